@@ -1,0 +1,55 @@
+"""A statement about safety, law, quality or economy, with evidence, citation, odds and what to do."""
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+Grade = Literal["stop", "act", "advise", "fine", "open"]
+"""stop: shut down and keep people out. act: mend before leaving, or leave off. advise: put right soon.
+fine: within its limit. open: these readings cannot tell."""
+
+Known = Literal["read", "computed", "from memory", "common practice, no source", "physics"]
+
+
+@dataclass(frozen=True, slots=True)
+class Clause:
+    """On whose authority: document, clause, edition, jurisdiction, and how we know the text."""
+
+    document: str
+    clause: str
+    edition: str
+    jurisdiction: str
+    known: Known
+    layer: Literal["law", "programme", "house", "physics"] = "physics"
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One conclusion.
+
+    lead      one sentence, the conclusion
+    body      why, with numbers and odds in words plus "n in 100"
+    odds      probability that the limit is passed, 0..1, None when it is not that kind of statement
+    evidence  names of the readings or results it rests on, per stretch: ("as found", "oxygen_dry")
+    do_now    what to do at once, in order
+    cautions  the usual warnings that go with it, shown before anything else
+    """
+
+    code: str
+    grade: Grade
+    lead: str
+    body: str
+    evidence: tuple[tuple[str, str], ...]
+    clause: Clause
+    odds: float | None = None
+    limit: str = ""
+    do_now: tuple[str, ...] = ()
+    do_next: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """All findings of one visit or one reading, stop first, and what the readings cannot tell."""
+
+    findings: tuple[Finding, ...] = ()
+    cannot_tell: tuple[str, ...] = field(default_factory=tuple)

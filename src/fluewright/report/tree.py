@@ -1,0 +1,121 @@
+"""The sheet as a tree: what is said, in what order, with no layout. Every printing reads this and nothing else."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any, Literal
+
+from fluewright.evidence.finding import Finding
+from fluewright.evidence.result import Result
+
+Mark = Literal["measured", "derived", "plate", "unknown", "danger"]
+Voice = Literal["page", "measured", "derived", "plate", "unknown", "hand", "strong"]
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A run of words in one voice. page: the page speaks. hand: as typed by a person. Others: kinds of knowledge.
+
+    ref  key of the working that a derived value opens, empty otherwise
+    """
+
+    text: str
+    voice: Voice = "page"
+    ref: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One numbered sentence of evidence."""
+
+    number: int
+    mark: Mark
+    time: str
+    spans: tuple[Span, ...]
+    margin: tuple[Span, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A step of the job with its lines. note: one italic sentence below the head."""
+
+    number: int
+    title: str
+    lines: tuple[Line, ...]
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Stop:
+    """A stop sentence: get out; what; what to do; medical care; why, with the limit's standing."""
+
+    order: str
+    what: str
+    do: tuple[str, ...]
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A finding on the page: its letter and the line numbers it rests on."""
+
+    letter: str
+    finding: Finding
+    lines: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """A working printed in the appendix: key, heading, and the result that carries it."""
+
+    key: str
+    heading: str
+    line: int
+    result: Result
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """The honest twin of a drawing: heads and rows, already as text."""
+
+    heads: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A drawing to be made: its kind, what it is drawn from, its caption and its table twin.
+
+    kind  "ribbon", "plane" or "strip"
+    data  the drawing's own dataclass from report.drawing
+    """
+
+    kind: Literal["ribbon", "plane", "strip"]
+    data: Any
+    caption: str
+    twin: Table
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One visit, top to bottom."""
+
+    title: str
+    lede: tuple[Span, ...]
+    running_left: str
+    running_right: str
+    disclaimer: str
+    stops: tuple[Stop, ...]
+    sections: tuple[Section, ...]
+    findings: tuple[Found, ...]
+    cannot_tell: tuple[str, ...]
+    done: tuple[str, ...]
+    next: tuple[str, ...]
+    figures: tuple[Figure, ...]
+    workings: tuple[Opened, ...]
+    closing: tuple[str, ...]
+    customer: Mapping[str, Sequence[str]] = field(default_factory=dict)
+    """Customer page: headings in order with their paragraphs."""
+    readings: Mapping[str, Any] = field(default_factory=dict)
+    """All readings and results as plain data, attached to the PDF."""
+    invented: bool = False
+    system: Literal["us", "si"] = "us"
