@@ -1,0 +1,54 @@
+"""What several tests need: a real browser, a PDF made into pictures, the reference folder. Absent means skipped."""
+
+import shutil
+import subprocess
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+ROOT = Path(__file__).resolve().parent.parent
+
+
+@pytest.fixture(scope="session")
+def root() -> Path:
+    """The folder of the project."""
+    return ROOT
+
+
+@pytest.fixture(scope="session")
+def shared() -> Path:
+    """The folder of reference data that lies beside the project and is never committed."""
+    folder = ROOT.parent / "shared"
+    if not (folder / "reference").is_dir():
+        pytest.skip("the reference folder ../shared is not here")
+    return folder
+
+
+@pytest.fixture(scope="session")
+def chromium() -> Iterator[Any]:
+    """A headless Chromium of the system, driven by playwright; one for the whole run."""
+    found = shutil.which("chromium")
+    if found is None or subprocess.run([found, "--version"], capture_output=True, check=False).returncode:
+        pytest.skip("no Chromium here that starts (on Debian: apt-get install chromium)")
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as driver:
+        browser = driver.chromium.launch(executable_path=found, args=["--no-sandbox", "--disable-dev-shm-usage"])
+        yield browser
+        browser.close()
+
+
+@pytest.fixture(scope="session")
+def pages_of() -> Callable[[Path, Path], list[Path]]:
+    """A function that turns a PDF into PNG pages in a folder: pages_of(pdf, folder)."""
+    found = shutil.which("pdftoppm")
+    if found is None:
+        pytest.skip("no pdftoppm here (on Debian: apt-get install poppler-utils)")
+
+    def pages(pdf: Path, folder: Path) -> list[Path]:
+        subprocess.run([found, "-r", "80", "-png", str(pdf), str(folder / pdf.stem)], check=True)
+        return sorted(folder.glob(f"{pdf.stem}-*.png"))
+
+    return pages
