@@ -30,8 +30,8 @@ WEB_FONTS = (
     "sans-ext-italic",
     "signs",
 )
-"""Web fonts: Latin, the rest of Latin (ext), and the signs that Latin lacks. Serif 200 to 900 with optical size 8 to 60,
-sans 200 to 800."""
+"""Web fonts: Latin, the rest of Latin (ext), and the signs that Latin lacks. The serif has weights 200 to 900 and
+optical sizes 8 to 60, the sans weights 200 to 800."""
 
 TYPE_FACES = (
     "serif-regular",
