@@ -65,12 +65,16 @@ class Found:
 
 @dataclass(frozen=True, slots=True)
 class Opened:
-    """A working printed in the appendix: key, heading, and the result that carries it."""
+    """A working printed in the appendix: key, heading, and the result that carries it.
+
+    values  the inputs' values as text with unit, in the order of the working's inputs; empty: bare numbers are shown
+    """
 
     key: str
     heading: str
     line: int
     result: Result
+    values: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,12 +91,14 @@ class Figure:
 
     kind  "ribbon", "plane" or "strip"
     data  the drawing's own dataclass from report.drawing
+    section  number of the section whose lines it stands beside; 0: after all sections
     """
 
     kind: Literal["ribbon", "plane", "strip"]
     data: Any
     caption: str
     twin: Table
+    section: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,8 +120,14 @@ class Sheet:
     workings: tuple[Opened, ...]
     closing: tuple[str, ...]
     customer: Mapping[str, Sequence[str]] = field(default_factory=dict)
-    """Customer page: headings in order with their paragraphs."""
+    """Customer page: headings in order with their paragraphs. A heading that begins with "If " is set as a caution."""
     readings: Mapping[str, Any] = field(default_factory=dict)
     """All readings and results as plain data, attached to the PDF."""
+    customer_title: str = ""
+    """Heading of the customer page; empty: the sheet's own title."""
+    customer_to: str = ""
+    """One line below it: who, where, which appliance."""
+    date: str = ""
+    """Day of the visit, year-month-day, put into the document's properties; empty: left out."""
     invented: bool = False
     system: Literal["us", "si"] = "us"
