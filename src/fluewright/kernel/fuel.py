@@ -165,7 +165,7 @@ class Stoichiometry:
     dry_from_fuel           mol dry gas that comes from the fuel alone: CO2, SO2, N2, inerts
     dry_products            mol dry flue gas per unit
     water                   mol H2O per unit, humidity of the air included
-    carbon_dioxide_dry_max  mol/mol dry; a carbon dioxide reading counts sulfur dioxide as none
+    carbon_dioxide_dry_max  mol/mol dry above fresh air, as an instrument zeroed in fresh air reads it
     """
 
     oxygen_need: Number
@@ -195,4 +195,6 @@ def stoichiometry(*, fuel: Fuel, air: Air) -> Stoichiometry:
     dry_products = dry_from_fuel + air_need * (1.0 - air.oxygen)
     water = fuel.hydrogen / 2.0 + fuel.water + air_need * air.water_ratio
     carbon_dioxide = fuel.carbon + air_need * air.carbon_dioxide
-    return Stoichiometry(oxygen_need, air_need, dry_from_fuel, dry_products, water, carbon_dioxide / dry_products)
+    return Stoichiometry(
+        oxygen_need, air_need, dry_from_fuel, dry_products, water, carbon_dioxide / dry_products - air.carbon_dioxide
+    )

@@ -1,0 +1,243 @@
+"""Heat that leaves by the flue, and what is left: dry gas, vapour, carbon monoxide, humidity of the air.
+
+Losses are fractions of the gross heating value, counted from 25 C, with the warmth that air and fuel bring in given
+back. Temperatures of air and flue must belong to one boundary and one stretch; this module cannot see whether they do.
+"""
+
+from dataclasses import dataclass
+
+from fluewright.kernel import gases, ops, saturation
+from fluewright.kernel.air import Air
+from fluewright.kernel.balance import FlueGas
+from fluewright.kernel.constants import (
+    CARBON_MONOXIDE_HEAT,
+    HYDROGEN_HEAT_GROSS,
+    HYDROGEN_HEAT_NET,
+    REFERENCE_TEMPERATURE,
+    WATER_MOLAR_MASS,
+)
+from fluewright.kernel.fuel import Fuel
+from fluewright.kernel.ops import Number
+
+LIQUID_WATER_HEAT_CAPACITY = 75.3
+"""J/(mol K), 4.18 kJ/(kg K) (IAPWS-95 near 25 C)."""
+
+_VAPOUR = gases.mixture_enthalpy_polynomial(amounts={"H2O": 1.0})
+
+
+@dataclass(frozen=True, slots=True)
+class Losses:
+    """Where the heat of one unit of fuel went, each as a fraction of the gross heating value.
+
+    dry_gas          sensible heat of the dry gas less what dry air and fuel brought in
+    vapour_sensible  sensible heat of the water vapour less that of the humidity brought in
+    latent           heat bound in water that left as vapour, fuel's own water only
+    unburned         carbon monoxide and hydrogen
+    """
+
+    dry_gas: Number
+    vapour_sensible: Number
+    latent: Number
+    unburned: Number
+
+
+def _flue_polynomial(flue: FlueGas) -> tuple[Number, ...]:
+    return gases.mixture_enthalpy_polynomial(
+        amounts={
+            "CO2": flue.carbon_dioxide,
+            "CO": flue.carbon_monoxide,
+            "H2": flue.hydrogen,
+            "O2": flue.oxygen,
+            "N2": flue.nitrogen,
+            "Ar": flue.argon,
+            "He": flue.helium,
+            "SO2": flue.sulfur_dioxide,
+        }
+    )
+
+
+def dry_air_enthalpy(*, air: Air, temperature: Number) -> Number:
+    """Sensible enthalpy of dry air above 25 C, per mole.
+
+    air          composition
+    temperature  K, 200..1000, any shape
+    -> enthalpy, J/mol dry air
+
+    Holds   200 K to 1000 K
+    Fails   hotter
+    Source  NASA TM-4513 polynomials
+    """
+    amounts = {"O2": air.oxygen, "N2": air.nitrogen, "Ar": air.argon, "CO2": air.carbon_dioxide}
+    return ops.polynomial(temperature, gases.mixture_enthalpy_polynomial(amounts=amounts))
+
+
+def vapour_enthalpy(*, temperature: Number) -> Number:
+    """Sensible enthalpy of water vapour above 25 C, per mole.
+
+    temperature  K, 200..1000, any shape
+    -> enthalpy, J/mol
+
+    Holds   200 K to 1000 K
+    Fails   hotter
+    Source  NASA TM-4513 polynomials
+    """
+    return ops.polynomial(temperature, _VAPOUR)
+
+
+def wet_flue_enthalpy(*, flue: FlueGas, temperature: Number) -> Number:
+    """Sensible enthalpy of the wet flue gas above 25 C, water as vapour.
+
+    flue         flue gas per unit of fuel
+    temperature  K, 200..1000, any shape
+    -> enthalpy, J per unit of fuel
+
+    Holds   200 K to 1000 K, nothing condensed
+    Fails   hotter
+    Source  NASA TM-4513 polynomials; checks PROD-015 to PROD-030
+    """
+    dry = ops.polynomial(temperature, _flue_polynomial(flue))
+    return dry + flue.water * vapour_enthalpy(temperature=temperature)
+
+
+def losses(
+    *,
+    fuel: Fuel,
+    air: Air,
+    flue: FlueGas,
+    flue_temperature: Number,
+    air_temperature: Number,
+    condensed_amount: Number = 0.0,
+) -> Losses:
+    """Losses of one steady moment.
+
+    What the gas carries out above 25 C, less what air and fuel carried in, plus the heat of what did not burn.
+
+    fuel              per unit
+    air               per mole dry
+    flue              flue gas per unit of fuel
+    flue_temperature  K, 200..1000, any shape
+    air_temperature   K, of the air that enters the same boundary, any shape
+    condensed_amount  mol H2O per unit that left as liquid at flue temperature
+    -> losses, fractions of the gross heating value
+
+    Holds   steady state, one boundary, flue below 1000 K
+    Fails   a warming appliance still stores heat, which is no loss
+    Source  first law with NASA TM-4513 enthalpies; checks EFF-001 to EFF-037, COND-001 to COND-014, RED-CONC
+    """
+    heat = fuel.heating_value_gross
+    fuel_warmth = fuel.heat_capacity * (air_temperature - REFERENCE_TEMPERATURE)
+    dry = ops.polynomial(flue_temperature, _flue_polynomial(flue))
+    air_warmth = flue.air * dry_air_enthalpy(air=air, temperature=air_temperature)
+    humidity = air.water_ratio * flue.air
+    vapour = flue.water - condensed_amount
+    vapour_out = vapour * vapour_enthalpy(temperature=flue_temperature)
+    vapour_in = humidity * vapour_enthalpy(temperature=air_temperature)
+    liquid = condensed_amount * LIQUID_WATER_HEAT_CAPACITY * (flue_temperature - REFERENCE_TEMPERATURE)
+    per_mole = saturation.latent_heat(temperature=REFERENCE_TEMPERATURE)
+    latent = (fuel.heating_value_gross - fuel.heating_value_net) - per_mole * condensed_amount
+    unburned_net = flue.carbon_monoxide * CARBON_MONOXIDE_HEAT + flue.hydrogen * HYDROGEN_HEAT_NET
+    return Losses(
+        dry_gas=(dry - air_warmth - fuel_warmth) / heat,
+        vapour_sensible=(vapour_out - vapour_in + liquid) / heat,
+        latent=(latent - flue.hydrogen * (HYDROGEN_HEAT_GROSS - HYDROGEN_HEAT_NET)) / heat,
+        unburned=(unburned_net + flue.hydrogen * (HYDROGEN_HEAT_GROSS - HYDROGEN_HEAT_NET)) / heat,
+    )
+
+
+def efficiency_gross(*, losses: Losses, jacket_fraction: Number = 0.0) -> Number:
+    """Share of the gross heating value that did not leave by the flue or the jacket.
+
+    Combustion efficiency at this moment: not seasonal, not of the whole house.
+
+    losses           fractions of the gross heating value
+    jacket_fraction  heat lost through the jacket, fraction of gross, 0 when left out
+    -> efficiency, fraction of the gross heating value
+
+    Holds   at the moment and boundary of the readings
+    Fails   says nothing of a year
+    Source  indirect method; checks EFF-001 to EFF-035
+    """
+    return 1.0 - losses.dry_gas - losses.vapour_sensible - losses.latent - losses.unburned - jacket_fraction
+
+
+def loss_net(*, fuel: Fuel, losses: Losses) -> Number:
+    """Flue loss as a fraction of the net heating value, the latent heat of the vapour not counted.
+
+    fuel    per unit
+    losses  fractions of the gross heating value
+    -> flue loss, fraction of the net heating value; negative when much condenses
+
+    Holds   as losses; condensing shows as a negative latent part
+    Fails   cannot be compared with a gross figure
+    Source  first law; checks EFF-002 to EFF-036
+    """
+    ratio = fuel.heating_value_gross / fuel.heating_value_net
+    bound = (fuel.heating_value_gross - fuel.heating_value_net) / fuel.heating_value_net
+    total = losses.dry_gas + losses.vapour_sensible + losses.latent + losses.unburned
+    return total * ratio - bound
+
+
+def vapour_left(*, flue: FlueGas, temperature: Number, pressure: Number) -> Number:
+    """Water that stays vapour when the flue gas leaves saturated at a temperature.
+
+    flue         flue gas per unit of fuel
+    temperature  K, 273..370, any shape
+    pressure     Pa, absolute, any shape
+    -> vapour, mol per unit, at most all the water there is
+
+    Holds   equilibrium at the exit
+    Fails   real gas leaves partly unsaturated, and drops leave with it: this is one end of a band
+    Source  Dalton's law with IAPWS-IF97; checks COND-002 to COND-012
+    """
+    vapour = saturation.pressure(temperature=temperature)
+    saturated = ops.less(vapour, 0.95 * pressure)
+    room = ops.where(saturated, flue.dry * vapour / (pressure - ops.minimum(vapour, 0.95 * pressure)), flue.water)
+    return ops.minimum(room, flue.water)
+
+
+def condensate_mass_per_heat(*, fuel: Fuel, condensed_amount: Number) -> Number:
+    """Condensate per heat of fuel burned, gross.
+
+    fuel              per unit
+    condensed_amount  mol H2O per unit
+    -> condensate, kg/J
+
+    Holds   always
+    Fails   -
+    Source  definition; check COND-014
+    """
+    return condensed_amount * WATER_MOLAR_MASS / fuel.heating_value_gross
+
+
+def diluted_temperature(
+    *, fuel: Fuel, air: Air, flue: FlueGas, flue_temperature: Number, diluted: FlueGas, room_temperature: Number
+) -> Number:
+    """Temperature of flue gas after room air has mixed in and no heat was lost.
+
+    Behind a draft hood the gas is colder and thinner, but carries the same heat away.
+
+    fuel              per unit
+    air               per mole dry
+    flue              before mixing
+    flue_temperature  K, before mixing
+    diluted           after mixing (worked out from its own oxygen)
+    room_temperature  K, of the air mixed in
+    -> temperature after mixing, K
+
+    Holds   adiabatic mixing, room air in
+    Fails   a cold hood takes heat out
+    Source  energy balance; practice P1, checks RED-DIL
+    """
+    before = wet_flue_enthalpy(flue=flue, temperature=flue_temperature)
+    added = diluted.air - flue.air
+    mixed_in = added * (
+        dry_air_enthalpy(air=air, temperature=room_temperature)
+        + air.water_ratio * vapour_enthalpy(temperature=room_temperature)
+    )
+    goal = before + mixed_in
+    low, high = 0.0 * flue_temperature + room_temperature, flue_temperature
+    for _ in range(60):
+        middle = 0.5 * (low + high)
+        hot = ops.less(goal, wet_flue_enthalpy(flue=diluted, temperature=middle))
+        low, high = ops.where(hot, low, middle), ops.where(hot, middle, high)
+    return 0.5 * (low + high)
