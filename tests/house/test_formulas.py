@@ -1,0 +1,125 @@
+"""A formula is written once for every kind of number: what such a text may not contain, and what it must say."""
+
+import ast
+import re
+from collections.abc import Iterator
+
+import pytest
+from rooms import Function, Module, functions, kernel, public_functions
+
+MACHINERY: dict[str, str] = {
+    "fluewright.kernel.ops": "here the three kinds of number are told apart",
+    "fluewright.kernel.dual": "the uncertain number itself",
+    "fluewright.kernel.equilibrium": "an iteration on plain floats, which has to compare",
+}
+"""Files of the kernel that are no formulas, each with its reason."""
+
+STRUCTURE = {
+    "fuel", "air", "species", "dry", "name", "amounts", "mole_fractions", "mass_fractions", "parts", "component",
+    "components", "composition", "flue_gas", "stoichiometry", "products", "boundary", "reference", "combustion",
+    "metering", "basis", "kind", "unit", "coefficients", "analysis", "losses", "gas", "route", "pollutant", "sensor",
+}  # fmt: skip
+"""Inputs that are no single quantity: things made of several, and choices."""
+
+LAST_LINES = ("Holds", "Fails", "Source")
+
+
+def formulas() -> list[Module]:
+    """The files of the kernel that hold formulas."""
+    return [module for module in kernel() if module.name not in MACHINERY]
+
+
+def public() -> list[tuple[Module, Function]]:
+    """Every formula that others may call."""
+    return [(module, function) for module in formulas() for function in public_functions(module)]
+
+
+def labels() -> list[str]:
+    """How the formulas are called in the list of tests."""
+    return [f"{module.name.rpartition('.')[2]}.{function.name}" for module, function in public()]
+
+
+def inputs_of(function: Function) -> list[str]:
+    """The names of all parameters."""
+    parameters = function.args
+    return [argument.arg for argument in [*parameters.posonlyargs, *parameters.args, *parameters.kwonlyargs]]
+
+
+def compares_numbers(test: ast.expr) -> bool:
+    """Whether a condition orders values, or asks whether a value equals a number."""
+    for node in ast.walk(test):
+        if isinstance(node, ast.Compare):
+            sides = [node.left, *node.comparators]
+            if any(ast.unparse(side).startswith("len(") for side in sides):
+                continue
+            number = any(isinstance(side, ast.Constant) and isinstance(side.value, int | float) for side in sides)
+            ordered = any(isinstance(operator, ast.Lt | ast.LtE | ast.Gt | ast.GtE) for operator in node.ops)
+            if ordered or number:
+                return True
+    return False
+
+
+def takes_any_number(function: Function) -> bool:
+    """Whether arrays and uncertain numbers may come in: one that speaks of float alone takes floats alone."""
+    return "Number" in ast.unparse(function.args) or "Number" in ast.unparse(function.returns or ast.Constant(None))
+
+
+def forbidden(tree: ast.AST) -> Iterator[str]:
+    """What passes wrong, or not at all, on an array or an uncertain number."""
+    for node in (part for function in functions(tree) if takes_any_number(function) for part in ast.walk(function)):
+        if isinstance(node, ast.If | ast.IfExp | ast.While) and compares_numbers(node.test):
+            yield f"line {node.lineno}: decides by comparing numbers; use ops.where"
+        elif isinstance(node, ast.Assert):
+            yield f"line {node.lineno}: assert vanishes when Python runs optimised"
+        elif isinstance(node, ast.Call):
+            called = ast.unparse(node.func)
+            if called in {"max", "min", "round"} or called.split(".")[0] in {"math", "np", "numpy"}:
+                yield f"line {node.lineno}: {called}() does not take every kind of number; see kernel.ops"
+
+
+@pytest.mark.parametrize("module", formulas(), ids=str)
+def test_a_formula_takes_every_kind_of_number(module: Module) -> None:
+    assert list(forbidden(module.tree)) == []
+
+
+def test_the_check_itself_sees_what_is_forbidden() -> None:
+    wrong = (
+        "def f(x: Number):\n if x > 0: return 1\n return math.exp(x)\n",
+        "def f(x: Number):\n return max(x, 0)\n",
+        "def f(x) -> Number:\n return 1 if x == 0 else 2\n",
+        "def f(x: Number):\n assert x\n",
+        "def f(x: Number):\n return np.where(x, 1, 2)\n",
+    )
+    assert [bool(list(forbidden(ast.parse(text)))) for text in wrong] == [True] * len(wrong)
+    right = (
+        "def f(*, fuel: Fuel, x: Number):\n return ops.maximum(x, 0.0) if fuel.unit == 'mol' else x / 2\n",
+        "def f(x: float):\n return max(x, 0.0)\n",
+    )
+    assert [list(forbidden(ast.parse(text))) for text in right] == [[], []]
+
+
+@pytest.mark.parametrize(("module", "function"), public(), ids=labels())
+def test_numbers_are_named_when_a_formula_is_called(module: Module, function: Function) -> None:
+    positional = [argument.arg for argument in [*function.args.posonlyargs, *function.args.args]]
+    assert not positional, f"{module.name}.{function.name}: put * before {positional}"
+    assert function.returns is not None
+
+
+@pytest.mark.parametrize(("module", "function"), public(), ids=labels())
+def test_a_formula_says_what_goes_in_what_comes_out_and_where_it_comes_from(module: Module, function: Function) -> None:
+    text = ast.get_docstring(function)
+    assert text, f"{module.name}.{function.name} says nothing"
+    lines = text.splitlines()
+    assert lines[0].endswith("."), f"one sentence first, not {lines[0]!r}"
+    explained = [match[1] for line in lines if (match := re.match(r"([a-z]\w*(?:, [a-z]\w*)*) {2,}\S", line))]
+    named = [name for group in explained for name in group.split(", ")]
+    missing = [name for name in inputs_of(function) if name not in named]
+    assert not missing, f"say unit and range of {missing}, as `name  unit, text`"
+    strange = [name for name in named if name not in inputs_of(function)]
+    assert not strange, f"{strange} is explained and is no input"
+    result = [index for index, line in enumerate(lines) if line.startswith("-> ")]
+    assert len(result) == 1, "say what comes out, as `-> what, unit`"
+    found = [lines.index(line) for word in LAST_LINES for line in lines if re.match(rf"{word} +\S", line)]
+    assert len(found) == len(LAST_LINES), f"say {LAST_LINES}, each once, each on a line that begins with it"
+    assert found == sorted(found)
+    assert result[0] < found[0]
