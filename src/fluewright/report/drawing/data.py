@@ -1,0 +1,159 @@
+"""What the drawings are made from: immutable values with no layout. Lengths on paper come from these numbers alone."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Literal
+
+from fluewright.errors import UseError
+
+How = Literal["measured", "derived", "plate", "unknown", "band"]
+
+
+@dataclass(frozen=True, slots=True)
+class Knot:
+    """One step on the operating plane.
+
+    oxygen                    percent dry
+    carbon_monoxide_air_free  ppm; may be 0
+    spread_oxygen, spread_co  standard uncertainty, percent points and ppm
+    word, note                what was done, and a quieter second line
+    lingered                  the flame stayed here long enough to be steady
+    over_range                the cell was at its end: the true value is at least this
+    smoke                     smoke spot number 0..9 for the oil form, None where it was not taken
+    """
+
+    oxygen: float
+    carbon_monoxide_air_free: float
+    spread_oxygen: float = 0.0
+    spread_co: float = 0.0
+    word: str = ""
+    note: str = ""
+    lingered: bool = True
+    over_range: bool = False
+    smoke: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Window:
+    """The region a rule book asks for: oxygen low..high in percent, at most so much carbon monoxide (or smoke)."""
+
+    low: float
+    high: float
+    carbon_monoxide: float
+    label: str
+    citation: str
+    smoke: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class LossCurve:
+    """Points (oxygen percent, air-free ppm) at which the stack loss would be this many percent."""
+
+    percent: float
+    points: tuple[tuple[float, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Plane:
+    """Oxygen against air-free carbon monoxide, or against smoke for oil.
+
+    excess_air_ticks  (excess air percent, oxygen percent) pairs for the top edge, from the same law as the path
+    cell_floor_ppm    air-free ppm below which this cell cannot tell one value from another
+    trail             (oxygen, ppm) samples between the knots; without them the knots are joined straight
+    knee              oxygen interval in which smoke or carbon monoxide begins to rise, None where it was not looked for
+    """
+
+    knots: tuple[Knot, ...]
+    window: Window | None = None
+    losses: tuple[LossCurve, ...] = ()
+    excess_air_ticks: tuple[tuple[float, float], ...] = ()
+    cell_floor_ppm: float = 5.0
+    oxygen_limit: float = 11.0
+    co_limit: float = 2000.0
+    smoke: bool = False
+    trail: tuple[tuple[float, float], ...] = ()
+    knee: tuple[float, float] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Shed:
+    """One strip that the heat ribbon sheds, in the ribbon's unit.
+
+    spread  standard uncertainty
+    how     derived: drawn full. plate: hatched. band: broken outline, hatched. unknown: dotted outline, blank
+    folded  how much of it condensed and folds back into the ribbon
+    note    what kind of knowledge it is, in words; empty: the word for how
+    """
+
+    name: str
+    value: float
+    spread: float = 0.0
+    how: How = "derived"
+    folded: float = 0.0
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Ribbon:
+    """Where the fuel's heat went at one moment, in absolute units so that two ribbons share one scale.
+
+    fuel         heat that went in
+    useful       heat that arrived, useful_how says whether it was measured or is the remainder
+    gap          what does not close (fuel - strips - useful), None when useful is the remainder
+    gap_spread   standard uncertainty of the gap
+    basis        heating value basis, written on the edge
+    """
+
+    heading: str
+    fuel: float
+    unit: str
+    strips: tuple[Shed, ...]
+    useful: float
+    useful_word: str
+    gap: float | None = None
+    gap_spread: float = 0.0
+    useful_spread: float = 0.0
+    useful_how: How = "derived"
+    basis: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Channel:
+    """One line of a strip: times in seconds, values (None breaks the line), and the scale it stands on."""
+
+    name: str
+    unit: str
+    times: Sequence[float]
+    values: Sequence[float | None]
+    low: float
+    high: float
+    live: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """Channels over time, at most three scales.
+
+    stretches  (start, end, word) in the seconds of the channels: steady stretches
+    steps      (time, word)
+    zero       the local clock at time 0; without it the axis counts from the start
+    """
+
+    channels: tuple[Channel, ...]
+    stretches: tuple[tuple[float, float, str], ...] = ()
+    steps: tuple[tuple[float, str], ...] = ()
+    zero: datetime | None = None
+
+    def __post_init__(self) -> None:
+        if len(self.channels) > 3:
+            raise UseError(
+                code="FW-U-301",
+                read=f"a strip of {len(self.channels)} channels",
+                expected="one to three",
+                matters="more than three scales side by side cannot be read",
+                do="draw a second strip",
+            )
+
+
+Drawing = Plane | Ribbon | tuple[Ribbon, ...] | Strip

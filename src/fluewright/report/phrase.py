@@ -1,0 +1,137 @@
+"""Words that every printing shares, so that screen, paper and terminal say the same sentences."""
+
+import re
+import unicodedata
+from math import floor, log10
+
+from fluewright.evidence.finding import Clause, Finding
+from fluewright.report.tree import Opened, Sheet
+
+FINDINGS = "Findings"
+CANNOT_TELL = "What these readings cannot tell"
+DONE = "What was done"
+NEXT = "What comes next"
+WORKINGS = "Workings"
+RECORD = "The record"
+CUSTOMER = "The page for the customer"
+TWINS = "The drawings as tables"
+TWIN = "the same as a table"
+UNSEALED = "Not sealed: no journal yet."
+LEGEND = (
+    "Full square: measured; open square: derived; hatched: from a plate or assumed; dotted: not known; octagon: danger."
+)
+DOUBT = "± is twice the standard uncertainty."
+
+MARKS = {
+    "measured": "measured",
+    "derived": "derived",
+    "plate": "from a plate, or assumed",
+    "unknown": "not known",
+    "danger": "danger",
+}
+GRADES = {
+    "stop": "stop",
+    "act": "mend before leaving, or leave off",
+    "advise": "put right soon",
+    "fine": "within its limit",
+    "open": "open, cannot tell",
+}
+LAYERS = {"law": "§ law", "programme": "programme", "house": "house book", "physics": "physics"}
+KNOWN = {
+    "from memory": "from memory: it may warn, it never clears",
+    "common practice, no source": "common practice, no source: it may warn, it never clears",
+}
+SUNKEN = re.compile(r"\b(CO2|O2|H2O|N2|NO2|N2O|SO2|SO3|CH4|C2H6|C3H8|C4H10|H2)\b")
+DIRECTION_MARKS = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069\u200e\u200f")
+
+
+def clean(text: str) -> str:
+    """The text without control characters and direction overrides, which could rewrite a terminal or break a file."""
+    spaced = re.sub(r"[\t\r\n\x0b\x0c\u2028\u2029]+", " ", text)
+    return "".join(
+        "\ufffd" if letter in DIRECTION_MARKS or unicodedata.category(letter) in ("Cc", "Cs") else letter
+        for letter in spaced
+    )
+
+
+def pieces(text: str) -> list[tuple[str, bool]]:
+    """The text cut where a chemical formula has figures below the line: (words, lowered) in order."""
+    parts: list[tuple[str, bool]] = []
+    at = 0
+    for match in SUNKEN.finditer(text):
+        for figure in re.finditer(r"\d+", match.group()):
+            start = match.start() + figure.start()
+            parts += [(text[at:start], False), (figure.group(), True)]
+            at = match.start() + figure.end()
+    parts.append((text[at:], False))
+    return [part for part in parts if part[0]]
+
+
+def said(value: float, spread: float = 0.0, *, digits: int = 3) -> str:
+    """A number with digits that follow its doubt; ± is twice the standard uncertainty.
+
+    value, spread  same unit; spread 0 means that the doubt is not known, then so many digits are kept
+    -> text        such as "3.1 ± 0.2", with a true minus sign
+    """
+    doubt = 2 * spread
+    if doubt > 0:
+        lead = floor(log10(doubt))
+        places = -lead + (1 if doubt < 1.95 * 10**lead else 0)
+        shown = f"{round(value, places):,.{max(places, 0)}f} ± {round(doubt, places):,.{max(places, 0)}f}"
+    else:
+        places = digits - 1 - floor(log10(abs(value))) if value else 0
+        places = max(places, 0)
+        shown = f"{round(value, places):,.{places}f}"
+        shown = shown.rstrip("0").rstrip(".") if "." in shown else shown
+    return re.sub(r"^-(?=[\d.])", "−", shown) if float(shown.split(" ")[0].replace(",", "")) else shown.lstrip("-")
+
+
+def fraction(formula: str) -> tuple[str, str] | None:
+    """Numerator and denominator when the formula is one division at the top level, so that it can be set as one."""
+    depth, cuts = 0, []
+    for place, letter in enumerate(formula):
+        depth += (letter in "([") - (letter in ")]")
+        if depth == 0 and formula[place : place + 3] == " / ":
+            cuts.append(place)
+    if len(cuts) != 1:
+        return None
+    above, below = formula[: cuts[0]].strip(), formula[cuts[0] + 3 :].strip()
+    sums = (" + ", " - ", " − ", " = ")
+    return None if any(sign in above + below for sign in sums) and not formula.startswith("(") else (above, below)
+
+
+def clause_lines(clause: Clause) -> tuple[str, str]:
+    """Whose text it is, and the citation with edition, jurisdiction and how known."""
+    parts = (clause.document, clause.clause, clause.edition, clause.jurisdiction, KNOWN.get(clause.known, clause.known))
+    return LAYERS[clause.layer], "; ".join(part for part in parts if part)
+
+
+def actions(finding: Finding) -> list[tuple[str, str]]:
+    """What to do now and next, each with its word in front."""
+    return [("now", words) for words in finding.do_now] + [("next", words) for words in finding.do_next]
+
+
+def is_caution(heading: str) -> bool:
+    """A customer heading that begins with a condition ("If the alarm sounds ...") is set as a caution."""
+    return heading.startswith("If ")
+
+
+def closing(sheet: Sheet) -> tuple[str, ...]:
+    """The words under the closing rule; a sheet that says nothing about its seal says that it has none."""
+    return sheet.closing or (UNSEALED,)
+
+
+def rows(opened: Opened) -> list[tuple[str, str, str, str, float]]:
+    """What went into a working, largest share first: words, value, source, share in words, share."""
+    working = opened.result.working
+    inputs = working.inputs if working else ()
+    texts = opened.values or tuple(said(item.value, item.spread) for item in inputs)
+    table = [
+        (item.words, text, item.source, share(item.share), item.share) for item, text in zip(inputs, texts, strict=True)
+    ]
+    return sorted(table, key=lambda row: -row[4])
+
+
+def share(part: float) -> str:
+    """A share of the doubt in words."""
+    return "under 1 %" if part < 0.01 else f"{part * 100:.0f} %"
