@@ -1,0 +1,126 @@
+"""Writes docs/reference.md and docs/errors.md from the program. Run by `make docs`; a test compares.
+
+Reads source text, so that what is printed is what was written: signatures with the names of their defaults, docstrings
+word for word, messages with their holes left open.
+"""
+
+import ast
+import inspect
+import sys
+import textwrap
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+DOCS = Path(__file__).resolve().parent
+PACKAGE = DOCS.parent / "src" / "fluewright"
+NOTE = "<!-- Written by docs/generate.py from the program: change the program, then `make docs`. -->\n"
+
+EXITS = {
+    0: "done",
+    1: "done, and found something that a script should know: a check missed, a danger on the sheet",
+    2: "the command was used in a way it does not offer",
+    3: "what came in cannot be used; nothing of it was taken",
+    4: "a kept record is damaged",
+    5: "refused: numbers that no flame can produce",
+    70: "our fault",
+}
+
+
+def main() -> None:
+    """Write the pages beside this file."""
+    for name, text in pages().items():
+        (DOCS / name).write_text(text, encoding="utf-8")
+
+
+def pages() -> dict[str, str]:
+    """Every generated page by file name."""
+    return {"reference.md": reference(), "errors.md": errors()}
+
+
+def reference() -> str:
+    """The public face and the formulas."""
+    sys.path.insert(0, str(PACKAGE.parent))
+    import fluewright
+
+    text = [
+        NOTE,
+        "# Reference",
+        "",
+        "## The public face",
+        "",
+        "What `import fluewright` offers; nothing else is promised.",
+    ]
+    for name in sorted(getattr(fluewright, "__all__", ())):
+        text += ["", *entry(f"fluewright.{name}", getattr(fluewright, name))]
+    text += ["", "## The formulas", ""]
+    text += ["Written once for a float, a numpy array and an uncertain number. Every number is passed by name."]
+    for path in sorted((PACKAGE / "kernel").glob("*.py")):
+        if path.stem != "__init__":
+            text += formulas(path)
+    return "\n".join([*text, ""])
+
+
+def entry(name: str, thing: Any) -> list[str]:
+    """One name of the public face: its signature where it is a function, and what it says of itself."""
+    said = inspect.getdoc(thing) if inspect.isclass(thing) or inspect.isroutine(thing) else None
+    if inspect.isfunction(thing):
+        node = ast.parse(textwrap.dedent(inspect.getsource(thing))).body[0]
+        assert isinstance(node, ast.FunctionDef)
+        head = signature(node)
+    else:
+        head = f"{type(thing).__name__} {name.rpartition('.')[2]}" if not inspect.isclass(thing) else f"class {name}"
+    return [f"### `{name}`", "", "```text", head, *(["", said] if said else []), "```"]
+
+
+def formulas(path: Path) -> list[str]:
+    """The public functions of one file of the kernel."""
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    text = ["", f"### kernel.{path.stem}", "", (ast.get_docstring(tree) or "").split("\n\n")[0]]
+    for node in tree.body:
+        if isinstance(node, ast.FunctionDef) and not node.name.startswith("_"):
+            text += ["", "```text", signature(node), "", ast.get_docstring(node) or "", "```"]
+    return text
+
+
+def signature(node: ast.FunctionDef) -> str:
+    """How the function is called."""
+    result = f" -> {ast.unparse(node.returns)}" if node.returns else ""
+    return f"{node.name}({ast.unparse(node.args)}){result}"
+
+
+def errors() -> str:
+    """What each exit code and each error code means."""
+    sys.path.insert(0, str(PACKAGE.parent))
+    from fluewright import errors as tree
+
+    kinds = {name: kind for name, kind in vars(tree).items() if inspect.isclass(kind) and issubclass(kind, Exception)}
+    text = [NOTE, "# Exit codes and errors", "", "| code | meaning | errors |", "|---|---|---|"]
+    for number, meaning in EXITS.items():
+        ended = [f"`{name}`" for name, kind in kinds.items() if kind.exit_code == number and name != "FluewrightError"]
+        text.append(f"| {number} | {meaning} | {', '.join(ended)} |")
+    text += ["| 128 + n | ended by signal n | |", "", "## Codes", ""]
+    text += ["| code | error | what was read |", "|---|---|---|"]
+    rows = sorted({row for path in PACKAGE.rglob("*.py") for row in made(path, set(kinds))})
+    return "\n".join([*text, *(f"| {code} | `{name}` | {read} |" for code, name, read in rows), ""])
+
+
+def made(path: Path, kinds: set[str]) -> Iterator[tuple[str, str, str]]:
+    """Code, class and message of every error that a file makes with a code of its own."""
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Call) and (name := ast.unparse(node.func).rpartition(".")[2]) in kinds:
+            given = {keyword.arg: keyword.value for keyword in node.keywords}
+            code, read = given.get("code"), given.get("read")
+            if isinstance(code, ast.Constant) and read is not None:
+                yield str(code.value), name, template(read).replace("|", "\\|")
+
+
+def template(node: ast.expr) -> str:
+    """A message with its holes left open."""
+    if isinstance(node, ast.JoinedStr):
+        return "".join(str(part.value) if isinstance(part, ast.Constant) else "…" for part in node.values)
+    return str(node.value) if isinstance(node, ast.Constant) else "…"
+
+
+if __name__ == "__main__":
+    main()
