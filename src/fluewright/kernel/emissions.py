@@ -1,4 +1,4 @@
-"""Trace gases per volume and per heat, in whatever a rule asks for. NO never becomes NO2 here unless the caller says so.
+"""Trace gases per volume and per heat, in whatever a rule asks for. NO never silently becomes NO2.
 
 Masses per heat are counted from the composition of the fuel. The factors printed in a rule live in short_forms.
 """

@@ -34,10 +34,8 @@ class Mixture:
 
     def enthalpy(self) -> float:
         """Enthalpy with formation, J."""
-        return sum(
-            amount * gases.absolute_enthalpy(species=name, temperature=self.temperature)
-            for name, amount in self.amounts.items()
-        )
+        parts = (n * gases.absolute_enthalpy(species=s, temperature=self.temperature) for s, n in self.amounts.items())
+        return float(sum(parts))
 
 
 def elements_of(*, fuel: Fuel, air: Air, air_ratio: float) -> dict[str, float]:

@@ -41,34 +41,72 @@ class Losses:
     unburned: Number
 
 
-def _flue_polynomial(flue: FlueGas) -> tuple[Number, ...]:
-    return gases.mixture_enthalpy_polynomial(
-        amounts={
-            "CO2": flue.carbon_dioxide,
-            "CO": flue.carbon_monoxide,
-            "H2": flue.hydrogen,
-            "O2": flue.oxygen,
-            "N2": flue.nitrogen,
-            "Ar": flue.argon,
-            "He": flue.helium,
-            "SO2": flue.sulfur_dioxide,
-        }
-    )
+Polynomial = tuple[Number, ...]
 
 
-def dry_air_enthalpy(*, air: Air, temperature: Number) -> Number:
-    """Sensible enthalpy of dry air above 25 C, per mole.
+@dataclass(frozen=True, slots=True)
+class Carriers:
+    """Enthalpy polynomials of what carries heat, made once for a fuel and its air.
 
-    air          composition
-    temperature  K, 200..1000, any shape
-    -> enthalpy, J/mol dry air
+    The dry flue gas of any air ratio is the fuel's own products less the oxygen they took, plus all the air, plus a
+    correction for each mole of CO and H2 that did not burn; so three polynomials serve every reading.
+    """
+
+    from_fuel: Polynomial
+    air: Polynomial
+
+
+def carriers(*, fuel: Fuel, air: Air) -> Carriers:
+    """The enthalpy polynomials of a fuel and its air.
+
+    fuel  per unit
+    air   per mole dry
+    -> polynomials in K, giving J per unit of fuel and J per mole of dry air
 
     Holds   200 K to 1000 K
     Fails   hotter
     Source  NASA TM-4513 polynomials
     """
-    amounts = {"O2": air.oxygen, "N2": air.nitrogen, "Ar": air.argon, "CO2": air.carbon_dioxide}
-    return ops.polynomial(temperature, gases.mixture_enthalpy_polynomial(amounts=amounts))
+    need = fuel.carbon + fuel.sulfur + fuel.hydrogen / 4.0 - fuel.oxygen / 2.0
+    return Carriers(
+        from_fuel=gases.mixture_enthalpy_polynomial(
+            amounts={
+                "CO2": fuel.carbon,
+                "SO2": fuel.sulfur,
+                "N2": fuel.nitrogen / 2.0,
+                "Ar": fuel.argon,
+                "He": fuel.helium,
+                "O2": -need,
+            }
+        ),
+        air=gases.mixture_enthalpy_polynomial(
+            amounts={"O2": air.oxygen, "N2": air.nitrogen, "Ar": air.argon, "CO2": air.carbon_dioxide}
+        ),
+    )
+
+
+_TO_CARBON_MONOXIDE = gases.mixture_enthalpy_polynomial(amounts={"CO": 1.0, "CO2": -1.0, "O2": 0.5})
+_TO_HYDROGEN = gases.mixture_enthalpy_polynomial(amounts={"H2": 1.0, "O2": 0.5})
+
+
+def dry_flue_enthalpy(*, carriers: Carriers, flue: FlueGas, temperature: Number) -> Number:
+    """Sensible enthalpy of the dry flue gas above 25 C.
+
+    carriers     polynomials of the fuel and air
+    flue         flue gas per unit of fuel
+    temperature  K, 200..1000, any shape
+    -> enthalpy, J per unit of fuel
+
+    Holds   200 K to 1000 K
+    Fails   hotter
+    Source  NASA TM-4513 polynomials; checks PROD-015 to PROD-030
+    """
+    return (
+        ops.polynomial(temperature, carriers.from_fuel)
+        + flue.air * ops.polynomial(temperature, carriers.air)
+        + flue.carbon_monoxide * ops.polynomial(temperature, _TO_CARBON_MONOXIDE)
+        + flue.hydrogen * ops.polynomial(temperature, _TO_HYDROGEN)
+    )
 
 
 def vapour_enthalpy(*, temperature: Number) -> Number:
@@ -84,9 +122,10 @@ def vapour_enthalpy(*, temperature: Number) -> Number:
     return ops.polynomial(temperature, _VAPOUR)
 
 
-def wet_flue_enthalpy(*, flue: FlueGas, temperature: Number) -> Number:
+def wet_flue_enthalpy(*, carriers: Carriers, flue: FlueGas, temperature: Number) -> Number:
     """Sensible enthalpy of the wet flue gas above 25 C, water as vapour.
 
+    carriers     polynomials of the fuel and air
     flue         flue gas per unit of fuel
     temperature  K, 200..1000, any shape
     -> enthalpy, J per unit of fuel
@@ -95,17 +134,18 @@ def wet_flue_enthalpy(*, flue: FlueGas, temperature: Number) -> Number:
     Fails   hotter
     Source  NASA TM-4513 polynomials; checks PROD-015 to PROD-030
     """
-    dry = ops.polynomial(temperature, _flue_polynomial(flue))
+    dry = dry_flue_enthalpy(carriers=carriers, flue=flue, temperature=temperature)
     return dry + flue.water * vapour_enthalpy(temperature=temperature)
 
 
 def losses(
     *,
     fuel: Fuel,
-    air: Air,
+    carriers: Carriers,
     flue: FlueGas,
     flue_temperature: Number,
     air_temperature: Number,
+    water_ratio: Number = 0.0,
     condensed_amount: Number = 0.0,
 ) -> Losses:
     """Losses of one steady moment.
@@ -113,10 +153,11 @@ def losses(
     What the gas carries out above 25 C, less what air and fuel carried in, plus the heat of what did not burn.
 
     fuel              per unit
-    air               per mole dry
+    carriers          polynomials of the fuel and air
     flue              flue gas per unit of fuel
     flue_temperature  K, 200..1000, any shape
     air_temperature   K, of the air that enters the same boundary, any shape
+    water_ratio       mol water per mol dry air
     condensed_amount  mol H2O per unit that left as liquid at flue temperature
     -> losses, fractions of the gross heating value
 
@@ -126,9 +167,9 @@ def losses(
     """
     heat = fuel.heating_value_gross
     fuel_warmth = fuel.heat_capacity * (air_temperature - REFERENCE_TEMPERATURE)
-    dry = ops.polynomial(flue_temperature, _flue_polynomial(flue))
-    air_warmth = flue.air * dry_air_enthalpy(air=air, temperature=air_temperature)
-    humidity = air.water_ratio * flue.air
+    dry = dry_flue_enthalpy(carriers=carriers, flue=flue, temperature=flue_temperature)
+    air_warmth = flue.air * ops.polynomial(air_temperature, carriers.air)
+    humidity = water_ratio * flue.air
     vapour = flue.water - condensed_amount
     vapour_out = vapour * vapour_enthalpy(temperature=flue_temperature)
     vapour_in = humidity * vapour_enthalpy(temperature=air_temperature)
@@ -210,34 +251,39 @@ def condensate_mass_per_heat(*, fuel: Fuel, condensed_amount: Number) -> Number:
 
 
 def diluted_temperature(
-    *, fuel: Fuel, air: Air, flue: FlueGas, flue_temperature: Number, diluted: FlueGas, room_temperature: Number
+    *,
+    carriers: Carriers,
+    flue: FlueGas,
+    flue_temperature: Number,
+    diluted: FlueGas,
+    room_temperature: Number,
+    water_ratio: Number = 0.0,
 ) -> Number:
     """Temperature of flue gas after room air has mixed in and no heat was lost.
 
     Behind a draft hood the gas is colder and thinner, but carries the same heat away.
 
-    fuel              per unit
-    air               per mole dry
+    carriers          polynomials of the fuel and air
     flue              before mixing
     flue_temperature  K, before mixing
     diluted           after mixing (worked out from its own oxygen)
     room_temperature  K, of the air mixed in
+    water_ratio       mol water per mol dry air
     -> temperature after mixing, K
 
     Holds   adiabatic mixing, room air in
     Fails   a cold hood takes heat out
     Source  energy balance; practice P1, checks RED-DIL
     """
-    before = wet_flue_enthalpy(flue=flue, temperature=flue_temperature)
+    before = wet_flue_enthalpy(carriers=carriers, flue=flue, temperature=flue_temperature)
     added = diluted.air - flue.air
     mixed_in = added * (
-        dry_air_enthalpy(air=air, temperature=room_temperature)
-        + air.water_ratio * vapour_enthalpy(temperature=room_temperature)
+        ops.polynomial(room_temperature, carriers.air) + water_ratio * vapour_enthalpy(temperature=room_temperature)
     )
     goal = before + mixed_in
     low, high = 0.0 * flue_temperature + room_temperature, flue_temperature
     for _ in range(60):
         middle = 0.5 * (low + high)
-        hot = ops.less(goal, wet_flue_enthalpy(flue=diluted, temperature=middle))
+        hot = ops.less(goal, wet_flue_enthalpy(carriers=carriers, flue=diluted, temperature=middle))
         low, high = ops.where(hot, low, middle), ops.where(hot, middle, high)
     return 0.5 * (low + high)

@@ -1,4 +1,4 @@
-"""The short formulas of laws and handbooks, each with its own constants, beside and never mixed with first principles."""
+"""Short formulas of laws and handbooks, each with its own constants, beside and never mixed with first principles."""
 
 from collections.abc import Mapping
 from typing import NamedTuple
