@@ -5,6 +5,7 @@ import unicodedata
 from math import floor, log10
 
 from fluewright.evidence.finding import Clause, Finding
+from fluewright.evidence.result import Result
 from fluewright.report.tree import Opened, Sheet
 
 FINDINGS = "Findings"
@@ -41,6 +42,8 @@ KNOWN = {
     "from memory": "from memory: it may warn, it never clears",
     "common practice, no source": "common practice, no source: it may warn, it never clears",
 }
+HEADS = (("went in", ""), ("value", ""), ("from", ' class="source"'), ("share of the doubt", ""))
+"""Heads of the table of a working, and the class of each column on a screen."""
 SUNKEN = re.compile(r"\b(CO2|O2|H2O|N2|NO2|N2O|SO2|SO3|CH4|C2H6|C3H8|C4H10|H2)\b")
 DIRECTION_MARKS = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069\u200e\u200f")
 
@@ -119,6 +122,15 @@ def is_caution(heading: str) -> bool:
 def closing(sheet: Sheet) -> tuple[str, ...]:
     """The words under the closing rule; a sheet that says nothing about its seal says that it has none."""
     return sheet.closing or (UNSEALED,)
+
+
+def boundary(result: Result) -> str:
+    """Where the balance was drawn and on which basis, as a sentence; empty when neither is said."""
+    parts = [
+        f"Boundary: {result.boundary}." if result.boundary else "",
+        f"Basis: {result.basis}." if result.basis else "",
+    ]
+    return " ".join(part for part in parts if part)
 
 
 def rows(opened: Opened) -> list[tuple[str, str, str, str, float]]:

@@ -1,0 +1,124 @@
+"""Pieces of the HTML sheet: words, lines, findings, stop, tables, workings. All text from the tree is escaped here."""
+
+import re
+from collections.abc import Iterable
+from html import escape
+
+from fluewright.report import phrase
+from fluewright.report.tree import Found, Line, Opened, Span, Stop, Table
+
+LONGEST_UNBROKEN = 22
+"""Letters of a value that are kept on one line; longer ones may break, or a phone would scroll sideways."""
+
+
+def words(text: str) -> str:
+    """Escaped text with the figures of chemical formulas lowered."""
+    return "".join(
+        f"<sub>{escape(part)}</sub>" if lowered else escape(part) for part, lowered in phrase.pieces(phrase.clean(text))
+    )
+
+
+def anchor(key: str) -> str:
+    """A key as a name that can stand in an address."""
+    return re.sub(r"[^A-Za-z0-9_-]", lambda match: f"_{ord(match.group()):x}", key)
+
+
+def voiced(spans: Iterable[Span]) -> str:
+    """Runs of words, each in its voice; a derived value opens its working."""
+    return "".join(map(run, spans))
+
+
+def run(span: Span) -> str:
+    """One run of words in its voice."""
+    if span.voice == "page":
+        return words(span.text)
+    if span.voice == "hand":
+        return f'<span class="hand">{escape(phrase.clean(span.text))}</span>'
+    if span.voice == "strong":
+        return f"<b>{words(span.text)}</b>"
+    kind = f"v {span.voice}" + (" nb" if len(span.text) <= LONGEST_UNBROKEN else "")
+    if span.ref:
+        return f'<a class="{kind}" href="#w-{anchor(span.ref)}">{words(span.text)}</a>'
+    return f'<span class="{kind}">{words(span.text)}</span>'
+
+
+def line(part: Line) -> str:
+    """A numbered sentence: gutter, text, margin."""
+    time = f"<time>{words(part.time)}</time>" if part.time else ""
+    mark = f'<span class="k {part.mark}" role="img" aria-label="{phrase.MARKS[part.mark]}"></span>'
+    margin = f'<div class="m">{voiced(part.margin)}</div>' if part.margin else ""
+    return (
+        f'<div class="line" id="l{part.number}"><div class="g"><span class="no">{part.number}</span>{mark}{time}</div>'
+        f"<p>{voiced(part.spans)}</p>{margin}</div>"
+    )
+
+
+def stop(part: Stop) -> str:
+    """A stop sentence: get out, what, what to do, why."""
+    do = "".join(f"<li>{words(each)}</li>" for each in part.do)
+    return (
+        f'<section class="stop" role="alert"><div><span class="oct" aria-hidden="true"></span>'
+        f"<h2><b>{words(part.order)}</b> <span>{words(part.what)}</span></h2><ol>{do}</ol>"
+        f'<p class="why">{words(part.why)}</p></div></section>'
+    )
+
+
+def finding(found: Found) -> str:
+    """A finding: cautions first, then the conclusion, why, what to do, and on whose authority."""
+    part = found.finding
+    cautions = "".join(f"<p>{words(each)}</p>" for each in part.cautions)
+    warned = f'<div class="caution">{cautions}</div>' if cautions else ""
+    todo = "".join(f'<p><span class="act-word">{word}</span>{words(each)}</p>' for word, each in phrase.actions(part))
+    links = "".join(f'<a href="#l{number}">{number}</a>' for number in found.lines)
+    layer, citation = phrase.clause_lines(part.clause)
+    limit = f'<b class="limit">{words(part.limit)}</b>' if part.limit else ""
+    return (
+        f'<div class="fin"><div class="g">{words(found.letter)}</div><div>{warned}<h3>{words(part.lead)}</h3>'
+        f"<p>{words(part.body)}</p>{todo}{f'<p class=from>from {links}</p>' if links else ''}</div>"
+        f'<div class="m"><span class="grade"><span class="k {part.grade}"></span>{phrase.GRADES[part.grade]}</span>'
+        f"{limit} {layer}: {words(citation)}</div></div>"
+    )
+
+
+def table(twin: Table) -> str:
+    """A table with heads."""
+    heads = "".join(f'<th scope="col">{words(head)}</th>' for head in twin.heads)
+    rows = "".join(f"<tr>{''.join(f'<td>{words(cell)}</td>' for cell in row)}</tr>" for row in twin.rows)
+    return f"<table><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table>"
+
+
+def working(opened: Opened) -> str:
+    """A working: boundary, formula, numbers, what went in by its share of the doubt, what would narrow it."""
+    result, part = opened.result, opened.result.working
+    back = f'<span class="back"><a href="#l{opened.line}">line {opened.line}</a></span>' if opened.line else ""
+    head = f'<div class="work" id="w-{anchor(opened.key)}"><h3>{words(opened.heading)}</h3>'
+    edge = "".join(f"<p>{words(text)}</p>" for text in (phrase.boundary(result), result.refused) if text)
+    if part is None:
+        return f"{head}{edge}{back}</div>"
+    rest = "".join(f"<p>{words(text)}</p>" for text in (part.source, part.holds, part.advice) if text)
+    return f"{head}{edge}{equation(part.formula, part.substitution)}{inputs(opened)}{rest}{back}</div>"
+
+
+def equation(formula: str, substitution: str) -> str:
+    """The formula, as a fraction where it is one, then the same with numbers."""
+    parts = phrase.fraction(formula)
+    shown = (
+        f'<span class="fr"><span>{words(parts[0])}</span><span>{words(parts[1])}</span></span>'
+        if parts
+        else words(formula)
+    )
+    numbers = f'<div class="eq">= {words(substitution)}</div>' if substitution else ""
+    return f'<div class="eq">{shown}</div>{numbers}'
+
+
+def inputs(opened: Opened) -> str:
+    """What went in, largest share first, the share also as a bar."""
+    rows = "".join(
+        f'<tr><td>{words(name)}</td><td class="value">{words(value)}</td><td class="source">{words(source)}</td>'
+        f'<td><span class="bar" style="width:{part * 90:.0f}px"></span>{share}</td></tr>'
+        for name, value, source, share, part in phrase.rows(opened)
+    )
+    if not rows:
+        return ""
+    heads = "".join(f"<th{name}>{head}</th>" for head, name in phrase.HEADS)
+    return f"<table><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table>"
