@@ -26,7 +26,7 @@ class Analysis(NamedTuple):
     """Everything one flue reading tells; fractions 0..1, temperatures K.
 
     Losses and efficiency_gross are fractions of the gross heating value, loss_net and efficiency_net of the net one,
-    with nothing condensed. Volumes per J of gross heat at 0 C and 101.325 kPa, flue gas wet, air as it comes.
+    with nothing condensed. Volumes per J of gross heat at 0 C and 101.325 kPa, dry.
     """
 
     flue: FlueGas
@@ -138,9 +138,7 @@ def analyse_flue(
         efficiency_gross=1.0 - gross - jacket_fraction,
         efficiency_net=1.0 - net - jacket_fraction * ratio,
         flue_gas_volume=emissions.flue_gas_volume_per_heat(fuel=fuel, flue=flue),
-        combustion_air_volume=emissions.combustion_air_volume_per_heat(
-            fuel=fuel, flue=flue, water_ratio=air.water_ratio
-        ),
+        combustion_air_volume=emissions.combustion_air_volume_per_heat(fuel=fuel, flue=flue),
     )
 
 
