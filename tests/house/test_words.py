@@ -30,7 +30,6 @@ ELSEWHERE = {
 
 MACHINE_PATH = re.compile(r"(?<![\w./~*-])/(?:" + "|".join(("work", "home", "root", "Users", "tmp")) + r")/\w")
 HOSTS = re.compile(r"pypi\." + r"org|pythonhosted\.|npmjs\.|registry\.[a-z]+\.[a-z]|localhost:[0-9]{4}/simple")
-LOCKS = ("requirements.lock", "web/package-lock.json")
 WORKPLACE = ("seed document", "language model", "the helper", "other helpers", "this session", "transcript of")
 
 
@@ -57,9 +56,15 @@ def test_the_words_are_our_own(module: Module) -> None:
     assert not wrong
 
 
-@pytest.mark.parametrize("name", LOCKS)
-def test_a_lock_file_names_no_host(name: str) -> None:
-    text = (ROOT / name).read_text(encoding="utf-8")
+def locks() -> list[Path]:
+    """What pins the versions of Python and web packages."""
+    node = (path for path in ROOT.rglob("package-lock.json") if "node_modules" not in path.parts)
+    return [ROOT / "requirements.lock", *sorted(path for path in node if ".venv" not in path.parts)]
+
+
+@pytest.mark.parametrize("path", locks(), ids=lambda path: path.relative_to(ROOT).as_posix())
+def test_a_lock_file_names_no_host(path: Path) -> None:
+    text = path.read_text(encoding="utf-8")
     assert "http" not in text, "in package-lock.json strike the funding entries that npm writes"
     assert "sha256:" in text or "sha512-" in text
     assert not MACHINE_PATH.search(text)
