@@ -19,7 +19,7 @@ export PIP_ROOT_USER_ACTION := ignore
 
 WEB := $(shell find web -type f -not -path '*/node_modules/*' -not -path '*/__pycache__/*' 2>/dev/null)
 
-.PHONY: help setup demo test check bench ci docs lock clean browser
+.PHONY: help setup demo test check bench ci cover docs lock clean browser
 
 help:  ## say what there is
 	@grep -hE '^[a-z]+:.*##' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 10
@@ -42,6 +42,9 @@ bench: $(V)/.ok  ## measured speed, beside peers and the physical limit
 	@$(PY) -m benchmarks
 
 ci: check test  ## what has to hold before anything is taken in
+
+cover: $(V)/.ok  ## which lines no test runs
+	@$(PY) -m pytest --cov --cov-report=term-missing:skip-covered
 
 docs: $(V)/.ok  ## write the reference and the table of errors anew from the program
 	@$(PY) docs/generate.py
