@@ -40,6 +40,7 @@ def page(sheet: Sheet, *, ink: Ink = "paper", weight: Weight = "regular", densit
     Fails   FW-Z-001 when the typefaces were never built
     Source  docs/printings.md
     """
+    sheet = phrase.linked(sheet)
     body = "".join(
         (
             '<main class="sheet">',

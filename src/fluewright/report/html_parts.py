@@ -33,7 +33,8 @@ def run(span: Span) -> str:
     if span.voice == "page":
         return words(span.text)
     if span.voice == "hand":
-        return f'<span class="hand">{escape(phrase.clean(span.text))}</span>'
+        kind = "hand nb" if len(span.text) <= LONGEST_UNBROKEN else "hand"
+        return f'<span class="{kind}">{escape(phrase.clean(span.text))}</span>'
     if span.voice == "strong":
         return f"<b>{words(span.text)}</b>"
     kind = f"v {span.voice}" + (" nb" if len(span.text) <= LONGEST_UNBROKEN else "")
@@ -101,13 +102,14 @@ def working(opened: Opened) -> str:
 
 def equation(formula: str, substitution: str) -> str:
     """The formula, as a fraction where it is one, then the same with numbers."""
+    formula, substitution = phrase.symbols(formula), phrase.symbols(substitution)
     parts = phrase.fraction(formula)
     shown = (
         f'<span class="fr"><span>{words(parts[0])}</span><span>{words(parts[1])}</span></span>'
         if parts
-        else words(formula)
+        else f"<span>{words(formula)}</span>"
     )
-    numbers = f'<div class="eq">= {words(substitution)}</div>' if substitution else ""
+    numbers = f'<div class="eq"><span>= {words(substitution)}</span></div>' if substitution else ""
     return f'<div class="eq">{shown}</div>{numbers}'
 
 

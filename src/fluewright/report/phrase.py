@@ -2,11 +2,12 @@
 
 import re
 import unicodedata
+from dataclasses import replace
 from math import floor, log10
 
 from fluewright.evidence.finding import Clause, Finding
 from fluewright.evidence.result import Result
-from fluewright.report.tree import Opened, Sheet
+from fluewright.report.tree import Opened, Sheet, Span
 
 FINDINGS = "Findings"
 CANNOT_TELL = "What these readings cannot tell"
@@ -57,6 +58,11 @@ def clean(text: str) -> str:
     )
 
 
+def printable(letter: str) -> bool:
+    """Whether the typefaces of the PDF have this sign."""
+    return True
+
+
 def pieces(text: str) -> list[tuple[str, bool]]:
     """The text cut where a chemical formula has figures below the line: (words, lowered) in order."""
     parts: list[tuple[str, bool]] = []
@@ -87,6 +93,11 @@ def said(value: float, spread: float = 0.0, *, digits: int = 3) -> str:
         shown = f"{round(value, places):,.{places}f}"
         shown = shown.rstrip("0").rstrip(".") if "." in shown else shown
     return re.sub(r"^-(?=[\d.])", "−", shown) if float(shown.split(" ")[0].replace(",", "")) else shown.lstrip("-")
+
+
+def symbols(formula: str) -> str:
+    """The formula with true signs for times and minus, where they stand alone between spaces."""
+    return formula.replace(" x ", " × ").replace(" * ", " × ").replace(" - ", " − ")
 
 
 def fraction(formula: str) -> tuple[str, str] | None:
@@ -122,6 +133,20 @@ def is_caution(heading: str) -> bool:
 def closing(sheet: Sheet) -> tuple[str, ...]:
     """The words under the closing rule; a sheet that says nothing about its seal says that it has none."""
     return sheet.closing or (UNSEALED,)
+
+
+def linked(sheet: Sheet) -> Sheet:
+    """The sheet with a way into a working only where there is that working, so that no link leads nowhere."""
+    known = {opened.key for opened in sheet.workings}
+
+    def kept(spans: tuple[Span, ...]) -> tuple[Span, ...]:
+        return tuple(span if span.ref in known else replace(span, ref="") for span in spans)
+
+    sections = tuple(
+        replace(part, lines=tuple(replace(one, spans=kept(one.spans), margin=kept(one.margin)) for one in part.lines))
+        for part in sheet.sections
+    )
+    return replace(sheet, lede=kept(sheet.lede), sections=sections)
 
 
 def boundary(result: Result) -> str:
