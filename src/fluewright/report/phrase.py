@@ -76,10 +76,10 @@ def pieces(text: str) -> list[tuple[str, bool]]:
     return [part for part in parts if part[0]]
 
 
-def said(value: float, spread: float = 0.0, *, digits: int = 3) -> str:
+def said(value: float, spread: float = 0.0) -> str:
     """A number with digits that follow its doubt; ± is twice the standard uncertainty.
 
-    value, spread  same unit; spread 0 means that the doubt is not known, then so many digits are kept
+    value, spread  same unit; spread 0 means that the doubt is not known, then three digits are kept
     -> text        such as "3.1 ± 0.2", with a true minus sign
     """
     doubt = 2 * spread
@@ -88,7 +88,7 @@ def said(value: float, spread: float = 0.0, *, digits: int = 3) -> str:
         places = -lead + (1 if doubt < 1.95 * 10**lead else 0)
         shown = f"{round(value, places):,.{max(places, 0)}f} ± {round(doubt, places):,.{max(places, 0)}f}"
     else:
-        places = digits - 1 - floor(log10(abs(value))) if value else 0
+        places = 2 - floor(log10(abs(value))) if value else 0
         places = max(places, 0)
         shown = f"{round(value, places):,.{places}f}"
         shown = shown.rstrip("0").rstrip(".") if "." in shown else shown

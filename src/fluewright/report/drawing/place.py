@@ -1,11 +1,14 @@
-"""Where the words of a drawing stand: the first free place beside their knot, found by trying eight."""
+"""Where the words of a drawing stand: the first free place beside their knot, found by trying sixteen."""
 
 from collections.abc import Sequence
-from itertools import pairwise
+from itertools import pairwise, product
 
 from fluewright.report.drawing.svg import Box, Point, breadth
 
 LEADING = 17.0
+BESIDE = -0.5
+SIDES = ((1, BESIDE), (-1, BESIDE), (1, 0.6), (1, -1.6), (-1, 0.6), (-1, -1.6), (0, -1.9), (0, 1.0))
+"""Right, left, below and above: (side, lines down from the point to the top of the label)."""
 
 
 def overlap(one: Box, other: Box) -> float:
@@ -47,23 +50,38 @@ class Places:
         hidden = sum(overlap(box, other) for other in self.taken)
         return hidden * 4 + outside(box, self.frame) * 400 + sum(crossings(box, path) for path in self.paths) * 22
 
-    def label(self, at: Point, lines: Sequence[str], *, reach: float) -> tuple[Point, str]:
-        """Baseline of the first line and its anchor, for lines beside a point; the place is then taken."""
+    def labels(self, wanted: Sequence[tuple[Point, Sequence[str]]], *, reach: float) -> list[tuple[Point, str]]:
+        """Baseline and anchor for the first line of every label, each beside its point.
+
+        They are set one after the other, then each is set again knowing the rest, until nothing moves.
+        """
+        boxes: list[Box | None] = [None] * len(wanted)
+        found: list[tuple[Point, str]] = [((0.0, 0.0), "start")] * len(wanted)
+        fixed = list(self.taken)
+        for _ in range(4):
+            before = list(boxes)
+            for index, (at, lines) in enumerate(wanted):
+                self.taken = fixed + [box for place, box in enumerate(boxes) if box and place != index]
+                found[index], boxes[index] = self.best(at, lines, reach)
+            if boxes == before:
+                break
+        self.taken = fixed + [box for box in boxes if box]
+        return found
+
+    def best(self, at: Point, lines: Sequence[str], reach: float) -> tuple[tuple[Point, str], Box]:
+        """The cheapest of sixteen places: eight near, eight further off."""
         wide = max(breadth(line, sans=True) for line in lines)
         tall = LEADING * len(lines)
-        x, y = at
-        best: tuple[float, Point, str, Box] | None = None
-        for order, (side, up) in enumerate(
-            ((1, -0.5), (-1, -0.5), (1, 0.75), (1, -1.6), (-1, 0.75), (-1, -1.6), (0, -1.9), (0, 1.1))
-        ):
-            anchor = ("middle", "start", "end")[side]
-            ax = x + side * reach
-            top = y + up * LEADING + (LEADING * (1 - len(lines)) if up < -1 else 0)
-            left = ax if side > 0 else ax - wide if side < 0 else ax - wide / 2
+        tried = []
+        for order, (far, (side, up)) in enumerate(product((0.0, 14.0), SIDES)):
+            x = at[0] + side * (reach + (far if up == BESIDE else far / 2))
+            top = at[1] + up * LEADING
+            if up < BESIDE:
+                top -= far + tall - LEADING
+            elif up > BESIDE:
+                top += far
+            left = x if side > 0 else x - wide if side < 0 else x - wide / 2
             box = (left, top, left + wide, top + tall)
-            price = self.cost(box) + order * 3
-            if best is None or price < best[0]:
-                best = (price, (ax, top + 13), anchor, box)
-        assert best is not None
-        self.taken.append(best[3])
-        return best[1], best[2]
+            tried.append((self.cost(box) + order * 4, ((x, top + 13), ("middle", "start", "end")[side]), box))
+        _, place, box = min(tried, key=lambda each: each[0])
+        return place, box

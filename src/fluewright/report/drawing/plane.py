@@ -67,7 +67,10 @@ def draw(plane: Plane, *, width: float) -> Canvas:
         window_area(canvas, frame, plane.window)
     if plane.knee:
         knee_area(canvas, frame, plane.knee, places)
-    (smoke_rows if plane.smoke else loss_curves)(canvas, frame)
+    if plane.smoke:
+        smoke_rows(canvas, frame)
+    else:
+        loss_curves(canvas, frame, places)
     axes(canvas, frame)
     scale(canvas, frame)
     path = trail(frame)
@@ -82,8 +85,7 @@ def draw(plane: Plane, *, width: float) -> Canvas:
         places.taken.append((x - 9, y - 9, x + 9, y + 9))
     for knot in plane.knots:
         knot_mark(canvas, frame, knot)
-    for knot in plane.knots:
-        knot_words(canvas, frame, knot, places)
+    knot_words(canvas, frame, places)
     return canvas
 
 
@@ -104,16 +106,14 @@ def window_area(canvas: Canvas, frame: Frame, window: Window) -> None:
 
 
 def window_words(canvas: Canvas, frame: Frame, window: Window, places: Places) -> None:
-    """Label above the window's edge, citation below it."""
+    """Label and citation above the window's edge; on a phone the citation stays in the caption and the table."""
     left, right, top = frame.x(window.low), frame.x(window.high), frame.level(window)
-    room = max(right - left, 0.55 * (frame.right - frame.left))
+    room = max(right - left, 0.6 * (frame.right - frame.left))
     end = right if right - room >= frame.left + 6 else min(frame.right, left + room)
-    above = wrapped(window.label, room=room - 4)
-    below = wrapped(window.citation, room=right - left - 12) if not frame.narrow else []
-    for index, line in enumerate(reversed(above)):
+    lines = wrapped(window.label, room=room - 4)
+    lines += [] if frame.narrow else wrapped(window.citation, room=room - 4)
+    for index, line in enumerate(reversed(lines)):
         place_line(canvas, places, (end - 4, top - 6 - index * LEADING), line)
-    for index, line in enumerate(below[:3]):
-        place_line(canvas, places, (right - 6, top + 17 + index * LEADING), line)
 
 
 def place_line(canvas: Canvas, places: Places, at: Point, line: str) -> None:
@@ -138,7 +138,7 @@ def knee_area(canvas: Canvas, frame: Frame, knee: tuple[float, float], places: P
         canvas.text(at, line, "note halo", anchor="start" if beside else "end")
 
 
-def loss_curves(canvas: Canvas, frame: Frame) -> None:
+def loss_curves(canvas: Canvas, frame: Frame, places: Places) -> None:
     """Curves of equal stack loss, their per cent at the foot; every second is named where it is narrow."""
     right_of = frame.left
     for curve in frame.plane.losses:
@@ -153,6 +153,7 @@ def loss_curves(canvas: Canvas, frame: Frame) -> None:
         words = f"{said(curve.percent)} %"
         if foot[0] + 5 > right_of and foot[0] + 5 + breadth(words) < frame.right:
             canvas.text((foot[0] + 5, frame.floor_y - 6), words, "note halo")
+            places.taken.append((foot[0] + 5, frame.floor_y - 18, foot[0] + 5 + breadth(words), frame.floor_y))
             right_of = foot[0] + 5 + breadth(words) + 4
 
 
@@ -209,19 +210,24 @@ def scale(canvas: Canvas, frame: Frame) -> None:
 
 
 def foot_words(canvas: Canvas, frame: Frame) -> None:
-    """What the foot band means, written at the side on which fewer knots lie in it."""
-    floor_words = said(frame.plane.cell_floor_ppm)
-    line = f"under {floor_words} ppm: below what this cell can tell"
-    if breadth(line) > frame.right - frame.left - 12:
-        line = f"under {floor_words} ppm the cell cannot tell"
-    low = [
-        knot.oxygen < frame.plane.oxygen_limit / 2
-        for knot in frame.plane.knots
-        if knot.carbon_monoxide_air_free <= frame.plane.cell_floor_ppm
+    """What the foot band means, written where no knot lies in the band: long or short, at the right or the left."""
+    ppm = said(frame.plane.cell_floor_ppm)
+    low = [knot for knot in frame.plane.knots if knot.carbon_monoxide_air_free <= frame.plane.cell_floor_ppm]
+    marks = [frame.x(knot.oxygen) for knot in low]
+    tried = [
+        (line, anchor, x if anchor == "start" else x - breadth(line))
+        for line in (f"under {ppm} ppm: below what this cell can tell", f"under {ppm} ppm the cell cannot tell")
+        for anchor, x in (("end", frame.right - 4), ("start", frame.left + 8))
     ]
-    right = sum(low) * 2 >= len(low)
-    at = (frame.right - 4 if right else frame.left + 8, frame.bottom - 7)
-    canvas.text(at, line, "note halo", anchor="end" if right else "start")
+
+    def price(option: tuple[str, str, float]) -> int:
+        line, _, left = option
+        hidden = sum(left - 8 < mark < left + breadth(line) + 8 for mark in marks)
+        return hidden + (left < frame.left + 6) * 10
+
+    line, anchor, _ = min(tried, key=price)
+    x = frame.right - 4 if anchor == "end" else frame.left + 8
+    canvas.text((x, frame.bottom - 7), line, "note halo", anchor=anchor)
 
 
 def knot_mark(canvas: Canvas, frame: Frame, knot: Knot) -> None:
@@ -250,17 +256,21 @@ def knot_mark(canvas: Canvas, frame: Frame, knot: Knot) -> None:
         canvas.path(polyline([(edge + 2, y - 6), (edge + 11, y), (edge + 2, y + 6)], closed=True), "spot")
 
 
-def knot_words(canvas: Canvas, frame: Frame, knot: Knot, places: Places) -> None:
-    """The step's word in the hand's face, its note below in the page's."""
+def knot_words(canvas: Canvas, frame: Frame, places: Places) -> None:
+    """Each step's word in the hand's face, its note below in the page's; on a phone the notes stay in the table."""
     room = (frame.right - frame.left) * (0.42 if frame.narrow else 0.34)
-    notes = [] if frame.narrow else wrapped(knot.note, room=room)
-    notes += ["over range"] if knot.over_range else []
-    words = wrapped(knot.word, room=room, sans=True)
-    if not words and not notes:
-        return
-    (x, y), anchor = places.label(frame.at(knot), [*words, *notes], reach=14)
-    for index, line in enumerate([*words, *notes]):
-        canvas.text((x, y + index * LEADING), line, "word halo" if index < len(words) else "note halo", anchor=anchor)
+    wanted: list[tuple[Point, list[str]]] = []
+    words: list[int] = []
+    for knot in frame.plane.knots:
+        notes = [] if frame.narrow else wrapped(knot.note, room=room)
+        notes += ["over range"] if knot.over_range else []
+        hand = wrapped(knot.word, room=room, sans=True)
+        if hand or notes:
+            wanted.append((frame.at(knot), [*hand, *notes]))
+            words.append(len(hand))
+    for ((x, y), anchor), (_, lines), spoken in zip(places.labels(wanted, reach=14), wanted, words, strict=True):
+        for index, line in enumerate(lines):
+            canvas.text((x, y + index * LEADING), line, "word halo" if index < spoken else "note halo", anchor=anchor)
 
 
 def twin(plane: Plane) -> Table:

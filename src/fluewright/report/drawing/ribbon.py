@@ -57,32 +57,34 @@ def step(shed: Shed, *, ribbon: Ribbon, scale: float, room: float) -> float:
 def head(canvas: Canvas, ribbon: Ribbon, *, at: Point, same: bool) -> None:
     """When it was, how much fuel went in, and in which unit; a second ribbon says that it shares the scale."""
     x, top = at
-    canvas.runs((x, top + 17), [(ribbon.heading, "value"), (f", fuel {said(ribbon.fuel, digits=4)}", "")], "name")
+    canvas.runs((x, top + 17), [(ribbon.heading, "value"), (f", fuel {fuel(ribbon)}", "")], "name")
     basis = f", {ribbon.basis}" if ribbon.basis else ""
     canvas.text((x, top + 36), "same scale" if same else f"{ribbon.unit}{basis}", "note")
 
 
 def one(canvas: Canvas, ribbon: Ribbon, *, at: Point, foot: float, scale: float, limit: float) -> None:
-    """One ribbon from top to bottom: body, strips, arrival."""
+    """One ribbon from top to bottom: strips, body with what folds back, arrival."""
     x0, top = at
     room = limit - x0
-    edge: list[Point] = [(x0, top), (x0 + ribbon.fuel * scale, top)]
-    shapes: list[tuple[Shed, Point]] = []
-    y = top + 14
+    x, y = x0 + ribbon.fuel * scale, top + 14
+    edges: list[list[Point]] = [[(x0, top), (x, top)]]
     for shed in ribbon.strips:
-        x, thick, back = edge[-1][0], shed.value * scale, shed.folded * scale
-        shapes.append((shed, (x, y)))
-        edge += [(x, y), (x - thick, y)]
-        if back > 0:
-            home = y + BEND + thick + 2 * LOOP
-            edge += [(x - thick, home), (x - thick + back, home + back)]
+        strip(canvas, shed, at=(x, y), scale=scale, room=room - ribbon.fuel * scale - REACH)
+        edges[-1] += [(x, y), (x - shed.value * scale, y)]
+        if shed.folded > 0:
+            inner, outer = folding((x, y), shed.value * scale, shed.folded * scale)
+            edges[-1] += inner
+            edges.append(outer)
+        x -= (shed.value - shed.folded) * scale
         y += step(shed, ribbon=ribbon, scale=scale, room=room)
-    edge += torn(edge[-1], ribbon, foot=foot, scale=scale)
-    end = edge[-1][0]
-    edge += [((x0 + end) / 2, foot + min(24.0, (end - x0) / 3)), (x0, foot)]
-    canvas.path(polyline(edge, closed=True), "body")
-    for shed, start in shapes:
-        strip(canvas, shed, at=start, scale=scale, room=room - ribbon.fuel * scale - REACH)
+    edges[-1] += torn((x, y), ribbon, foot=foot, scale=scale)
+    end = edges[-1][-1][0]
+    edges[-1] += [((x0 + end) / 2, foot + min(24.0, (end - x0) / 3)), (x0, foot), (x0, top)]
+    whole = polyline([point for edge in edges for point in edge], closed=True)
+    canvas.path(whole, "ground")
+    canvas.path(whole, "body")
+    for edge in edges:
+        canvas.path(polyline(edge), "edge")
     arrival(canvas, ribbon, left=x0, right=end, foot=foot, limit=limit)
 
 
@@ -111,25 +113,20 @@ def outline(at: Point, thickness: float, reach: float) -> list[Point]:
     return [*inner, (tip, y + BEND), (tip + nose, middle), (tip, y + BEND + thickness), *outer]
 
 
-def folding(at: Point, thickness: float, folded: float) -> list[Point]:
-    """The condensed part of a strip: the lower part of its arm turns round and comes home to the ribbon."""
+def folding(at: Point, thickness: float, folded: float) -> tuple[list[Point], list[Point]]:
+    """The two sides of what condensed: the lower part of the arm turns round and comes home to the ribbon."""
     x, y = at
     low = y + BEND + thickness
     turn = (x + BEND + ARM, low + LOOP)
     home = low + 2 * LOOP
-    return [
-        (x + BEND, low - folded),
-        *arc(turn, LOOP + folded, -90, 90),
-        (x - thickness + folded, home + folded),
-        (x - thickness, home),
-        *arc(turn, LOOP, 90, -90),
-        (x + BEND, low),
-    ]
+    inner = [(x - thickness, home), *arc(turn, LOOP, 90, -90), (x + BEND, low)]
+    outer = [(x + BEND, low - folded), *arc(turn, LOOP + folded, -90, 90), (x - thickness + folded, home + folded)]
+    return inner, outer
 
 
 def strip(canvas: Canvas, shed: Shed, *, at: Point, scale: float, room: float) -> None:
     """One strip in the style of what is known about it, and its words to the right."""
-    true, back = shed.value * scale, shed.folded * scale
+    true = shed.value * scale
     drawn = max(true, TOO_THIN)
     shape = outline(at, drawn, ARM + longer(shed, scale))
     if shed.how == "unknown":
@@ -140,9 +137,6 @@ def strip(canvas: Canvas, shed: Shed, *, at: Point, scale: float, room: float) -
         canvas.path(polyline(shape, closed=True), "dashed" if shed.how == "band" else "edge")
     else:
         canvas.path(polyline(shape, closed=True), "shed")
-    if back > 0:
-        canvas.path(polyline(folding(at, true, back), closed=True), "ground")
-        canvas.path(polyline(folding(at, true, back), closed=True), "fold")
     x = max(point[0] for point in shape) + 9
     y = at[1] + BEND + drawn / 2 + 4
     for index, (words, role) in enumerate(label(shed, room=room, scale=scale)):
@@ -163,6 +157,11 @@ def label(shed: Shed, *, room: float, scale: float) -> list[tuple[list[tuple[str
     if shed.folded > 0:
         note = f"{note}; {said(shed.folded)} of it condensed and folds back"
     return [*lines, *(([(line, "")], "note") for line in wrapped(note, room=room))]
+
+
+def fuel(ribbon: Ribbon) -> str:
+    """What went in, with one decimal below a thousand."""
+    return f"{ribbon.fuel:,.{1 if ribbon.fuel < 1000 else 0}f}"
 
 
 def longer(shed: Shed, scale: float) -> float:
@@ -194,7 +193,7 @@ def twin(ribbons: Sequence[Ribbon]) -> Table:
     """The ribbons as a table: one row for each strip."""
     rows = []
     for ribbon in ribbons:
-        rows.append((ribbon.heading, "fuel", said(ribbon.fuel, digits=4), ribbon.unit, ribbon.basis))
+        rows.append((ribbon.heading, "fuel", fuel(ribbon), ribbon.unit, ribbon.basis))
         for shed in ribbon.strips:
             note = shed.note or NOTES[shed.how]
             fold = f"; {said(shed.folded)} of it condensed" if shed.folded else ""
