@@ -51,7 +51,8 @@ class Result:
     value    in the canonical unit of the registry; None when it was refused
     below    standard uncertainty towards smaller values, same unit
     above    standard uncertainty towards larger values (differs from below where physics is one-sided)
-    low/high closed band instead of a value where only a band is known (condensing), else None
+    low/high closed band where only a band is known (condensing; value is then the end that claims least), else None
+    bound    "at least" when the reading behind it was over range, else empty
     refused  why there is no value, empty otherwise
     """
 
@@ -64,6 +65,7 @@ class Result:
     high: float | None = None
     boundary: str = ""
     basis: str = ""
+    bound: str = ""
     refused: str = ""
 
     @property

@@ -1,0 +1,80 @@
+"""Doubt carried through the formulas: from the spread of each reading to both sides of each result."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from fluewright.evidence.result import Input
+from fluewright.kernel.dual import Dual, Source
+
+
+@dataclass(frozen=True, slots=True)
+class Origin:
+    """Where one source of doubt comes from.
+
+    name    registry name
+    words   as a person says it
+    value   canonical unit
+    below   standard uncertainty towards smaller values
+    above   towards larger ones
+    source  typed, assumed, fuel library, ...
+    """
+
+    name: str
+    words: str
+    value: float
+    below: float
+    above: float
+    source: str
+
+
+class Ledger:
+    """Keeps which source of doubt stands for what while one set of readings is worked out."""
+
+    def __init__(self) -> None:
+        self._origins: dict[Source, Origin] = {}
+
+    def number(self, origin: Origin) -> Dual:
+        """An uncertain number for one origin; its spread is the larger of its two sides."""
+        source = Source(origin.name, max(origin.below, origin.above))
+        self._origins[source] = origin
+        return Dual(origin.value, {source: 1.0})
+
+    def sides(self, number: object) -> tuple[float, float]:
+        """Standard uncertainty of a result towards smaller and towards larger values.
+
+        A doubt that lies on one side of a reading lies on one side of the result, and changes sides where the result
+        falls when the reading rises.
+        """
+        if not isinstance(number, Dual):
+            return 0.0, 0.0
+        below = above = 0.0
+        for source, slope in number.partials.items():
+            origin = self._origins[source]
+            down, up = (origin.below, origin.above) if slope >= 0.0 else (origin.above, origin.below)
+            below += (slope * down) ** 2
+            above += (slope * up) ** 2
+        return float(below**0.5), float(above**0.5)
+
+    def inputs(self, number: object) -> tuple[Input, ...]:
+        """What went into a result, the largest share of doubt first; origins of one name are put together."""
+        if not isinstance(number, Dual):
+            return ()
+        parts: dict[str, float] = {}
+        origins: dict[str, Origin] = {}
+        for source, slope in number.partials.items():
+            origin = self._origins[source]
+            parts[origin.words] = parts.get(origin.words, 0.0) + float(slope * source.spread) ** 2
+            origins.setdefault(origin.words, origin)
+        total = sum(parts.values()) or 1.0
+        ordered = sorted(parts, key=lambda words: -parts[words])
+        return tuple(_input(origins[words], parts[words] / total) for words in ordered)
+
+
+def _input(origin: Origin, share: float) -> Input:
+    spread = max(origin.below, origin.above)
+    return Input(origin.name, origin.words, origin.value, spread, origin.source, share)
+
+
+def plain(numbers: Mapping[str, object]) -> dict[str, float]:
+    """The values without their doubt, for putting into a substitution."""
+    return {name: float(n.value if isinstance(n, Dual) else n) for name, n in numbers.items()}  # type: ignore[arg-type]

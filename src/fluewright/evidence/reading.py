@@ -1,0 +1,142 @@
+"""What was read, where, with what: the evidence of a visit before anything is worked out from it."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from typing import Literal
+
+from fluewright.fuels.load import FuelRecord
+from fluewright.quantity.parse import Typed
+
+PointKind = Literal["undiluted", "diluted", "intake", "room", "supply"]
+Boundary = Literal["appliance in room", "collar to collar", "terminal to outdoors", "with economiser"]
+Basis = Literal["dry", "wet", "dried to trap"]
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """A sampling point: its name on the appliance, and whether room air has got into the gas there."""
+
+    name: str
+    kind: PointKind = "undiluted"
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """One observed value with the words it was typed in.
+
+    source  typed, from a trace, from the plate, assumed
+    """
+
+    quantity: str
+    typed: Typed
+    source: str = "typed"
+
+
+@dataclass(frozen=True, slots=True)
+class Instrument:
+    """A measuring device and its condition on the day.
+
+    accuracy        name of an accuracy class of quantity.uncertain
+    due             last day its calibration is in date, None when nobody has said
+    zero            where the fresh-air zero was taken: outdoors, doorway, inside, or empty when not said
+    hydrogen        whether its carbon monoxide cell is compensated for hydrogen: yes, no or unknown
+    over_range_ppm  top of the carbon monoxide cell, mol/mol
+    trap            temperature of its water trap in K, None when not said
+    """
+
+    words: str = "instrument not named"
+    accuracy: str = "service"
+    due: date | None = None
+    zero: str = ""
+    hydrogen: Literal["yes", "no", "unknown"] = "unknown"
+    over_range_ppm: float | None = None
+    trap: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Appliance:
+    """One fuel-burning device as far as the flue side needs to know it.
+
+    burner       kind of burner, key of the burner windows in the rule books
+    output       nominal heat output in W, None when the plate is not read
+    plate_input  W, gross, None when the plate is not read
+    carrier      what takes the heat: water or air
+    """
+
+    words: str
+    burner: str = "unknown"
+    condensing: bool = False
+    serial: str = ""
+    output: float | None = None
+    plate_input: float | None = None
+    carrier: Literal["water", "air"] = "water"
+
+
+@dataclass(frozen=True, slots=True)
+class Surroundings:
+    """The day and the place: pressure in Pa and humidity, each with how it is known."""
+
+    pressure: float = 101_325.0
+    pressure_spread: float = 1_000.0
+    pressure_source: str = "assumed, sea level"
+    relative_humidity: float | None = None
+    altitude: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """A moment that stands for one condition: as found, as left, or a rate.
+
+    readings  by registry name
+    steady    in words, how it was known to be steady; empty when not said
+    """
+
+    word: str
+    time: str
+    point: Point
+    readings: Mapping[str, Reading]
+    note: str = ""
+    steady: str = ""
+    boundary: Boundary = "appliance in room"
+    basis: Basis = "dry"
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One adjustment: when, what, what it was meant to do."""
+
+    time: str
+    word: str
+    meant: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Account:
+    """Everything one visit knows, before judgement.
+
+    jurisdiction  country code of the law that applies: US, DE, GB, ...
+    invented      true for the demonstration and for training
+    """
+
+    title: str
+    customer: str
+    site: str
+    day: date
+    technician: str
+    appliance: Appliance
+    fuel: FuelRecord
+    instrument: Instrument
+    surroundings: Surroundings
+    stretches: tuple[Stretch, ...]
+    jurisdiction: str = ""
+    steps: tuple[Step, ...] = ()
+    notes: tuple[Step, ...] = ()
+    done: tuple[str, ...] = ()
+    next: tuple[str, ...] = ()
+    emergency: str = "the local emergency number"
+    supplier: str = "the gas or fuel supplier"
+    route: str = "annual"
+    invented: bool = False
+    system: Literal["us", "si"] = "us"
+    traces: Mapping[str, str] = field(default_factory=dict)
