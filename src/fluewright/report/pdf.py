@@ -17,6 +17,8 @@ SVG_WIDTH = {"plane": 560, "ribbon": 720, "strip": 720}
 """px; on paper one px is 0.7 pt, so that the words in a drawing come out at 10 pt."""
 LONGEST_UNBROKEN = 30
 HALF = 0.5
+UNDATED = "1970-01-01"
+"""The standard asks for a date; this one says that the visit has none."""
 
 
 def document(sheet: Sheet, *, paper: Literal["letter", "a4"] = "letter") -> bytes:
@@ -72,8 +74,8 @@ def unset(why: str) -> OurFault:
 
 
 def moment(date: str) -> int:
-    """The day of the visit as a time for the document's properties, noon UTC; the epoch when it is not said."""
-    return int(datetime.fromisoformat(f"{date}T12:00:00").replace(tzinfo=UTC).timestamp()) if date else 0
+    """The day of the visit as a time for the document's properties, noon UTC."""
+    return int(datetime.fromisoformat(f"{date or UNDATED}T12:00:00").replace(tzinfo=UTC).timestamp())
 
 
 def plain(sheet: Sheet) -> dict[str, Any]:
@@ -113,11 +115,11 @@ def heading(sheet: Sheet) -> dict[str, Any]:
     return {
         "title": letters(sheet.title),
         "sheet_title": said(sheet.title),
-        "date": [int(part) for part in sheet.date.split("-")] if sheet.date else None,
+        "date": [int(part) for part in (sheet.date or UNDATED).split("-")],
         "running": letters(running),
         "lede": [run(span) for span in sheet.lede],
         "disclaimer": said(sheet.disclaimer),
-        "closing": [said(text) for text in phrase.closing(sheet)],
+        "closing": [said(text) for text in (*phrase.closing(sheet), *([phrase.UNPRINTED] if gaps(sheet) else []))],
         "record": phrase.RECORD,
         "legend": phrase.LEGEND,
         "doubt": phrase.DOUBT,
@@ -158,6 +160,14 @@ def customer(sheet: Sheet) -> dict[str, Any]:
 def letters(text: str) -> str:
     """The text with signs that no built typeface has replaced, because the standard refuses an empty box."""
     return "".join(letter if phrase.printable(letter) else "\u25a1" for letter in phrase.clean(text))
+
+
+def gaps(sheet: Sheet) -> bool:
+    """Whether the sheet has a sign that the paper cannot show."""
+    return any(
+        not phrase.printable(letter)
+        for letter in phrase.clean(repr(sheet.sections) + sheet.title + repr(sheet.customer))
+    )
 
 
 def said(text: str) -> Pieces:

@@ -18,6 +18,7 @@ RECORD = "The record"
 CUSTOMER = "The page for the customer"
 TWINS = "The drawings as tables"
 TWIN = "the same as a table"
+UNPRINTED = "□ stands for a sign that this paper has no letter for; the HTML sheet shows it."
 UNSEALED = "Not sealed: no journal yet."
 LEGEND = (
     "Full square: measured; open square: derived; hatched: from a plate or assumed; dotted: not known; octagon: danger."
@@ -46,12 +47,20 @@ KNOWN = {
 HEADS = (("went in", ""), ("value", ""), ("from", ' class="source"'), ("share of the doubt", ""))
 """Heads of the table of a working, and the class of each column on a screen."""
 SUNKEN = re.compile(r"\b(CO2|O2|H2O|N2|NO2|N2O|SO2|SO3|CH4|C2H6|C3H8|C4H10|H2)\b")
+PRINTABLE = (
+    ("!", "~"), ("\xa1", "\xac"), ("\xae", "\u024f"), ("\u0391", "\u03a1"), ("\u03a3", "\u0482"),
+    ("\u048a", "\u04ff"), ("\u1e00", "\u1eff"), ("\u2010", "\u2027"), ("\u2030", "\u2040"), ("\u2044", "\u2044"),
+    ("\u2070", "\u2071"), ("\u2074", "\u208e"), ("\u2090", "\u209c"), ("\u20a0", "\u20bf"), ("\u2100", "\u211e"),
+    ("\u2122", "\u2122"), ("\u2126", "\u2151"), ("\u2153", "\u2184"), ("\u2190", "\u22ff"), ("\u2500", "\u25ff"),
+    ("\ufffd", "\ufffd"),
+)  # fmt: skip
+"""Signs that the typefaces of the PDF have: Latin, Greek, Cyrillic, punctuation, arrows, mathematics, boxes."""
 DIRECTION_MARKS = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069\u200e\u200f")
 
 
 def clean(text: str) -> str:
     """The text without control characters and direction overrides, which could rewrite a terminal or break a file."""
-    spaced = re.sub(r"[\t\r\n\x0b\x0c\u2028\u2029]+", " ", text)
+    spaced = re.sub(r"[\t\r\n\x0b\x0c\u2028\u2029]+", " ", unicodedata.normalize("NFC", text))
     return "".join(
         "\ufffd" if letter in DIRECTION_MARKS or unicodedata.category(letter) in ("Cc", "Cs") else letter
         for letter in spaced
@@ -59,8 +68,8 @@ def clean(text: str) -> str:
 
 
 def printable(letter: str) -> bool:
-    """Whether the typefaces of the PDF have this sign."""
-    return True
+    """Whether the typefaces of the PDF have this sign. Each range was tried in a PDF."""
+    return letter in " \xa0\u2009\u202f" or any(first <= letter <= last for first, last in PRINTABLE)
 
 
 def pieces(text: str) -> list[tuple[str, bool]]:
