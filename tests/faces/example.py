@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from datetime import datetime
+from itertools import pairwise
 from math import exp, sin
 
 from fluewright.evidence.finding import Clause, Finding
@@ -47,7 +48,7 @@ def plane() -> Plane:
         Knot(3.9, 30, 0.1, 2.0, "as left, 38°", "14:07, steady 96 s"),
     )
     trail = []
-    for one, two in zip(knots, knots[1:], strict=False):
+    for one, two in pairwise(knots):
         for i in range(12):
             part = i / 12
             level = one.carbon_monoxide_air_free * (two.carbon_monoxide_air_free / one.carbon_monoxide_air_free) ** part

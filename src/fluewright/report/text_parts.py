@@ -1,11 +1,12 @@
 """A pen for the terminal: filling lines, aligning tables, a plane of signs. Width is counted without colour codes."""
 
+import re
 import unicodedata
 from collections.abc import Sequence
 from math import log10
 
 from fluewright.report.drawing import Plane
-from fluewright.report.phrase import clean, said
+from fluewright.report.phrase import clean
 
 Runs = list[tuple[str, str]]
 Filled = list[tuple[str, int]]
@@ -21,9 +22,9 @@ MARKS = {
 VOICES = {
     "measured": "1", "strong": "1", "derived": "4", "plate": "4", "unknown": "3", "quiet": "3", "loud": "1;7",
 }  # fmt: skip
-"""ANSI codes by voice: weight, slant and underline, and reverse for the stop sentence. No hue: nothing here is a colour."""
+"""ANSI codes by voice: weight, slant, underline, and reverse for the stop sentence. No hue: colour says nothing here."""
 ASCII = str.maketrans({
-    "±": "+/-", "×": "x", "−": "-", "–": "-", "—": "-", "·": "-", "°": " deg ", "’": "'", "‘": "'", "“": '"', "”": '"',
+    "±": "+/-", "×": "x", "−": "-", "–": "-", "—": "-", "·": "-", "°": " deg", "’": "'", "‘": "'", "“": '"', "”": '"',
     "…": "...", "§": "sec.", "²": "2", "³": "3", "½": "1/2", "¼": "1/4", "¾": "3/4", "\u2009": " ", "\xa0": " ",
     "≤": "<=", "≥": ">=", "→": "->", "µ": "u", "│": "|", "─": "-", "╱": "/", "┈": ".", "░": ":", "┤": "+", "└": "+",
     "█": "#", "□": "o",
@@ -51,8 +52,8 @@ class Pen:
         text = clean(text)
         if not self.plain:
             return text
-        spelled = text.translate(ASCII).replace(" deg F", " F").replace(" deg C", " C")
-        spelled = unicodedata.normalize("NFKD", spelled.replace("  ", " ") if "deg" in spelled else spelled)
+        spelled = re.sub(r" *deg([FC]\b)", r" \1", text.translate(ASCII))
+        spelled = unicodedata.normalize("NFKD", spelled)
         return "".join(
             letter if letter.isascii() else "" if unicodedata.combining(letter) else "?" for letter in spelled
         )
@@ -102,7 +103,7 @@ class Pen:
         """A head with a rule above it."""
         self.blank()
         self.rule()
-        self.line(f"{number:>3}{'' if number else ''}{'':<10}{self.voice(self.sign(title), 'strong')}")
+        self.line(f"{number:>3}{'':<11}{self.voice(self.sign(title), 'strong')}")
 
     def text(self) -> str:
         """Everything written."""
@@ -115,8 +116,8 @@ def filled(pen: Pen, words: Runs, room: int) -> Filled:
     shown, used, pending = "", 0, ""
     for text, voice in words:
         for part in _parts(pen.sign(text)):
-            if part.isspace():
-                pending = part if part.isspace() and used else ""
+            if part.startswith(" "):
+                pending = " " if used else ""
                 continue
             for piece in _cut(part, room):
                 length = columns(piece)
@@ -133,7 +134,7 @@ def _parts(text: str) -> list[str]:
     """Words and the spaces between them, in order."""
     parts: list[str] = []
     for letter in text:
-        if parts and parts[-1].isspace() == (letter == " ") and letter != "\n":
+        if parts and parts[-1].startswith(" ") == (letter == " "):
             parts[-1] += letter
         else:
             parts.append(letter)
@@ -142,7 +143,10 @@ def _parts(text: str) -> list[str]:
 
 def _cut(word: str, room: int) -> list[str]:
     """A word in pieces that fit."""
-    return [word[at : at + room] for at in range(0, len(word), room)] if columns(word) > room else [word]
+    if columns(word) <= room:
+        return [word]
+    step = room if columns(word) <= len(word) else room // 2
+    return [word[at : at + step] for at in range(0, len(word), step)]
 
 
 def grid(pen: Pen, heads: Sequence[str], rows: Sequence[Sequence[str]], *, indent: int = 2) -> list[str]:
@@ -197,7 +201,4 @@ def plotted(pen: Pen, plane: Plane) -> list[str]:
         column = spot(oxygen, 1)[0]
         ticks[column : column + len(str(oxygen))] = str(oxygen)
     lines.append(f"{'':>10}{''.join(ticks)}")
-    lines.append(
-        f"{'':>10}oxygen, % dry; lowest row: under {said(plane.cell_floor_ppm)} ppm, below what this cell can tell"
-    )
     return lines

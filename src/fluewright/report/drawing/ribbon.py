@@ -190,18 +190,22 @@ def arrival(canvas: Canvas, ribbon: Ribbon, *, left: float, right: float, foot: 
 
 
 def twin(ribbons: Sequence[Ribbon]) -> Table:
-    """The ribbons as a table: one row for each strip."""
+    """The ribbons as a table: one row for each strip; the unit in the head when all share it."""
+    units = {ribbon.unit for ribbon in ribbons}
     rows = []
     for ribbon in ribbons:
-        rows.append((ribbon.heading, "fuel", fuel(ribbon), ribbon.unit, ribbon.basis))
+        unit = "" if len(units) == 1 else f" {ribbon.unit}"
+        rows.append((ribbon.heading, "fuel", f"{fuel(ribbon)}{unit}", ribbon.basis))
         for shed in ribbon.strips:
             note = shed.note or NOTES[shed.how]
             fold = f"; {said(shed.folded)} of it condensed" if shed.folded else ""
-            rows.append((ribbon.heading, shed.name, amount(shed), ribbon.unit, f"{note}{fold}"))
+            known = f"{amount(shed)}{unit}" if amount(shed) else "not known"
+            rows.append((ribbon.heading, shed.name, known, f"{note}{fold}"))
         arrived = NOTES[ribbon.useful_how] if ribbon.gap is not None else "what remains"
-        rows.append(
-            (ribbon.heading, ribbon.useful_word, said(ribbon.useful, ribbon.useful_spread), ribbon.unit, arrived)
-        )
+        useful = f"{said(ribbon.useful, ribbon.useful_spread)}{unit}"
+        rows.append((ribbon.heading, ribbon.useful_word, useful, arrived))
         if ribbon.gap is not None:
-            rows.append((ribbon.heading, "does not close", said(ribbon.gap, ribbon.gap_spread), ribbon.unit, ""))
-    return Table(heads=("when", "where the heat went", "how much", "unit", "how known"), rows=tuple(rows))
+            gap = f"{said(ribbon.gap, ribbon.gap_spread)}{unit}"
+            rows.append((ribbon.heading, "does not close", gap, "fuel less everything above"))
+    much = f"how much, {units.pop()}" if len(units) == 1 else "how much"
+    return Table(heads=("when", "where the heat went", much, "how known"), rows=tuple(rows))
