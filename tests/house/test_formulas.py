@@ -15,7 +15,7 @@ MACHINERY: dict[str, str] = {
 """Files of the kernel that are no formulas, each with its reason."""
 
 STRUCTURE = {
-    "air", "amounts", "carriers", "combustion", "diluted", "dry", "flue", "fuel", "group", "ideal", "losses",
+    "air", "amounts", "carriers", "combustion", "component", "diluted", "dry", "flue", "fuel", "group", "ideal", "losses",
     "mass_fractions", "metering", "mole_fractions", "name", "parts", "prepared", "species", "volume_fractions",
 }  # fmt: skip
 """Inputs that are no single quantity: things made of several, and choices."""
@@ -24,14 +24,17 @@ OF_ANY_KIND = {"value", "spread", "limit", "fraction", "dry_fraction", "duration
 """Inputs of formulas that hold for whatever quantity is put in, its unit said in the docstring."""
 
 UNREAD = {
-    "air_need": "molar need of the fuel", "cross_share": "sensor cross-sensitivity", "later_temperature": "drift",
-    "new_air_need": "drift", "new_relative_density": "drift", "hydrogen_to_carbon_monoxide": "cell physics",
-    "response_time": "cell physics", "shift_constant": "equilibrium", "tuned_temperature": "drift",
-    "wobbe_change": "drift", "zero_pressure": "cell physics", "sulfur_trioxide_pressure": "acid dew point",
-    "water_pressure": "acid dew point", "condensed_amount": "mol per unit of fuel", "recirculated_fraction": "intake",
-    "water_ratio": "mol per mol dry air",
+    "cross_share": "sensor cross-sensitivity", "hydrogen_to_carbon_monoxide": "cell physics",
+    "response_time": "cell physics", "zero_pressure": "cell physics", "shift_constant": "equilibrium",
+    "wobbe_change": "drift", "sulfur_trioxide_pressure": "acid dew point", "water_pressure": "acid dew point",
+    "condensed_amount": "mol per unit of fuel", "recirculated_fraction": "intake", "water_ratio": "mol per mol dry air",
+    "air_need": "per volume or mole of fuel", "heating_value": "per volume, mass or mole", "flame_speed": "Weaver",
+    "primary_air_ratio": "Weaver", "oxygen_fraction": "in the fuel gas",
 }  # fmt: skip
 """Physical inputs that nobody types or reads off, so that the registry has no entry; with where they belong."""
+
+STATES = ("set_", "new_", "later_", "tuned_")
+"""Which of two gases or days a quantity belongs to: the one the burner was set for, or the one that came."""
 
 PRINTED_FORMS = "fluewright.kernel.short_forms"
 """Legal and handbook formulas, kept as printed: their inputs are in printed units and carry them in their names."""
@@ -143,7 +146,9 @@ def test_a_formula_says_what_goes_in_what_comes_out_and_where_it_comes_from(modu
 def test_an_input_is_a_quantity_of_the_registry() -> None:
     from fluewright.quantity.names import REGISTRY
 
-    known = {name for quantity in REGISTRY.values() for name in quantity.kernel} | STRUCTURE | OF_ANY_KIND | set(UNREAD)
+    known = {name for quantity in REGISTRY.values() for name in quantity.kernel}
+    known |= STRUCTURE | OF_ANY_KIND | set(UNREAD)
+    known |= {state + name for state in STATES for name in known}
     strange = {
         f"{module.name}.{function.name}": unknown
         for module, function in public()

@@ -60,5 +60,5 @@ def test_absent_faces_are_asked_for_plainly(tmp_path: Path, monkeypatch: pytest.
     for lookup in (assets.type_folder, assets.web_fonts):
         with pytest.raises(OurFault) as caught:
             lookup()
-        assert caught.value.code == "FW-Z-101"
+        assert caught.value.code == "FW-Z-201"
         assert "make setup" in caught.value.do

@@ -59,7 +59,7 @@ def web_fonts() -> dict[str, Path]:
     """The web fonts by name, as files in WOFF2.
 
     -> name -> path, in the order of WEB_FONTS
-    Fails with FW-Z-101 when the typefaces were never built
+    Fails with FW-Z-201 when the typefaces were never built
     """
     return {name: _present(STATIC / "web" / f"{name}.woff2") for name in WEB_FONTS}
 
@@ -68,7 +68,7 @@ def type_folder() -> Path:
     """The folder of plain TTF faces, to be given to the PDF writer as its only font folder.
 
     -> folder that holds every one of TYPE_FACES
-    Fails with FW-Z-101 when the typefaces were never built
+    Fails with FW-Z-201 when the typefaces were never built
     """
     folder = STATIC / "type"
     for name in TYPE_FACES:
@@ -79,7 +79,7 @@ def type_folder() -> Path:
 def _present(path: Path) -> Path:
     if not path.is_file():
         raise OurFault(
-            code="FW-Z-101",
+            code="FW-Z-201",
             read=f"the typeface {path.name} is not in the package",
             expected="typefaces built with the package",
             matters="pages and PDFs are set in them, and another face would break lines and lose signs",
