@@ -15,8 +15,8 @@ MACHINERY: dict[str, str] = {
 """Files of the kernel that are no formulas, each with its reason."""
 
 STRUCTURE = {
-    "air", "amounts", "carriers", "combustion", "component", "diluted", "dry", "flue", "fuel", "group", "ideal", "losses",
-    "mass_fractions", "metering", "mole_fractions", "name", "parts", "prepared", "species", "volume_fractions",
+    "air", "amounts", "carriers", "combustion", "component", "diluted", "dry", "flue", "fuel", "group", "ideal",
+    "losses", "mass_fractions", "metering", "mole_fractions", "name", "parts", "prepared", "species", "volume_fractions",
 }  # fmt: skip
 """Inputs that are no single quantity: things made of several, and choices."""
 
@@ -33,8 +33,8 @@ UNREAD = {
 }  # fmt: skip
 """Physical inputs that nobody types or reads off, so that the registry has no entry; with where they belong."""
 
-STATES = ("set_", "new_", "later_", "tuned_")
-"""Which of two gases or days a quantity belongs to: the one the burner was set for, or the one that came."""
+STATES = ("set_", "new_", "later_", "tuned_", "reference_", "meter_")
+"""Which of several gases, days or places a quantity belongs to: the gas a burner was set for, the one that came."""
 
 PRINTED_FORMS = "fluewright.kernel.short_forms"
 """Legal and handbook formulas, kept as printed: their inputs are in printed units and carry them in their names."""
