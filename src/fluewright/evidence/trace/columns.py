@@ -152,7 +152,7 @@ def _ambient(header: str, unit: str, numbers: Sequence[float]) -> Guess | None:
     if line is None:
         return None
     low, high = quantiles_of([number * line[0] + line[1] for number in numbers], (0.05, 0.95))
-    if not 230.0 < measure.kelvin("outdoor_temperature", low) <= measure.kelvin("outdoor_temperature", high) < 318.0:
+    if not 230.0 < low <= high < 318.0:
         return None
     return Guess("outdoor_temperature", unit, "a temperature of no named place with outdoor values: taken for outdoors", sure=False)
 

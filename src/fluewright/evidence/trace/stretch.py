@@ -1,0 +1,115 @@
+"""The steady stretches of a trace as results: mean of each channel with its doubt, start, end, rows and the reason."""
+
+import math
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from fluewright.evidence.trace.spool import Sample
+from fluewright.evidence.trace.steady import ROWS, Criterion, Span, criterion_of, kind_of, spans
+from fluewright.evidence.trace.survey import Survey, survey
+from fluewright.evidence.trace.trace import Channel, Trace
+
+Accuracy = Callable[[str, float], float]
+"""Registry name and value (canonical) -> standard uncertainty of the instrument, same unit."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """One steady stretch, one row of results.
+
+    start, end  seconds as in the trace
+    count       rows
+    means       by channel name, canonical unit
+    spreads     standard uncertainty of each mean: scatter with autocorrelation counted, and the instrument, in squares
+    scatters    standard deviation of the rows
+    bounds      rows whose cell was only a bound: the mean is then "at least" or "at most"
+    kind        "settled" (instrument) or "steady" (appliance too); never the steady of a rule
+    reason      why it counts as steady and what ended it
+    """
+
+    number: int
+    start: float
+    end: float
+    count: int
+    means: Mapping[str, float]
+    spreads: Mapping[str, float]
+    scatters: Mapping[str, float]
+    bounds: Mapping[str, int]
+    kind: str
+    reason: str
+
+
+def stretches(
+    trace: Trace, *, response_seconds: float, accuracy: Accuracy | None = None, seen: Survey | None = None,
+    least_rows: int = ROWS,
+) -> list[Stretch]:  # fmt: skip
+    """All steady stretches of a trace, in order of time.
+
+    response_seconds  T90 of the slowest sensor
+    accuracy          the instrument's own doubt; left out of the spreads when not given
+    seen              a survey made before, to spare a pass
+    least_rows        fewest rows of a window
+    -> stretches; empty when it never burns steadily
+    """
+    return list(each(trace, response_seconds=response_seconds, accuracy=accuracy, seen=seen, least_rows=least_rows))
+
+
+def each(
+    trace: Trace, *, response_seconds: float, accuracy: Accuracy | None = None, seen: Survey | None = None,
+    least_rows: int = ROWS,
+) -> Iterator[Stretch]:  # fmt: skip
+    """The same, one after the other, in constant memory."""
+    criterion = criterion_of(trace, seen or survey(trace), response_seconds=response_seconds, least_rows=least_rows)
+    for number, found in enumerate(spans(trace, criterion), start=1):
+        yield _stretch(number, found, trace.channels, criterion, accuracy)
+
+
+def _stretch(
+    number: int, found: Span, channels: Sequence[Channel], criterion: Criterion, accuracy: Accuracy | None
+) -> Stretch:
+    means, spreads, scatters, bounds = {}, {}, {}, {}
+    for index, channel in enumerate(channels):
+        values = [sample.values[index] for sample in found.samples if sample.values[index] == sample.values[index]]
+        limited = _bounds(found.samples, index)
+        if limited:
+            bounds[channel.name] = limited
+        if not values:
+            continue
+        mean, scatter, doubt = mean_of(values)
+        own = accuracy(channel.name, mean) if accuracy and channel.quantity else 0.0
+        means[channel.name], scatters[channel.name] = mean, scatter
+        spreads[channel.name] = math.hypot(doubt, own)
+    start, end = found.samples[0].time, found.samples[-1].time
+    reason = f"over every {criterion.window:g} s each deciding channel stayed within its allowance; ended: {found.ended}"
+    return Stretch(
+        number, start, end, len(found.samples), means, spreads, scatters, bounds, kind_of(criterion), reason
+    )
+
+
+def _bounds(samples: Sequence[Sample], index: int) -> int:
+    return sum(1 for sample in samples if (sample.above | sample.below) >> index & 1)
+
+
+def mean_of(values: Sequence[float]) -> tuple[float, float, float]:
+    """Mean, standard deviation, and standard uncertainty of the mean with autocorrelation counted.
+
+    Neighbours that resemble each other tell less than independent rows: with correlation r of neighbours (first-order
+    process) n rows are worth n (1 - r) / (1 + r).
+
+    -> mean, scatter, doubt
+
+    Holds   a slow first-order disturbance; r below 0 is taken as 0
+    Fails   one value alone has no scatter: 0
+    Source  variance of the mean of a first-order autoregressive process, large n (Priestley 1981, from memory)
+    """
+    count = len(values)
+    mean = math.fsum(values) / count
+    off = [value - mean for value in values]
+    square = math.fsum(d * d for d in off)
+    if count < 2 or square == 0.0:
+        return mean, 0.0, 0.0
+    scatter = math.sqrt(square / (count - 1))
+    alike = math.fsum(a * b for a, b in zip(off, off[1:], strict=False)) / square
+    alike = min(max(alike + 1.0 / count, 0.0), 1.0 - 2.0 / (count + 1.0))  # + 1/n: the estimate is low by about that
+    worth = max(count * (1.0 - alike) / (1.0 + alike), 1.0)
+    return mean, scatter, scatter / math.sqrt(worth)
