@@ -1,1 +1,1 @@
-"""quantity"""
+"""Numbers with meaning: what a quantity is, its units, what people type, how it is shown, how surely it is known."""

@@ -1,0 +1,41 @@
+"""The registry of quantities: every name the program reads, works out or gives back, with what it means."""
+
+from types import MappingProxyType
+
+from fluewright.quantity import refusals
+from fluewright.quantity.flue_names import FLUE
+from fluewright.quantity.meaning import Quantity
+from fluewright.quantity.result_names import RESULTS
+from fluewright.quantity.site_names import SITE
+
+__all__ = ["REGISTRY", "Quantity", "named", "of"]
+
+REGISTRY = MappingProxyType({quantity.name: quantity for quantity in FLUE + SITE + RESULTS})
+"""All quantities by name; the names are also the keys of every output."""
+
+_ALIASES = {alias: quantity for quantity in REGISTRY.values() for alias in quantity.aliases}
+
+
+def of(name: str) -> Quantity:
+    """The quantity with exactly this registry name.
+
+    name -> quantity; QuantityError FW-Q-012 when there is none
+    """
+    found = REGISTRY.get(name)
+    if found is None:
+        raise refusals.unknown_quantity(name, sorted(REGISTRY))
+    return found
+
+
+def named(alias: str) -> Quantity:
+    """The quantity a person means by a trade name, such as o2, stack or manifold.
+
+    Case, spaces and hyphens do not matter; registry names count too.
+
+    alias -> quantity; QuantityError FW-Q-012 when nobody in the trade would know
+    """
+    key = alias.strip().lower().replace(" ", "_").replace("-", "_")
+    found = REGISTRY.get(key) or _ALIASES.get(key)
+    if found is None:
+        raise refusals.unknown_quantity(alias, sorted({*REGISTRY, *_ALIASES}))
+    return found
