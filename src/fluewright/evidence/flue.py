@@ -41,10 +41,10 @@ REFUSED_BY_POINT = {
     "room": (*FORMULAS,),
     "supply": (*FORMULAS,),
 }
-"""What a sampling point cannot tell (practice P1): behind a draft hood air-free CO and the losses stay, the rest goes."""
+"""What a sampling point cannot tell (practice P1): behind a draft hood air-free CO and the losses stay."""
 
 AIR_FREE_LIMIT = 0.19
-"""mol/mol: above this oxygen an air-free figure is not meaningful; raw CO and the rise in the room are (practice P17)."""
+"""mol/mol: above this an air-free figure is not meaningful; raw CO and its rise in the room are (practice P17)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,13 +54,16 @@ class Worked:
     results   by registry name, refused ones with their reason
     residual  measured less expected carbon dioxide with its standard uncertainty, when both O2 and CO2 were read
     hydrogen  estimated hydrogen of a rich flame, mol/mol dry, 0 when lean
-    raw_carbon_monoxide  mol/mol as read
+    flue      the flue gas itself, with its doubt
+    trace_gases  readings of trace gases on the dry basis, by registry name
     taken     the readings as they went in
     """
 
     results: Mapping[str, Result]
     residual: tuple[float, float] | None
     hydrogen: float
+    flue: FlueGas
+    trace_gases: Mapping[str, Number]
     taken: Taken
 
 
@@ -317,7 +320,10 @@ def work(
             name, figures[name], below, above, working, boundary=taken.boundary, basis=taken.basis, bound=at_least
         )
     _with_condensing(results, worked, taken)
-    return Worked(results, _residual(flue, taken), hydrogen, taken)
+    trace_gases = dict(taken.trace_gases)
+    if taken.has_carbon_monoxide:
+        trace_gases["carbon_monoxide_dry"] = taken.carbon_monoxide_dry(flue)
+    return Worked(results, _residual(flue, taken), hydrogen, flue, trace_gases, taken)
 
 
 def _saturated_share(worked: Analysis, taken: Taken) -> float:

@@ -4,9 +4,9 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from fluewright.errors import PhysicsRefused
 from fluewright.evidence.doubt import Ledger, Origin
 from fluewright.evidence.reading import Instrument, Point, Reading, Stretch, Surroundings
-from fluewright.errors import PhysicsRefused
 from fluewright.fuels.load import FuelRecord
 from fluewright.kernel import air as airs
 from fluewright.kernel import analysis, balance, ops
@@ -21,6 +21,8 @@ from fluewright.quantity import names, uncertain
 
 HUMIDITY_LEFT_OUT = 0.016 / math.sqrt(3.0)
 """mol/mol dry air: humidity nobody read lies between none and 10 g/kg (25 C, half saturated)."""
+
+TRACE_GASES = ("nitric_oxide_dry", "nitrogen_dioxide_dry", "sulfur_dioxide_dry")
 
 SAMPLE_WATER_LEFT = 0.023 / math.sqrt(3.0) / 2.0
 """Relative: a trap between 0 and 20 C leaves 0.6 to 2.3 % water in a sample called dry (practice P7)."""
@@ -45,6 +47,7 @@ class Taken:
     pressure: Number
     jacket: Number
     condensate: Number | None
+    trace_gases: Mapping[str, Number]
     readings: Mapping[str, Reading]
     over_range: bool
 
@@ -151,9 +154,7 @@ def _air(surroundings: Surroundings, ledger: Ledger, temperature: Number) -> Air
 class _Reader:
     """Hands out each reading as an uncertain number, brought to the dry basis where the sample was not dry."""
 
-    def __init__(
-        self, stretch: Stretch, instrument: Instrument, surroundings: Surroundings, ledger: Ledger
-    ) -> None:
+    def __init__(self, stretch: Stretch, instrument: Instrument, surroundings: Surroundings, ledger: Ledger) -> None:
         self.stretch = stretch
         self.instrument = instrument
         self.pressure = surroundings.pressure
@@ -161,9 +162,7 @@ class _Reader:
         words = "water left in the sample"
         spread = SAMPLE_WATER_LEFT
         self.left = (
-            ledger.number(Origin("share", words, 0.0, 0.0, 2.0 * spread, "assumed"))
-            if stretch.basis == "dry"
-            else 0.0
+            ledger.number(Origin("share", words, 0.0, 0.0, 2.0 * spread, "assumed")) if stretch.basis == "dry" else 0.0
         )
 
     def number(self, name: str) -> Number | None:
@@ -191,7 +190,7 @@ def _need_a_gas(stretch: Stretch, record: FuelRecord) -> None:
         read=f"no oxygen and no carbon dioxide among the readings of {stretch.word}",
         expected="one of them, as % of the flue gas",
         matters=f"without it nobody knows how much air {record.words} burned with",
-        do="add --o2 or --co2, or in a visit file a line such as oxygen_dry = \"5.0 %\"",
+        do='add --o2 or --co2, or in a visit file a line such as oxygen_dry = "5.0 %"',
     )
 
 
@@ -239,6 +238,7 @@ def take(
         pressure=ledger.number(pressure),
         jacket=_jacket(jacket, ledger),
         condensate=None if collected is None else collected * fuel.heating_value_gross / WATER_MOLAR_MASS,
+        trace_gases={n: g for n in TRACE_GASES if (g := reader.dry(n)) is not None},
         readings=stretch.readings,
         over_range=co_reading is not None and co_reading.typed.kind == "bound" and co_reading.typed.low is not None,
     )
@@ -249,3 +249,9 @@ def _jacket(fraction: float, ledger: Ledger) -> Number:
         return 0.0
     half = fraction / 2.0 / math.sqrt(3.0)
     return ledger.number(Origin("loss_jacket", "heat lost through the jacket", fraction, half, half, "assumed"))
+
+
+def spread_of(reading: Reading, instrument: Instrument) -> tuple[float, float]:
+    """Standard uncertainty of one reading towards smaller and larger values, canonical unit."""
+    origin = _origin(reading, instrument)
+    return origin.below, origin.above

@@ -117,6 +117,8 @@ class Account:
 
     jurisdiction  country code of the law that applies: US, DE, GB, ...
     invented      true for the demonstration and for training
+    jacket        heat lost through the jacket, fraction of gross heat, 0 when nobody has said
+    traces        file of the trace that a stretch was taken from, by the stretch's word
     """
 
     title: str
@@ -139,4 +141,5 @@ class Account:
     route: str = "annual"
     invented: bool = False
     system: Literal["us", "si"] = "us"
+    jacket: float = 0.0
     traces: Mapping[str, str] = field(default_factory=dict)

@@ -240,6 +240,7 @@ def read(path: Path) -> Account:
         "appliance": _appliance(file),
         "instrument": _instrument(file),
         "surroundings": _surroundings(file),
+        "jacket": file.quantity("appliance", file.table("appliance"), "jacket", "loss_jacket") or 0.0,
         "system": file.choice("visit", visit, "units", get_args(System)),
     }
     if file.gathered.errors or fuel is None or day is None:
@@ -254,8 +255,7 @@ def read(path: Path) -> Account:
         stretches=stretches,
         jurisdiction=str(visit.get("jurisdiction", "")),
         steps=tuple(
-            Step(str(r.get("time", "")), str(r.get("word", "")), str(r.get("meant", "")))
-            for _, r in file.rows("step")
+            Step(str(r.get("time", "")), str(r.get("word", "")), str(r.get("meant", ""))) for _, r in file.rows("step")
         ),
         notes=tuple(Step(str(r.get("time", "")), str(r.get("word", ""))) for _, r in file.rows("note")),
         done=_words(file, "done"),
@@ -264,6 +264,8 @@ def read(path: Path) -> Account:
         supplier=str(visit.get("supplier", "the gas or fuel supplier")),
         route=str(visit.get("route", "annual")),
         invented=bool(visit.get("invented", False)),
-        traces={str(r["word"]): str(file.path.parent / str(r["trace"])) for _, r in file.rows("stretch") if "trace" in r},
+        traces={
+            str(r["word"]): str(file.path.parent / str(r["trace"])) for _, r in file.rows("stretch") if "trace" in r
+        },
         **cast(Any, account_parts),
     )

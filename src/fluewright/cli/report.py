@@ -1,0 +1,48 @@
+"""fluewright report: a visit described in one file, as sheet in the terminal, HTML and PDF."""
+
+import argparse
+import json
+from pathlib import Path
+
+from fluewright.visit import file, hand_over
+
+
+def add(parser: argparse.ArgumentParser) -> None:
+    """The options of this verb."""
+    parser.add_argument("file", type=Path, help="visit file, TOML or JSON; see docs/visit-file.md")
+    parser.add_argument("--html", type=Path, metavar="OUT", help="write the sheet as one HTML file")
+    parser.add_argument("--pdf", type=Path, metavar="OUT", help="write customer page and record as PDF")
+    parser.add_argument("--paper", choices=("letter", "a4"), help="paper of the PDF; letter with US units, else a4")
+    parser.add_argument("--ink", choices=("paper", "lamp"), default="paper", help="ink of the HTML page")
+    parser.add_argument("--working", action="store_true", help="the working of every number in the terminal too")
+    parser.add_argument("-n", "--dry-run", action="store_true", help="read and judge, write nothing")
+    parser.add_argument("--force", action="store_true", help="replace files that are already there")
+
+
+def run(args: argparse.Namespace) -> int:
+    """Judge the visit and print it; exit 1 when something must be mended."""
+    verdict = file_verdict(args.file)
+    written = {}
+    if not args.dry_run:
+        written = hand_over.write(
+            verdict, html=args.html, pdf=args.pdf, paper=args.paper, ink=args.ink, replace=args.force
+        )
+    if args.json:
+        data = dict(verdict.sheet().readings)
+        data["findings"] = [
+            {"code": f.code, "grade": f.grade, "lead": f.lead, "body": f.body} for f in verdict.judged.findings
+        ]
+        data["written"] = {kind: str(path) for kind, path in written.items()}
+        print(json.dumps(data, ensure_ascii=False, indent=2))
+    else:
+        from fluewright.report.text import text
+
+        print(text(hand_over.sheet_of(verdict), plain=args.plain, workings=args.working))
+        for kind, path in written.items():
+            print(f"{kind}: {path}")
+    return 1 if any(f.grade in ("stop", "act") for f in verdict.judged.findings) else 0
+
+
+def file_verdict(path: Path) -> hand_over.Verdict:
+    """The visit of a file, judged."""
+    return hand_over.judged_file(path, file.read(path))

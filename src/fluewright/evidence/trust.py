@@ -1,0 +1,219 @@
+"""Whether the readings can be believed: instrument, place, and whether they fit each other.
+
+A doubtful reading can raise an alarm, but never clear one. Nothing here judges the appliance.
+"""
+
+from datetime import date
+
+from fluewright.evidence.finding import Clause, Finding
+from fluewright.evidence.flue import Worked
+from fluewright.evidence.reading import Instrument, Stretch
+from fluewright.evidence.result import Result
+from fluewright.fuels.load import FuelRecord
+from fluewright.kernel import odds
+
+PHYSICS = Clause("law of nature", "mass and heat balance", "", "everywhere", "physics")
+PRACTICE = Clause("common practice", "", "", "everywhere", "common practice, no source", "house")
+
+NEAR_FRESH = 0.205
+"""mol/mol: oxygen from here up is fresh air within the error of a cell (20.95 % less two times 0.2 points)."""
+
+
+def _finding(code: str, stretch: Stretch, lead: str, body: str, *names: str, clause: Clause = PHYSICS) -> Finding:
+    return Finding(code, "open", lead, body, tuple((stretch.word, name) for name in names), clause)
+
+
+def fresh_air(stretch: Stretch) -> Finding | None:
+    """Oxygen of fresh air in the flue: the probe is not in flue gas, or the burner is off."""
+    reading = stretch.readings.get("oxygen_dry") or stretch.readings.get("oxygen_wet")
+    if reading is None or reading.typed.value is None or reading.typed.value < NEAR_FRESH:
+        return None
+    return Finding(
+        "fresh-air",
+        "open",
+        f"{stretch.word.capitalize()}: the probe saw fresh air, not flue gas.",
+        f"Oxygen {reading.typed.text} is that of the room. Nothing about the flame can be worked out from it: "
+        "look for a probe outside the flue, a hose off, or a burner that was not lit.",
+        ((stretch.word, reading.quantity),),
+        PHYSICS,
+        do_next=("put the probe into the gas, check the hose, read again",),
+    )
+
+
+def off_the_line(worked: Worked, stretch: Stretch, record: FuelRecord) -> Finding | None:
+    """Oxygen and carbon dioxide that do not fit this fuel."""
+    if worked.residual is None:
+        return None
+    difference, spread = worked.residual
+    if abs(difference) <= 2.0 * spread:
+        return None
+    side = "more" if difference > 0 else "less"
+    return _finding(
+        "off-the-line",
+        stretch,
+        f"{stretch.word.capitalize()}: oxygen and carbon dioxide do not belong to one flame of {record.words}.",
+        f"There is {abs(difference) * 100:.1f} points {side} carbon dioxide than the oxygen allows, doubt "
+        f"± {2 * spread * 100:.1f}. Another fuel, a sick sensor, or carbon dioxide from elsewhere can do that. "
+        f"A leak or "
+        "dilution cannot: fuel, air and leak lie on one line, so this test never sees them.",
+        "oxygen_dry",
+        "carbon_dioxide_dry",
+    )
+
+
+def colder_than_air(worked: Worked, stretch: Stretch) -> Finding | None:
+    """Flue gas colder than the air that fed it."""
+    flue, air = stretch.readings.get("flue_temperature"), stretch.readings.get("air_temperature")
+    if flue is None or air is None or flue.typed.value is None or air.typed.value is None:
+        return None
+    if flue.typed.value >= air.typed.value:
+        return None
+    return _finding(
+        "colder-than-air",
+        stretch,
+        f"{stretch.word.capitalize()}: the flue reads colder than the air that fed the flame.",
+        f"Flue {flue.typed.text}, air {air.typed.text}. The two may be swapped, the probe may be out of the "
+        f"flue, or its "
+        "thermocouple broken. Losses worked out from them mean nothing.",
+        "flue_temperature",
+        "air_temperature",
+    )
+
+
+def wet_probe(worked: Worked, stretch: Stretch) -> Finding | None:
+    """A thermometer at the dew point may be wet, and then reads the dew point and not the gas."""
+    dew = worked.results["water_dew_point"].value
+    flue = stretch.readings.get("flue_temperature")
+    if dew is None or flue is None or flue.typed.value is None or abs(flue.typed.value - dew) > 3.0:
+        return None
+    return _finding(
+        "wet-probe",
+        stretch,
+        f"{stretch.word.capitalize()}: the probe may have been wet.",
+        f"The flue reads {flue.typed.text}, within 3 kelvins of the water dew point. A wet tip sits at the dew point "
+        "whatever the gas does; dry it, let it warm, read again.",
+        "flue_temperature",
+        "water_dew_point",
+    )
+
+
+def saturated_cell(stretch: Stretch, instrument: Instrument) -> Finding | None:
+    """A carbon monoxide cell at its end."""
+    reading = stretch.readings.get("carbon_monoxide_dry") or stretch.readings.get("carbon_monoxide_wet")
+    if reading is None:
+        return None
+    top = instrument.over_range_ppm
+    seen = reading.typed.value
+    bound = reading.typed.kind == "bound" and reading.typed.low is not None
+    if not bound and not (top is not None and seen is not None and seen >= 0.98 * top):
+        return None
+    return Finding(
+        "saturated-cell",
+        "act",
+        f"{stretch.word.capitalize()}: carbon monoxide went past the end of the cell.",
+        f"The reading {reading.typed.text} is a floor, not a value: there was at least that much. No mean is "
+        f"made of it. "
+        "A cell driven past its end can read low for hours: flush it outdoors and check its zero before it "
+        "clears anything.",
+        ((stretch.word, reading.quantity),),
+        PHYSICS,
+        do_now=("take the probe out of the gas and flush the cell in outdoor air",),
+    )
+
+
+def out_of_date(instrument: Instrument, day: date) -> Finding | None:
+    """An instrument whose calibration has run out."""
+    if instrument.due is None or instrument.due >= day:
+        return None
+    late = (day - instrument.due).days
+    return Finding(
+        "out-of-date",
+        "advise",
+        f"The calibration of {instrument.words} ran out {late} day{'' if late == 1 else 's'} before this visit.",
+        f"It was due on {instrument.due.isoformat()}. Its readings can still raise an alarm; they cannot clear one.",
+        (),
+        PRACTICE,
+        do_next=("have it calibrated, and ask what it was found at: past verdicts may change",),
+    )
+
+
+def inside_zero(instrument: Instrument) -> Finding | None:
+    """A zero taken in the room, which hides whatever carbon monoxide the room had."""
+    if instrument.zero != "inside":
+        return None
+    return Finding(
+        "inside-zero",
+        "advise",
+        "The instrument was zeroed indoors.",
+        "If there was carbon monoxide in that air, the room now reads that much too low, and so does every flue "
+        "reading. "
+        "This instrument cannot clear the room: zero it outdoors, or use a second meter that was.",
+        (),
+        PHYSICS,
+        do_next=("zero again outdoors and read again",),
+    )
+
+
+def diluted(stretch: Stretch) -> Finding | None:
+    """A sample behind the draft hood: what it still says and what not."""
+    if stretch.point.kind != "diluted":
+        return None
+    return _finding(
+        "diluted",
+        stretch,
+        f"{stretch.word.capitalize()}: {stretch.point.name} has room air in the gas.",
+        "Air-free carbon monoxide and the heat lost stay right, with more doubt; excess air, dew point and any "
+        "judgement "
+        "of the burner are gone, because nothing shows how much room air got in. Carbon monoxide as read here is never "
+        "compared with a limit for undiluted gas.",
+        "oxygen_dry",
+        "carbon_monoxide_air_free",
+    )
+
+
+def hydrogen_undecided(worked: Worked, stretch: Stretch, instrument: Instrument) -> Finding | None:
+    """Hydrogen in the fuel or in a rich flame, and a cell that answers to it."""
+    in_fuel = (worked.taken.record.mole_fractions or {}).get("H2", 0.0)
+    if instrument.hydrogen == "yes" or (in_fuel < 0.02 and worked.hydrogen <= 0.0):
+        return None
+    why = (
+        f"{in_fuel:.0%} of the gas is hydrogen"
+        if in_fuel >= 0.02
+        else "a flame short of air makes hydrogen with its CO"
+    )
+    return _finding(
+        "hydrogen",
+        stretch,
+        f"{stretch.word.capitalize()}: the carbon monoxide cell may be counting hydrogen.",
+        f"{why[0].upper()}{why[1:]}, and the cell's compensation is {instrument.hydrogen!r}. The error is "
+        f"one-sided: the true "
+        "carbon monoxide may be lower than read. A high reading still alarms; it does not alone condemn.",
+        "carbon_monoxide_air_free",
+    )
+
+
+def beyond(result: Result, limit: float) -> float | None:
+    """Probability that a result lies above a limit, by the side of its doubt that faces the limit."""
+    if result.value is None:
+        return None
+    if result.bound:
+        return 1.0 if result.value >= limit else None
+    spread = result.above if result.value < limit else result.below
+    if spread <= 0.0:
+        return 1.0 if result.value > limit else 0.0
+    return odds.beyond(value=result.value, spread=spread, limit=limit)
+
+
+def doubts(
+    *, worked: Worked | None, stretch: Stretch, instrument: Instrument, record: FuelRecord
+) -> tuple[Finding, ...]:
+    """Every reason to mistrust one stretch of readings."""
+    found = [fresh_air(stretch), saturated_cell(stretch, instrument), diluted(stretch)]
+    if worked is not None:
+        found += [
+            off_the_line(worked, stretch, record),
+            colder_than_air(worked, stretch),
+            wet_probe(worked, stretch),
+            hydrogen_undecided(worked, stretch, instrument),
+        ]
+    return tuple(one for one in found if one is not None)

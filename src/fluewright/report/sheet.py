@@ -1,0 +1,169 @@
+"""From a visit that was worked out and judged to the tree that every printing reads."""
+
+from collections.abc import Sequence
+from typing import Any
+
+from fluewright.evidence.finding import Finding, Judged
+from fluewright.evidence.flue import Worked
+from fluewright.evidence.reading import Account, Stretch
+from fluewright.evidence.result import Result
+from fluewright.quantity import show
+from fluewright.report import lines, pictures
+from fluewright.report.customer import customer
+from fluewright.report.drawing import Window
+from fluewright.report.tree import Figure, Found, Line, Section, Sheet, Span, Stop
+from fluewright.rules.schema import Rule
+
+Told = Sequence[tuple[Stretch, Worked | None]]
+
+DISCLAIMER = (
+    "The maker's instructions, the local code and the licensed person decide. This is a calculation aid, not a "
+    "permission to operate; limits are cited with edition and jurisdiction."
+)
+INVENTED = " People, place, appliance and readings are invented."
+
+
+def _lede(account: Account) -> tuple[Span, ...]:
+    appliance = account.appliance
+    spans = [Span(f"{appliance.words[:1].upper()}{appliance.words[1:]}")]
+    if appliance.plate_input is not None:
+        plate = show.shown(appliance.plate_input, quantity="fuel_input", system=account.system)
+        spans += [Span(", plate input "), Span(plate, "plate")]
+    if appliance.output is not None:
+        plate = show.shown(appliance.output, quantity="heat_output", system=account.system)
+        spans += [Span(", plate output "), Span(plate, "plate")]
+    if appliance.serial:
+        spans += [Span(", number "), Span(appliance.serial, "hand")]
+    spans.append(Span("."))
+    return tuple(spans)
+
+
+def _stop(finding: Finding, account: Account) -> Stop:
+    """A stop sentence in its fixed order: get out, what, what to do, care, why."""
+    return Stop(
+        order="Stop. Shut it down, and keep people out.",
+        what=finding.lead,
+        do=(
+            "Shut the appliance down and close its fuel valve; tag it.",
+            "Everybody out of the rooms it serves if carbon monoxide is in the air, or nobody has measured it. "
+            "Doors open.",
+            f"From outside call {account.emergency}, then {account.supplier}.",
+            "Anybody with a headache, dizziness or sickness needs medical care, even if they feel better outdoors.",
+            "Turning it off may need the owner's consent: a refusal is written down, and the supplier is told.",
+        ),
+        why=f"{finding.body} {finding.clause.document}, {finding.clause.known}.",
+    )
+
+
+def _letters() -> list[str]:
+    single = [chr(65 + i) for i in range(26)]
+    return single + [a + b for a in single for b in single]
+
+
+def _found(judged: Judged, pen: lines.Pen) -> tuple[Found, ...]:
+    letters = iter(_letters())
+    return tuple(
+        Found(next(letters), finding, tuple(sorted({pen.where[e] for e in finding.evidence if e in pen.where})))
+        for finding in judged.findings
+    )
+
+
+def _with_danger(section: Section, dangerous: frozenset[int]) -> Section:
+    marked = tuple(
+        Line(one.number, "danger" if one.number in dangerous else one.mark, one.time, one.spans, one.margin)
+        for one in section.lines
+    )
+    return Section(section.number, section.title, marked, section.note)
+
+
+def _as_data(result: Result) -> dict[str, Any]:
+    return {"value": result.value, "below": result.below, "above": result.above, "refused": result.refused}
+
+
+def _readings(account: Account, told: Told) -> dict[str, Any]:
+    """All readings and results as plain data in canonical units, for the attachment."""
+    stretches = []
+    for stretch, worked in told:
+        read = {n: {"typed": r.typed.text, "value": r.typed.value, "low": r.typed.low, "high": r.typed.high,
+                    "unit": r.typed.unit, "source": r.source} for n, r in stretch.readings.items()}  # fmt: skip
+        results = {n: _as_data(r) for n, r in worked.results.items()} if worked else {}
+        stretches.append(
+            {"word": stretch.word, "time": stretch.time, "point": stretch.point.name, "kind": stretch.point.kind,
+             "readings": read, "results": results}
+        )  # fmt: skip
+    return {
+        "title": account.title,
+        "date": account.day.isoformat(),
+        "site": account.site,
+        "appliance": account.appliance.words,
+        "fuel": account.fuel.name,
+        "instrument": account.instrument.words,
+        "invented": account.invented,
+        "units": "values in SI units, fractions mol/mol; uncertainties are standard",
+        "stretches": stretches,
+    }
+
+
+def window_drawn(rule: Rule | None, carbon_monoxide: float) -> Window | None:
+    """The window of the rule book as the plane draws it."""
+    if rule is None:
+        return None
+    low, high = rule.window()
+    cited = rule.citation
+    label = f"{low * 100:g} to {high * 100:g} %, at most {carbon_monoxide:g} ppm"
+    return Window(low * 100, high * 100, carbon_monoxide, label, f"{cited.document}, {rule.known}")
+
+
+def build(
+    account: Account,
+    told: Told,
+    judged: Judged,
+    *,
+    window: Window | None = None,
+    strips: Sequence[Figure] = (),
+) -> Sheet:
+    """The sheet of one visit.
+
+    account  the visit
+    told     each stretch with what was worked out of it, None where nothing could be
+    judged   findings, gravest first, and what cannot be told
+    window   region of the operating plane that the books state
+    strips   drawings of traces, made where the traces were read
+    -> tree
+    """
+    pen = lines.Pen(account)
+    sections = [lines.before_lighting(pen, 1)]
+    flames = list(told)
+    steps_after = 1 if account.steps and len(flames) > 1 else None
+    for index, (stretch, worked) in enumerate(flames):
+        if index == steps_after:
+            adjusting = lines.adjusting(pen, len(sections) + 1)
+            sections += [adjusting] if adjusting else []
+        sections.append(lines.flame(pen, len(sections) + 1, stretch, worked))
+    found = _found(judged, pen)
+    dangerous = frozenset(n for f in found if f.finding.grade == "stop" for n in f.lines)
+    figures = [pictures.plane(account, told, window, len(sections)), *strips, pictures.ribbons(account, told)]
+    where = ", ".join(part for part in (account.site, account.appliance.words) if part)
+    return Sheet(
+        title=account.title,
+        lede=_lede(account),
+        running_left=where,
+        running_right=f"{account.route} · {account.day.isoformat()}",
+        disclaimer=DISCLAIMER + (INVENTED if account.invented else ""),
+        stops=tuple(_stop(f, account) for f in judged.findings if f.grade == "stop"),
+        sections=tuple(_with_danger(section, dangerous) for section in sections),
+        findings=found,
+        cannot_tell=judged.cannot_tell,
+        done=account.done,
+        next=account.next,
+        figures=tuple(figure for figure in figures if figure is not None),
+        workings=tuple(pen.opened),
+        closing=("Not sealed: this version keeps no journal.", f"Worked by {account.technician or 'nobody named'}."),
+        customer=customer(account, told, judged),
+        readings=_readings(account, told),
+        customer_title=f"{account.title}, {account.day.isoformat()}",
+        customer_to=", ".join(part for part in (account.customer, account.site, account.appliance.words) if part),
+        date=account.day.isoformat(),
+        invented=account.invented,
+        system=account.system,
+    )

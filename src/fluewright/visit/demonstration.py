@@ -1,0 +1,120 @@
+"""An invented boiler house, from the recorded traces of a small physical model to the hand-over.
+
+Everything in it is made up: people, place, appliance, serial, readings. The traces go to CSV files and come back
+through the door that every trace takes.
+"""
+
+from datetime import datetime, timedelta
+from pathlib import Path
+
+from fluewright.fuels import load
+from fluewright.kernel.air import DRY_AIR
+from fluewright.simulate import appliance
+from fluewright.simulate.appliance import Boiler
+
+FOUND = Boiler(air_ratio=1.20, unevenness=0.088, transfer=2.72, fouling=0.09, water=344.0, air=291.5)
+LEFT = Boiler(air_ratio=1.27, unevenness=0.066, transfer=2.72, fouling=0.0, water=344.0, air=291.5)
+RUNS = (("as found", FOUND, datetime(2026, 11, 25, 9, 41), 7), ("as left", LEFT, datetime(2026, 11, 25, 11, 8), 11))
+
+VISIT = """\
+# An invented visit: people, place, appliance and readings are made up.
+[visit]
+title = "Boiler of a laundry that does not exist"
+customer = "Ms. Madeup-Owner (invented)"
+site = "Made-up Street 1, Nowhere"
+date = 2026-11-25
+technician = "T. Placeholder (invented)"
+jurisdiction = "US-MN"
+route = "annual"
+units = "us"
+invented = true
+emergency = "911"
+supplier = "the gas supplier, 555-0100 (invented)"
+
+[appliance]
+words = "cast-iron gas boiler, sealed power burner, in the cellar"
+burner = "power gas burner"
+serial = "NOT-REAL-0001"
+input = "400 kBtu/h"
+carrier = "water"
+jacket = "1.0 %"
+
+[fuel]
+name = "natural-gas"
+
+[instrument]
+words = "analyser NOT-REAL-A7"
+accuracy = "service"
+calibration_due = 2027-03-03
+zero = "outdoors"
+hydrogen_compensated = "yes"
+over_range = "4000 ppm"
+trap = "50 F"
+
+[place]
+barometer = "986 hPa"
+
+[[note]]
+time = "09:31"
+word = "Asked at the door: nobody has a headache or feels ill. CO in the cellar on entry 0 ppm."
+
+[[note]]
+time = "09:36"
+word = "Hose and trap pinched off at the probe: the pump stalled, no leak in 30 s."
+
+[[stretch]]
+word = "as found"
+time = "09:41"
+point = "the flue collar"
+trace = "as-found.csv"
+
+[[step]]
+time = "10:20"
+word = "flueways brushed, soot out of the air inlet screen"
+meant = "even air across the burner, and a cooler flue"
+
+[[step]]
+time = "11:05"
+word = "air shutter from 21 to 24 degrees"
+meant = "margin for the hottest day"
+
+[[stretch]]
+word = "as left"
+time = "11:08"
+point = "the flue collar"
+trace = "as-left.csv"
+"""
+
+
+def _row(moment: datetime, shown: dict[str, float]) -> str:
+    cells = (
+        f"{moment:%Y-%m-%d %H:%M:%S}",
+        f"{shown['oxygen_dry'] * 100:.2f}",
+        f"{max(0.0, shown['carbon_monoxide_dry']) * 1e6:.0f}",
+        f"{shown['flue_temperature'] * 1.8 - 459.67:.1f}",
+        f"{shown['air_temperature'] * 1.8 - 459.67:.1f}",
+    )
+    return ",".join(cells)
+
+
+def trace_text(boiler: Boiler, start: datetime, seed: int, *, seconds: int = 780) -> str:
+    """One firing of the model as a CSV text with units in the heads."""
+    fuel = load.load("natural-gas").fuel
+    lines = ["time,O2 (%),CO (ppm),Stack temp (°F),Combustion air (°F)"]
+    for sample in appliance.run(fuel=fuel, air=DRY_AIR, boiler=boiler, seconds=seconds, seed=seed):
+        lines.append(_row(start + timedelta(seconds=sample.seconds), sample.shown))
+    return "\n".join(lines) + "\n"
+
+
+def files() -> dict[str, str]:
+    """The files of the invented visit, by name: two traces and the visit that names them."""
+    made = {f"{word.replace(' ', '-')}.csv": trace_text(boiler, start, seed) for word, boiler, start, seed in RUNS}
+    return {**made, "visit.toml": VISIT}
+
+
+def lay_out(folder: Path) -> Path:
+    """Write the files of the invented visit into a folder, made if need be; returns the visit file."""
+    folder.mkdir(parents=True, exist_ok=True)
+    for name, content in files().items():
+        (folder / name).write_text(content, encoding="utf-8")
+    return folder / "visit.toml"

@@ -1,0 +1,114 @@
+"""The last steady stretch of a recorded trace as readings of a visit, and its strip."""
+
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+from fluewright.errors import TraceError
+from fluewright.evidence.reading import Reading
+from fluewright.evidence.trace import mapping as mappings
+from fluewright.evidence.trace import read, stretch
+from fluewright.evidence.trace.stretch import Stretch
+from fluewright.evidence.trace.trace import Trace
+from fluewright.quantity import names, show, units
+from fluewright.quantity.meaning import Typed
+from fluewright.report.drawing import Channel, Strip, twin
+from fluewright.report.tree import Figure
+
+RESPONSE = 40.0
+"""s, T90 of the slowest cell where nobody has said (common practice, no source)."""
+
+DRAWN = (("oxygen_dry", "oxygen"), ("carbon_monoxide_dry", "CO"), ("flue_temperature", "stack"))
+
+
+@dataclass(frozen=True, slots=True)
+class Steady:
+    """What a trace gives to a visit: readings by registry name, and how it was known to be steady."""
+
+    readings: dict[str, Reading]
+    steady: str
+
+
+def _reading(name: str, value: float, at_least: bool) -> Reading:
+    quantity = names.of(name)
+    text = show.shown(value, quantity=name, system="si")
+    kind = "bound" if at_least else "value"
+    unit = quantity.shown_si
+    typed = Typed(f">{text}" if at_least else text, name, kind, None if at_least else value,
+                  value if at_least else None, None, unit, "", 2, 0.0)  # fmt: skip
+    return Reading(name, typed, "from the trace")
+
+
+def _last(trace: Trace, path: Path) -> Stretch:
+    found = stretch.stretches(trace, response_seconds=RESPONSE)
+    if found:
+        return found[-1]
+    raise TraceError(
+        code="FW-T-090",
+        where=path.name,
+        read="no steady stretch in which the burner was lit",
+        expected=f"at least {3 * RESPONSE:.0f} s without drift",
+        matters="a mean over a changing flame stands for no condition",
+        do="record longer, or see fluewright trace for what moved",
+    )
+
+
+def _opened(path: Path, mapping: object) -> Trace:
+    kept = None if mapping is None else mappings.load(path.parent / str(mapping))
+    return read.read(path, mapping=kept)
+
+
+def last_steady(path: Path, *, mapping: object = None) -> Steady:
+    """Readings of the last steady stretch of a trace.
+
+    path     trace, CSV or Parquet
+    mapping  name of a mapping file beside it, None to guess the columns
+    -> readings and how steady; TraceError or Problems when there is none
+    """
+    with _opened(path, mapping) as trace:
+        last = _last(trace, path)
+        known = {channel.name for channel in trace.channels if channel.quantity}
+        readings = {
+            name: _reading(name, value, last.bounds.get(name, 0) > 0)
+            for name, value in last.means.items()
+            if name in known
+        }
+        seconds = last.end - last.start
+        return Steady(
+            readings,
+            f"{last.kind} for {seconds:.0f} s, mean of {last.count} samples ending {trace.shown(last.end)[11:]}",
+        )
+
+
+def strip(path: Path, word: str) -> Figure:
+    """The strip of one trace: oxygen, carbon monoxide and stack temperature with the steady stretches.
+
+    path  trace file
+    word  of the stretch, for the caption
+    -> figure
+    """
+    with _opened(path, None) as trace:
+        samples = list(trace)
+        found = stretch.stretches(trace, response_seconds=RESPONSE)
+        start = samples[0].time
+        channels = []
+        for name, words in DRAWN:
+            index = trace.index(name)
+            if index < 0:
+                continue
+            quantity = names.of(name)
+            unit = units.unit_named(quantity.shown_us, quantity=quantity)
+            values = [
+                units.in_unit(s.values[index], unit=unit, quantity=quantity)
+                if s.values[index] == s.values[index]
+                else None
+                for s in samples
+            ]
+            present = [v for v in values if v is not None]
+            burning = present[len(present) // 4 :]
+            channels.append(
+                Channel(words, quantity.shown_us, [s.time - start for s in samples], values, min(burning), max(burning))
+            )
+        zero = datetime.fromisoformat(trace.shown(start)[:19])
+        drawn = Strip(tuple(channels), tuple((f.start - start, f.end - start, f.kind) for f in found), zero=zero)
+        return Figure("strip", drawn, f"The trace {word}. Hatched: steady.", twin(drawn))

@@ -1,0 +1,57 @@
+"""Works out, judges and sets one visit: the one path from readings to a sheet."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from fluewright.errors import PhysicsRefused
+from fluewright.evidence import flue, judge
+from fluewright.evidence.finding import Judged
+from fluewright.evidence.flue import Worked
+from fluewright.evidence.reading import Account, Stretch
+from fluewright.evidence.trust import fresh_air
+from fluewright.report import sheet
+from fluewright.report.tree import Figure, Sheet
+
+PLANE_CARBON_MONOXIDE = 100.0
+"""ppm air-free at the top of the drawn window (common practice, no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """One visit worked out and judged."""
+
+    account: Account
+    told: tuple[tuple[Stretch, Worked | None], ...]
+    judged: Judged
+
+    def sheet(self, *, strips: Sequence[Figure] = ()) -> Sheet:
+        """The sheet of this visit."""
+        window = sheet.window_drawn(judge.window_of(self.account), PLANE_CARBON_MONOXIDE)
+        return sheet.build(self.account, self.told, self.judged, window=window, strips=strips)
+
+
+def _worked(account: Account, stretch: Stretch, jacket: float) -> Worked | None:
+    """One stretch worked out; None where the readings themselves say that there was no flue gas."""
+    try:
+        return flue.work(
+            record=account.fuel,
+            stretch=stretch,
+            instrument=account.instrument,
+            surroundings=account.surroundings,
+            jacket_fraction=jacket,
+        )
+    except PhysicsRefused:
+        if fresh_air(stretch) is None:
+            raise
+        return None
+
+
+def judged(account: Account, *, jacket_fraction: float = 0.0) -> Verdict:
+    """Work out and judge a visit.
+
+    account          the visit
+    jacket_fraction  jacket loss, fraction of gross heat, 0 when left out
+    -> verdict; PhysicsRefused when a stretch holds readings that no flame can make
+    """
+    told = tuple((stretch, _worked(account, stretch, jacket_fraction)) for stretch in account.stretches)
+    return Verdict(account, told, judge.judge(account, told))
