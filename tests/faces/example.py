@@ -94,26 +94,38 @@ def edge_plane() -> Plane:
 def ribbons() -> tuple[Ribbon, ...]:
     """As found and as left, in thousand Btu an hour."""
     found = Ribbon(
-        "As found", 126.0, "thousand Btu an hour",
+        "As found",
+        126.0,
+        "thousand Btu an hour",
         (
             Shed("carbon monoxide", 0.11, 0.01),
             Shed("dry gas", 9.5, 0.4),
             Shed("water vapour", 14.5, 0.2, note="none of it condensed"),
             Shed("jacket", 1.9, 0.5, how="plate"),
         ),
-        useful=100.0, useful_word="to the water", useful_spread=2.0, basis="higher heating value",
-    )  # fmt: skip
+        useful=100.0,
+        useful_word="to the water",
+        useful_spread=2.0,
+        basis="higher heating value",
+    )
     left = Ribbon(
-        "As left", 119.6, "thousand Btu an hour",
+        "As left",
+        119.6,
+        "thousand Btu an hour",
         (
             Shed("carbon monoxide", 0.01, 0.002),
             Shed("dry gas", 8.6, 0.4),
             Shed("water vapour", 13.4, 0.2, folded=4.1),
             Shed("jacket", 0.0, 0.0, how="unknown"),
         ),
-        useful=98.4, useful_word="to the water", gap=3.3, gap_spread=4.0, useful_spread=4.0,
-        useful_how="measured", basis="higher heating value",
-    )  # fmt: skip
+        useful=98.4,
+        useful_word="to the water",
+        gap=3.3,
+        gap_spread=4.0,
+        useful_spread=4.0,
+        useful_how="measured",
+        basis="higher heating value",
+    )
     return (found, left)
 
 
@@ -173,74 +185,209 @@ VALUES = ("94.9 % CH4, 3 % C2H6", "447 ± 5 °F", "7.8 ± 0.2 %", "64 ± 2 °F",
 def sections() -> tuple[Section, ...]:
     """Lines in every mark and every voice."""
     return (
-        Section(1, "Before lighting", (
-            Line(1, "measured", "13:20", (
-                Span("Zero taken outdoors, in the driveway, "), Span("14 min", "measured"),
-                Span(" after switching on; the cell saw "), Span("20.9 %", "measured"), Span(" oxygen and "),
-                Span("0 ppm", "measured"), Span("."),
-            ), (Span("Analyser of 3 Mar 2026, hydrogen compensated. "), Span("It can decide every limit here.", "strong"))),
-            Line(2, "plate", "13:22", (
-                Span("The plate says "), Span("1,500,000 Btu/h", "plate"), Span(", number "),
-                Span("NOT-REAL-0001", "hand"), Span("."),
-            )),
-            Line(3, "unknown", "13:25", (
-                Span("The joint behind the freezer: "), Span("not reachable, frozen to the floor", "unknown"), Span("."),
-            )),
-        )),
-        Section(2, "Room air", (
-            Line(4, "measured", "13:26", (
-                Span("CO outdoors "), Span("0", "measured"), Span(", beside the boiler "), Span("1 ppm", "measured"),
-                Span(". It has not passed "), Span("2 ppm", "measured"), Span(" since."),
-            ), (Span("last year 0, 0"),)),
-        )),
-        Section(3, "Flame", (
-            Line(5, "measured", "13:41", (
-                Span("Oxygen "), Span("7.8 ± 0.2 %", "measured"), Span(", carbon monoxide "), Span("12 ± 2 ppm", "measured"),
-                Span(", that is "), Span("19 ± 3 air-free", "derived", "co-found"), Span("."),
-            ), (Span("typed "), Span("o2 7.8 co 12", "hand"))),
-            Line(6, "measured", "13:41", (
-                Span("Stack "), Span("447 °F", "measured"), Span(", cellar "), Span("64 °F", "measured"), Span("."),
-            )),
-            Line(7, "derived", "", (
-                Span("53 % excess air", "derived", "air-found"), Span(", "), Span("7.4 % CO2", "derived"), Span("; "),
-                Span("20.9 ± 0.2 %", "derived", "loss-found"), Span(" of the fuel's heat went up the stack, at that moment."),
-            ), (Span("last year 18.4"),)),
-        ), note="As found, kept 13:41. Between the boiler sections; lit 21 min; stack within 2 °F for 4 min."),
-        Section(4, "Adjusting", (
-            Line(8, "measured", "13:52", (Span("1 · damper 46 to 42°", "hand"),), (Span("meant: less air"),)),
-            Line(9, "measured", "14:07", (
-                Span("Oxygen "), Span("3.9 ± 0.2 %", "measured"), Span(", carbon monoxide "), Span("24 ± 3 ppm", "measured"),
-                Span(", "), Span("30 ± 4 air-free", "derived", "co-left"), Span("; stack "), Span("441 °F", "measured"),
-                Span(". O2 and CO2 agree with the gas of this month."),
-            ), (Span("steady 96 s"),)),
-        )),
-    )  # fmt: skip
+        Section(
+            1,
+            "Before lighting",
+            (
+                Line(
+                    1,
+                    "measured",
+                    "13:20",
+                    (
+                        Span("Zero taken outdoors, in the driveway, "),
+                        Span("14 min", "measured"),
+                        Span(" after switching on; the cell saw "),
+                        Span("20.9 %", "measured"),
+                        Span(" oxygen and "),
+                        Span("0 ppm", "measured"),
+                        Span("."),
+                    ),
+                    (
+                        Span("Analyser of 3 Mar 2026, hydrogen compensated. "),
+                        Span("It can decide every limit here.", "strong"),
+                    ),
+                ),
+                Line(
+                    2,
+                    "plate",
+                    "13:22",
+                    (
+                        Span("The plate says "),
+                        Span("1,500,000 Btu/h", "plate"),
+                        Span(", number "),
+                        Span("NOT-REAL-0001", "hand"),
+                        Span("."),
+                    ),
+                ),
+                Line(
+                    3,
+                    "unknown",
+                    "13:25",
+                    (
+                        Span("The joint behind the freezer: "),
+                        Span("not reachable, frozen to the floor", "unknown"),
+                        Span("."),
+                    ),
+                ),
+            ),
+        ),
+        Section(
+            2,
+            "Room air",
+            (
+                Line(
+                    4,
+                    "measured",
+                    "13:26",
+                    (
+                        Span("CO outdoors "),
+                        Span("0", "measured"),
+                        Span(", beside the boiler "),
+                        Span("1 ppm", "measured"),
+                        Span(". It has not passed "),
+                        Span("2 ppm", "measured"),
+                        Span(" since."),
+                    ),
+                    (Span("last year 0, 0"),),
+                ),
+            ),
+        ),
+        Section(
+            3,
+            "Flame",
+            (
+                Line(
+                    5,
+                    "measured",
+                    "13:41",
+                    (
+                        Span("Oxygen "),
+                        Span("7.8 ± 0.2 %", "measured"),
+                        Span(", carbon monoxide "),
+                        Span("12 ± 2 ppm", "measured"),
+                        Span(", that is "),
+                        Span("19 ± 3 air-free", "derived", "co-found"),
+                        Span("."),
+                    ),
+                    (Span("typed "), Span("o2 7.8 co 12", "hand")),
+                ),
+                Line(
+                    6,
+                    "measured",
+                    "13:41",
+                    (
+                        Span("Stack "),
+                        Span("447 °F", "measured"),
+                        Span(", cellar "),
+                        Span("64 °F", "measured"),
+                        Span("."),
+                    ),
+                ),
+                Line(
+                    7,
+                    "derived",
+                    "",
+                    (
+                        Span("53 % excess air", "derived", "air-found"),
+                        Span(", "),
+                        Span("7.4 % CO2", "derived"),
+                        Span("; "),
+                        Span("20.9 ± 0.2 %", "derived", "loss-found"),
+                        Span(" of the fuel's heat went up the stack, at that moment."),
+                    ),
+                    (Span("last year 18.4"),),
+                ),
+            ),
+            note="As found, kept 13:41. Between the boiler sections; lit 21 min; stack within 2 °F for 4 min.",
+        ),
+        Section(
+            4,
+            "Adjusting",
+            (
+                Line(8, "measured", "13:52", (Span("1 · damper 46 to 42°", "hand"),), (Span("meant: less air"),)),
+                Line(
+                    9,
+                    "measured",
+                    "14:07",
+                    (
+                        Span("Oxygen "),
+                        Span("3.9 ± 0.2 %", "measured"),
+                        Span(", carbon monoxide "),
+                        Span("24 ± 3 ppm", "measured"),
+                        Span(", "),
+                        Span("30 ± 4 air-free", "derived", "co-left"),
+                        Span("; stack "),
+                        Span("441 °F", "measured"),
+                        Span(". O2 and CO2 agree with the gas of this month."),
+                    ),
+                    (Span("steady 96 s"),),
+                ),
+            ),
+        ),
+    )
 
 
 def findings() -> tuple[Found, ...]:
     """One of each grade that is no danger."""
     return (
-        Found("A", Finding(
-            "alarm-age", "act", "The CO alarm in the hall is five years past its own date.",
-            "A silent alarm of this age proves nothing. Owner told 13:26.", (("as found", "alarm"),), MEMORY,
-            limit="replace by 2021", do_now=("Hang a new alarm before leaving.",), do_next=("Note its date on the sheet.",),
-            cautions=("If an alarm sounds: everybody out, doors open, call from outside.",),
-        ), (4,)),
-        Found("B", Finding(
-            "co-air-free", "fine", "It burns clean and inside the law.",
-            "CO 30 air-free of 400. Practically certain, 99 in 100.", (("as left", "carbon_monoxide_air_free"),), LAW,
-            odds=0.01, limit="CO at most 400 air-free",
-        ), (9,)),
-        Found("C", Finding(
-            "window", "advise", "On the hottest day oxygen would fall to 2.7 % and CO rise past the edge.",
-            "Likely, 80 in 100: the fan moves the same volume of thinner air.", (("as left", "oxygen_dry"),), PRACTICE,
-            odds=0.8, limit="3 to 6 % oxygen", do_next=("Come back on a hot day, or open one degree.",),
-        ), (5, 8, 9)),
-        Found("D", Finding(
-            "dew-point", "open", "Whether the chimney stays dry cannot be said from here.",
-            "The dew point is 127 °F; the wall temperature was not measured.", (("as left", "water_dew_point"),), PHYSICS,
-        ), (6, 9)),
-    )  # fmt: skip
+        Found(
+            "A",
+            Finding(
+                "alarm-age",
+                "act",
+                "The CO alarm in the hall is five years past its own date.",
+                "A silent alarm of this age proves nothing. Owner told 13:26.",
+                (("as found", "alarm"),),
+                MEMORY,
+                limit="replace by 2021",
+                do_now=("Hang a new alarm before leaving.",),
+                do_next=("Note its date on the sheet.",),
+                cautions=("If an alarm sounds: everybody out, doors open, call from outside.",),
+            ),
+            (4,),
+        ),
+        Found(
+            "B",
+            Finding(
+                "co-air-free",
+                "fine",
+                "It burns clean and inside the law.",
+                "CO 30 air-free of 400. Practically certain, 99 in 100.",
+                (("as left", "carbon_monoxide_air_free"),),
+                LAW,
+                odds=0.01,
+                limit="CO at most 400 air-free",
+            ),
+            (9,),
+        ),
+        Found(
+            "C",
+            Finding(
+                "window",
+                "advise",
+                "On the hottest day oxygen would fall to 2.7 % and CO rise past the edge.",
+                "Likely, 80 in 100: the fan moves the same volume of thinner air.",
+                (("as left", "oxygen_dry"),),
+                PRACTICE,
+                odds=0.8,
+                limit="3 to 6 % oxygen",
+                do_next=("Come back on a hot day, or open one degree.",),
+            ),
+            (5, 8, 9),
+        ),
+        Found(
+            "D",
+            Finding(
+                "dew-point",
+                "open",
+                "Whether the chimney stays dry cannot be said from here.",
+                "The dew point is 127 °F; the wall temperature was not measured.",
+                (("as left", "water_dew_point"),),
+                PHYSICS,
+            ),
+            (6, 9),
+        ),
+    )
 
 
 def workings() -> tuple[Opened, ...]:
@@ -259,7 +406,7 @@ def workings() -> tuple[Opened, ...]:
         Opened("co-found", "19 air-free in line 5", 5, Result("carbon_monoxide_air_free", 19e-6, 1e-6, 2e-6, free)),
         Opened("air-found", "53 % excess air in line 7", 7, Result("excess_air", 0.53, 0.01, 0.01, working(53, "air"))),
         Opened("net", "net efficiency", 7, refused),
-    )  # fmt: skip
+    )
 
 
 def customer() -> dict[str, tuple[str, ...]]:
@@ -289,7 +436,10 @@ def calm() -> Sheet:
     return Sheet(
         title="Forced-draft boiler in the laundry, annual visit",
         lede=(
-            Span("Gas burner, plate "), Span("1,500,000 Btu/h", "plate"), Span(", number "), Span("NOT-REAL-0001", "hand"),
+            Span("Gas burner, plate "),
+            Span("1,500,000 Btu/h", "plate"),
+            Span(", number "),
+            Span("NOT-REAL-0001", "hand"),
             Span(". Last here 12 November 2025; nothing was left open."),
         ),
         running_left="Pretend Laundry, Nowhere, Minnesota · boiler 2",
@@ -308,8 +458,20 @@ def calm() -> Sheet:
         done=("Air damper set from 46 to 38°, T. Placeholder, 14:07.",),
         next=("New CO alarm for the hall: owner, today.", "Hot-day check of the burner: shop, before 1 July 2027."),
         figures=(
-            figure("strip", strip(), "Sixteen minutes of adjusting. Hatched: steady; dotted: steps; the line breaks where nothing was received.", 4),
-            figure("plane", plane(), "Each word is a step. Hatched: the shop's own window. Dotted: heat lost up the stack, if flue temperature stayed.", 4),
+            figure(
+                "strip",
+                strip(),
+                "Sixteen minutes of adjusting. Hatched: steady; dotted: steps; the line breaks where nothing "
+                "was received.",
+                4,
+            ),
+            figure(
+                "plane",
+                plane(),
+                "Each word is a step. Hatched: the shop's own window. Dotted: heat lost up the stack, "
+                "if flue temperature stayed.",
+                4,
+            ),
             figure("ribbon", ribbons(), "Where the fuel's heat went, at the two moments of testing, on one scale.", 0),
         ),
         workings=workings(),
@@ -320,7 +482,7 @@ def calm() -> Sheet:
         customer_to="Ms. Madeup-Owner, Pretend Laundry, Nowhere. Forced-draft gas boiler in the cellar.",
         date="2026-11-25",
         invented=True,
-    )  # fmt: skip
+    )
 
 
 def danger() -> Sheet:
@@ -334,7 +496,8 @@ def danger() -> Sheet:
             "Then the gas supplier, 555-0100 (invented). Do not go back in to switch anything off.",
             "All three need medical care, even if they feel better outdoors.",
         ),
-        why="Why this stops you: at and above 70 ppm people leave (programme action level, from memory: it may stop you, it can never clear).",
+        why="Why this stops you: at and above 70 ppm people leave (programme action level, from memory: "
+        "it may stop you, it can never clear).",
     )
     line = Line(
         4,
@@ -368,8 +531,12 @@ def danger() -> Sheet:
         figures=(calm_sheet.figures[2],),
         customer_title="Do not use the boiler. Its gas is shut off.",
         customer={
-            "What was found": ("The cellar filled with carbon monoxide, which has no smell and can kill in your sleep.",),
+            "What was found": (
+                "The cellar filled with carbon monoxide, which has no smell and can kill in your sleep.",
+            ),
             "Until then": ("Do not open the gas. Do not let anybody light it “just to try”.",),
-            "If heads ache, tonight or tomorrow": ("Outdoors, then 911. Say “carbon monoxide”. It can come back after you feel well.",),
+            "If heads ache, tonight or tomorrow": (
+                "Outdoors, then 911. Say “carbon monoxide”. It can come back after you feel well.",
+            ),
         },
-    )  # fmt: skip
+    )

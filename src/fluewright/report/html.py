@@ -34,7 +34,7 @@ def page(sheet: Sheet, *, ink: Ink = "paper", weight: Weight = "regular", densit
     ink      paper or lamp, also switchable on the page
     weight   regular, or strong for sun, also switchable on the page
     density  normal or glove
-    -> HTML  self-contained, below 700 kB while its letters are Latin
+    -> HTML  self-contained, below 700 kB; 850 kB when it has letters beyond western Latin
 
     Holds   no script, no network, no cookie; prints black on white
     Fails   FW-Z-001 when the typefaces were never built
@@ -101,8 +101,8 @@ def inks() -> str:
         name += ":has(#weight[open])" if bolder else ""
         shown = (other[ink] if turned else ink, other[weight] if bolder else weight)
         rules.append(f"{name}{{{declarations(*shown)}}}")  # type: ignore[arg-type]
-    printed = f":root:root:root:root:root{{{declarations('print', 'regular')}}}"
-    return f"{''.join(rules)}@media print{{{printed}}}"
+    printed = declarations("print", "regular").replace(";", "!important;")
+    return f"{''.join(rules)}@media print{{:root{{{printed}}}}}"
 
 
 def opening(sheet: Sheet) -> str:

@@ -58,7 +58,7 @@ def stop(part: Stop) -> str:
     """A stop sentence: get out, what, what to do, why."""
     do = "".join(f"<li>{words(each)}</li>" for each in part.do)
     return (
-        f'<section class="stop" role="alert"><div><span class="oct" aria-hidden="true"></span>'
+        f'<section class="halt" role="alert"><div><span class="oct" aria-hidden="true"></span>'
         f"<h2><b>{words(part.order)}</b> <span>{words(part.what)}</span></h2><ol>{do}</ol>"
         f'<p class="why">{words(part.why)}</p></div></section>'
     )
@@ -117,7 +117,7 @@ def inputs(opened: Opened) -> str:
     """What went in, largest share first, the share also as a bar."""
     rows = "".join(
         f'<tr><td>{words(name)}</td><td class="value">{words(value)}</td><td class="source">{words(source)}</td>'
-        f'<td><span class="bar" style="width:{part * 90:.0f}px"></span>{share}</td></tr>'
+        f'<td class="share"><span class="bar" style="--share:{part:.3f}"></span>{share}</td></tr>'
         for name, value, source, share, part in phrase.rows(opened)
     )
     if not rows:

@@ -91,7 +91,7 @@ def plain(sheet: Sheet) -> dict[str, Any]:
         "sections": [
             {
                 "number": part.number,
-                "title": said(part.title),
+                "title": headed(part.title),
                 "note": said(part.note),
                 "lines": [line(each) for each in part.lines],
                 "figures": [figure(each) for each in rest if each.section == part.number],
@@ -113,7 +113,7 @@ def heading(sheet: Sheet) -> dict[str, Any]:
     """Titles, running text and the words that every printing shares."""
     running = " · ".join(part for part in (sheet.running_left, sheet.running_right) if part)
     return {
-        "title": letters(sheet.title),
+        "title": letters(sheet.title).strip() or "—",
         "sheet_title": said(sheet.title),
         "date": [int(part) for part in (sheet.date or UNDATED).split("-")],
         "running": letters(running),
@@ -139,18 +139,18 @@ def heading(sheet: Sheet) -> dict[str, Any]:
 def customer(sheet: Sheet) -> dict[str, Any]:
     """The customer's page: two columns of about the same length, cautions apart."""
     told = [
-        {"heading": said(head), "paragraphs": [said(text) for text in texts]}
+        {"heading": headed(head), "paragraphs": [said(text) for text in texts]}
         for head, texts in sheet.customer.items()
         if not phrase.is_caution(head)
     ]
     lengths = [sum(map(len, texts)) + 40 for head, texts in sheet.customer.items() if not phrase.is_caution(head)]
     cut = min(range(len(told) + 1), key=lambda at: abs(sum(lengths[:at]) - sum(lengths) * HALF))
     return {
-        "customer_title": said(sheet.customer_title or sheet.title),
+        "customer_title": headed(sheet.customer_title or sheet.title),
         "customer_to": said(sheet.customer_to),
         "told": [told[:cut], told[cut:]],
         "cautions": [
-            {"heading": said(head), "paragraphs": [said(text) for text in texts]}
+            {"heading": headed(head), "paragraphs": [said(text) for text in texts]}
             for head, texts in sheet.customer.items()
             if phrase.is_caution(head)
         ],
@@ -175,6 +175,11 @@ def said(text: str) -> Pieces:
     return phrase.pieces(letters(text))
 
 
+def headed(text: str) -> Pieces:
+    """A heading; the standard refuses one without words, so an empty one is a dash."""
+    return said(text) if phrase.clean(text).strip() else [("—", False)]
+
+
 def run(span: Span) -> dict[str, Any]:
     """A run of words in its voice; short values are kept on one line."""
     whole = span.voice in ("measured", "derived", "plate") and len(span.text) <= LONGEST_UNBROKEN
@@ -196,7 +201,7 @@ def line(part: Line) -> dict[str, Any]:
 def stop(part: Stop) -> dict[str, Any]:
     """A stop sentence."""
     return {
-        "order": said(part.order),
+        "order": headed(part.order),
         "what": said(part.what),
         "do": [said(text) for text in part.do],
         "why": said(part.why),
@@ -211,7 +216,7 @@ def finding(found: Found) -> dict[str, Any]:
         "letter": letters(found.letter),
         "grade": part.grade,
         "graded": phrase.GRADES[part.grade],
-        "lead": said(part.lead),
+        "lead": headed(part.lead),
         "body": said(part.body),
         "cautions": [said(text) for text in part.cautions],
         "actions": [(word, said(text)) for word, text in phrase.actions(part)],
@@ -244,7 +249,7 @@ def working(opened: Opened) -> dict[str, Any]:
     parts = phrase.fraction(formula)
     return {
         "key": opened.key,
-        "heading": said(opened.heading),
+        "heading": headed(opened.heading),
         "line": opened.line,
         "before": [said(text) for text in (phrase.boundary(opened.result), opened.result.refused) if text],
         "formula": said(formula) if formula else None,

@@ -22,7 +22,7 @@ MARKS = {
 VOICES = {
     "measured": "1", "strong": "1", "derived": "4", "plate": "4", "unknown": "3", "quiet": "3", "loud": "1;7",
 }  # fmt: skip
-"""ANSI codes by voice: weight, slant, underline, and reverse for the stop sentence. No hue: colour says nothing here."""
+"""ANSI codes by voice: weight, slant, underline, and reverse for the stop sentence. No hue: colour says nothing."""
 ASCII = str.maketrans({
     "±": "+/-", "×": "x", "−": "-", "–": "-", "—": "-", "·": "-", "°": " deg", "’": "'", "‘": "'", "“": '"', "”": '"',
     "…": "...", "§": "sec.", "²": "2", "³": "3", "½": "1/2", "¼": "1/4", "¾": "3/4", "\u2009": " ", "\xa0": " ",

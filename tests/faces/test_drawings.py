@@ -1,0 +1,231 @@
+"""Drawings: lengths are true, states differ in shape, nothing is lost or invented between samples."""
+
+import itertools
+import re
+import xml.etree.ElementTree as ET
+from math import isclose
+
+import example
+import pytest
+
+from fluewright.errors import UseError
+from fluewright.report.drawing import Channel, Knot, Plane, Ribbon, Shed, Strip, plane, strip, svg, twin
+from fluewright.report.drawing.inks import TOKENS
+from fluewright.report.drawing.place import overlap
+from fluewright.report.drawing.svg import hatched, rectangle
+from fluewright.report.phrase import said
+
+DRAWINGS = {
+    "plane": example.plane(),
+    "oil": example.oil_plane(),
+    "edges": example.edge_plane(),
+    "empty": Plane(knots=()),
+    "ribbons": example.ribbons(),
+    "ribbon": example.ribbons()[1],
+    "strip": example.strip(),
+    "nothing seen": Strip(channels=(Channel("oxygen", "% dry", [], [], 0.0, 10.0),)),
+}
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+@pytest.mark.parametrize("name", DRAWINGS)
+@pytest.mark.parametrize("width", [300, 328, 436, 772])
+def test_every_drawing_is_one_labelled_element(name: str, width: int) -> None:
+    drawing = DRAWINGS[name]
+    for (ink, weight), alone in itertools.product(TOKENS, (True, False)):
+        root = ET.fromstring(svg(drawing, ink=ink, weight=weight, width=width, alone=alone))
+        assert root.get("role") == "img"
+        assert root.get("aria-label") == root.findtext(f"{SVG}title") != ""
+        assert (root.find(f"{SVG}style") is not None) == alone
+        assert not [each for each in root.iter() if each.get("id")], "an id would clash when two stand on one page"
+    assert twin(drawing).heads
+
+
+@pytest.mark.parametrize("name", DRAWINGS)
+def test_every_word_of_a_drawing_stays_inside_it(name: str) -> None:
+    for width in (328, 700):
+        root = ET.fromstring(svg(DRAWINGS[name], width=width))
+        height = float(root.get("height", "0"))
+        for each in root.iter(f"{SVG}text"):
+            assert 0 <= float(each.get("x", "-1")) <= width
+            assert 0 < float(each.get("y", "-1")) <= height
+
+
+def test_what_is_typed_is_shown_and_never_interpreted() -> None:
+    knot = Knot(5.0, 50.0, word='<script>alert("x")</script> & \x1b[2J')
+    made = svg(Plane(knots=(knot,)))
+    assert "<script" not in made
+    assert "\x1b" not in made
+    ET.fromstring(made)
+
+
+def test_the_upper_edge_is_the_lower_edge_in_other_words() -> None:
+    drawing = example.plane()
+    frame = plane.Frame(drawing, 700)
+    for excess, oxygen in drawing.excess_air_ticks:
+        # dry products over air of the example's gas is 0.905, see example.oxygen_at
+        back = 100 * 0.905 * oxygen / (20.95 - oxygen)
+        assert isclose(back, excess)
+        assert isclose((frame.x(oxygen) - frame.left) / (frame.right - frame.left), oxygen / drawing.oxygen_limit)
+
+
+def test_decades_are_equally_high() -> None:
+    frame = plane.Frame(Plane(knots=(), cell_floor_ppm=5), 700)
+    heights = [frame.y(10) - frame.y(100), frame.y(100) - frame.y(1000)]
+    assert isclose(*heights)
+
+
+def test_no_carbon_monoxide_lies_in_the_foot_band() -> None:
+    frame = plane.Frame(Plane(knots=()), 700)
+    assert frame.y(0.0) == frame.y(5.0) > frame.floor_y
+    assert frame.y(5.01) < frame.floor_y + 1
+
+
+def test_beyond_the_edges_there_are_marks_and_words() -> None:
+    made = svg(example.edge_plane())
+    assert made.count('class="spot"') == 2
+    assert "over range" in made
+    table = twin(example.edge_plane())
+    assert table.rows[0][2] == "over 4,000"
+    assert "below what this cell can tell" in table.rows[1][2]
+
+
+def test_loss_curves_say_what_they_assume() -> None:
+    caption = example.calm().figures[1].caption
+    assert "if flue temperature stayed" in caption
+
+
+def test_labels_of_a_crowded_plane_do_not_hide_each_other() -> None:
+    places = plane.Places((0, 0, 700, 500))
+    wanted = [((300.0 + 12 * i, 250.0 + 5 * i), [f"{i} · step"]) for i in range(5)]
+    places.labels(wanted, reach=14)
+    assert len(places.taken) == 5
+    assert not any(overlap(one, two) for one, two in itertools.combinations(places.taken, 2))
+
+
+def test_two_ribbons_share_one_absolute_scale() -> None:
+    found, left = example.ribbons()
+    bodies = re.findall(r'class="body" d="M([\d.]+) [\d.]+L([\d.]+) ', svg((found, left), width=700))
+    widths = [float(end) - float(start) for start, end in bodies]
+    assert isclose(widths[1] / widths[0], left.fuel / found.fuel, rel_tol=2e-3)  # coordinates carry one decimal
+
+
+def test_a_strip_is_as_wide_as_its_heat() -> None:
+    """The body narrows at each strip by the strip's share of the fuel; what folds back widens it again."""
+    ribbon = Ribbon(
+        "now", 100.0, "kW", (Shed("dry gas", 20.0), Shed("vapour", 10.0, folded=10.0)), 80.0, "to the water"
+    )
+    body = re.search(r'class="body" d="M([^"]+)Z"', svg(ribbon, width=600))
+    assert body
+    points = [tuple(map(float, pair.split())) for pair in body.group(1).split("L")]
+    full = points[1][0] - points[0][0]
+    foot = max(points, key=lambda point: point[1])
+    arrived = [point[0] for point in points if point[1] > foot[1] - 25 and point != foot]
+    assert isclose((max(arrived) - min(arrived)) / full, 0.8, rel_tol=5e-3)
+
+
+def test_kinds_of_knowledge_differ_in_shape_and_not_in_tint() -> None:
+    shapes = set()
+    for how in ("derived", "plate", "band", "unknown"):
+        made = svg(Ribbon("now", 100.0, "kW", (Shed("loss", 20.0, how=how),), 80.0, "to the water"))  # type: ignore[arg-type]
+        shapes.add(tuple(sorted(re.findall(r'<path class="([^"]+)"', made))))
+    assert len(shapes) == 4
+
+
+def test_too_thin_says_so() -> None:
+    ribbon = Ribbon("now", 100.0, "kW", (Shed("carbon monoxide", 0.05),), 99.95, "to the water")
+    assert "too thin to draw true" in svg(ribbon, width=600)
+
+
+def test_what_does_not_close_is_torn_and_said() -> None:
+    assert "does not close: 3 ± 8" in svg(example.ribbons()[1])
+    assert "does not close" not in svg(example.ribbons()[0])
+
+
+def test_a_gap_in_a_channel_is_a_gap_in_its_line() -> None:
+    channel = Channel("oxygen", "% dry", [0, 1, 2, 3, 4, 5], [4, 4, None, 5, 5, 5], 0, 10)
+    assert svg(Strip(channels=(channel,))).count('class="trace"') == 2
+    assert twin(Strip(channels=(channel,))).rows[0][-1] == "1"
+
+
+def test_decimation_keeps_every_peak_and_stays_small() -> None:
+    times = [float(i) for i in range(200_000)]
+    values: list[float | None] = [5.0] * len(times)
+    values[123_456] = 9.5
+    drawing = Strip(channels=(Channel("oxygen", "% dry", times, values, 0, 10),))
+    made = svg(drawing, width=700)
+    heights = [
+        float(pair.split()[1]) for line in re.findall(r'class="trace" d="M([^"]+)"', made) for pair in line.split("L")
+    ]
+    assert len(heights) < 2 * 700
+    assert max(heights) - min(heights) > 10
+    assert len(made) < 40_000
+
+
+def test_four_scales_are_refused() -> None:
+    channel = Channel("oxygen", "% dry", [0], [1], 0, 10)
+    with pytest.raises(UseError) as refused:
+        Strip(channels=(channel,) * 4)
+    assert refused.value.code == "FW-U-301"
+
+
+def test_time_is_the_local_clock() -> None:
+    """The strip begins at 13:53, so 13:55 stands 120 of its 959.5 seconds from the left."""
+    frame = strip.Frame(example.strip(), 700)
+    found = re.search(
+        r'<text x="([\d.]+)" y="[\d.]+" text-anchor="middle">13:55</text>', svg(example.strip(), width=700)
+    )
+    assert found
+    share = (float(found.group(1)) - frame.left) / (frame.right - frame.left)
+    assert isclose(share, 120 / 959.5, abs_tol=1e-3)
+
+
+def test_hatch_stays_inside_its_area() -> None:
+    for numbers in re.findall(r"[ML]([-\d.]+) ([-\d.]+)", hatched(rectangle(10, 20, 90, 60), gap=7, angle=-55)):
+        x, y = map(float, numbers)
+        assert 9.9 <= x <= 90.1
+        assert 19.9 <= y <= 60.1
+
+
+@pytest.mark.parametrize(
+    ("value", "spread", "text"),
+    [
+        (3.14, 0.1, "3.1 ± 0.2"),
+        (308.2, 8.4, "308 ± 17"),
+        (0.0104, 0.002, "0.010 ± 0.004"),
+        (119600.0, 1800.0, "120,000 ± 4,000"),
+        (-4.71, 0.3, "−4.7 ± 0.6"),
+        (5.0, 0.0, "5"),
+        (0.0, 0.0, "0"),
+        (99.9, 5.0, "100 ± 10"),
+    ],
+)
+def test_digits_follow_the_doubt(value: float, spread: float, text: str) -> None:
+    assert said(value, spread) == text
+
+
+def luminance(colour: str) -> float:
+    """Relative luminance, WCAG 2.2."""
+    parts = [int(colour[at : at + 2], 16) / 255 for at in (1, 3, 5)]
+    linear = [part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+
+def contrast(one: str, other: str) -> float:
+    """Contrast ratio, WCAG 2.2."""
+    low, high = sorted((luminance(one), luminance(other)))
+    return (high + 0.05) / (low + 0.05)
+
+
+@pytest.mark.parametrize("key", TOKENS)
+def test_contrast_of_every_ink(key: tuple[str, str]) -> None:
+    """WCAG 2.2: 1.4.6 asks 7 : 1 for text, 1.4.11 asks 3 : 1 for strokes that carry meaning."""
+    tokens = TOKENS[key]  # type: ignore[index]
+    for name in ("ink", "quiet", "pen"):
+        assert contrast(tokens[name], tokens["paper"]) >= 7, name
+    assert contrast(tokens["rule"], tokens["paper"]) >= 3
+    mixed = "#" + "".join(
+        f"{round(int(tokens['ink'][at : at + 2], 16) * 0.62 + int(tokens['paper'][at : at + 2], 16) * 0.38):02x}"
+        for at in (1, 3, 5)
+    )
+    assert contrast(mixed, tokens["paper"]) >= 3, "hatch, drawn at 62 %"

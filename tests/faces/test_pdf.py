@@ -1,0 +1,126 @@
+"""The PDF: both standards, tagged, readings attached, the same bytes each time, danger first."""
+
+import io
+import json
+from dataclasses import replace
+from functools import cache
+
+import example
+import pypdf
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from same import missing, squeezed
+
+from fluewright.errors import OurFault
+from fluewright.report import pdf, phrase
+from fluewright.report.pdf import document
+from fluewright.report.tree import Line, Section, Sheet, Span
+
+pytest.importorskip("typst")
+SHEETS = {"calm": example.calm(), "danger": example.danger()}
+
+
+@cache
+def read(name: str, paper: str = "letter") -> pypdf.PdfReader:
+    return pypdf.PdfReader(io.BytesIO(document(SHEETS[name], paper=paper)))  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("name", SHEETS)
+@pytest.mark.parametrize("paper", ["letter", "a4"])
+def test_every_sentence_is_there(name: str, paper: str) -> None:
+    printed = "\n".join(each.extract_text() for each in read(name, paper).pages)
+    assert missing(SHEETS[name], printed) == []
+
+
+@pytest.mark.parametrize("name", SHEETS)
+def test_it_claims_both_standards_and_is_tagged(name: str) -> None:
+    reader = read(name)
+    root = reader.trailer["/Root"]
+    assert root["/MarkInfo"]["/Marked"] is True or bool(root["/MarkInfo"]["/Marked"])
+    assert "/StructTreeRoot" in root
+    assert root["/Lang"] == "en"
+    xmp = root["/Metadata"].get_data().decode()
+    assert "<pdfaid:part>3</pdfaid:part>" in xmp
+    assert "<pdfaid:conformance>A</pdfaid:conformance>" in xmp
+    assert "<pdfuaid:part>1</pdfuaid:part>" in xmp
+    assert reader.metadata is not None
+    assert reader.metadata.title == SHEETS[name].title
+
+
+def test_all_readings_are_attached() -> None:
+    reader = read("calm")
+    assert len(reader.trailer["/Root"]["/AF"]) == 1
+    (attached,) = reader.attachments["readings.json"]
+    data = json.loads(attached)
+    assert data["readings"] == example.calm().readings
+    assert data["invented"] is True
+
+
+def test_the_same_sheet_gives_the_same_bytes() -> None:
+    assert document(example.calm()) == document(example.calm())
+
+
+def test_pages_and_their_footers() -> None:
+    reader = read("calm")
+    assert 3 <= len(reader.pages) <= 6
+    for number, each in enumerate(reader.pages, start=1):
+        assert squeezed(f"{number} of {len(reader.pages)}") in squeezed(each.extract_text())
+    widths = {float(each.mediabox.width) for each in reader.pages}
+    assert widths == {612.0}
+    assert round(float(read("calm", "a4").pages[0].mediabox.width)) == 595
+
+
+def test_the_first_page_is_the_customers() -> None:
+    words = read("calm").pages[0].extract_text()
+    for each in ("What was wrong", "What this did not buy", "As found", "As left", "If the alarm sounds", "Not sealed"):
+        assert squeezed(each) in squeezed(words)
+
+
+def test_danger_is_first_and_no_efficiency_is_near_it() -> None:
+    words = squeezed(read("danger").pages[0].extract_text())
+    assert words.startswith(squeezed("Stop. Everybody out now, you too."))
+    for word in ("efficien", "drygas", "ribbon", "fuel126"):
+        assert word not in words.lower()
+
+
+def small(typed: str) -> Sheet:
+    spans = tuple(Span(typed, voice) for voice in ("page", "measured", "derived", "hand"))
+    return Sheet(
+        title=typed or "x", lede=spans, running_left=typed, running_right="", disclaimer=typed, stops=(),
+        sections=(Section(1, typed, (Line(1, "measured", "", spans, spans),)),), findings=(), cannot_tell=(typed,),
+        done=(), next=(), figures=(), workings=(), closing=(typed,), customer={f"x{typed}": (typed,)},
+    )  # fmt: skip
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.text(max_size=30))
+def test_whatever_is_typed_is_set(typed: str) -> None:
+    assert document(small(typed)).startswith(b"%PDF")
+
+
+def test_markup_is_shown_and_not_run() -> None:
+    typed = "#panic[x] *bold* $x$ \\ @ref <label> `raw` // comment"
+    words = "".join(each.extract_text() for each in pypdf.PdfReader(io.BytesIO(document(small(typed)))).pages)
+    assert squeezed(typed) in squeezed(words)
+
+
+def test_signs_without_a_letter_are_said_to_be_missing() -> None:
+    words = "".join(each.extract_text() for each in pypdf.PdfReader(io.BytesIO(document(small("锅炉 Łódź Ωμ")))).pages)
+    assert "□□" in words
+    assert squeezed("Łódź") in squeezed(words)
+    assert squeezed(phrase.UNPRINTED) in squeezed(words)
+
+
+def test_drawings_may_hold_other_letters_too() -> None:
+    knots = (replace(example.plane().knots[0], word="Łódź Ж Ω", note="锅炉"),)
+    figure = replace(example.calm().figures[1], data=replace(example.plane(), knots=knots))
+    assert document(replace(example.calm(), figures=(figure,))).startswith(b"%PDF")
+
+
+def test_a_warning_is_an_error(monkeypatch: pytest.MonkeyPatch, tmp_path: object) -> None:
+    """A face that is not there is only a warning to the writer; here it stops the document."""
+    monkeypatch.setattr(pdf, "type_folder", lambda: tmp_path)
+    with pytest.raises(OurFault) as refused:
+        document(example.calm())
+    assert refused.value.code == "FW-Z-301"
