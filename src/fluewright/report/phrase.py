@@ -39,8 +39,9 @@ GRADES = {
     "fine": "within its limit",
     "open": "open, cannot tell",
 }
-LAYERS = {"law": "§ law", "programme": "programme", "house": "house book", "physics": "physics"}
+LAYERS = {"law": "§ law", "standard": "standard", "programme": "programme", "house": "house book", "physics": "physics"}
 KNOWN = {
+    "second-hand": "second-hand: it may warn, it never clears",
     "from memory": "from memory: it may warn, it never clears",
     "common practice, no source": "common practice, no source: it may warn, it never clears",
 }

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from itertools import pairwise, product
+from math import hypot
 
 from fluewright.report.drawing.svg import Box, Point, breadth
 
@@ -37,6 +38,12 @@ def crossings(box: Box, path: Sequence[Point]) -> int:
     return count
 
 
+def distance(box: Box, point: Point) -> float:
+    """From a point to the nearest edge of a box, px; 0 inside."""
+    across = max(box[0] - point[0], 0.0, point[0] - box[2])
+    return hypot(across, max(box[1] - point[1], 0.0, point[1] - box[3]))
+
+
 class Places:
     """Keeps what is already taken and finds room for the next label."""
 
@@ -50,6 +57,10 @@ class Places:
         hidden = sum(overlap(box, other) for other in self.taken)
         return hidden * 4 + outside(box, self.frame) * 400 + sum(crossings(box, path) for path in self.paths) * 22
 
+    def mistaken(self, box: Box, own: Point, all_points: Sequence[Point]) -> int:
+        """How many other points lie nearer to a label than its own, so that it would be read as theirs."""
+        return sum(distance(box, point) < distance(box, own) + 2 for point in all_points if point != own)
+
     def labels(self, wanted: Sequence[tuple[Point, Sequence[str]]], *, reach: float) -> list[tuple[Point, str]]:
         """Baseline and anchor for the first line of every label, each beside its point.
 
@@ -62,13 +73,15 @@ class Places:
             before = list(boxes)
             for index, (at, lines) in enumerate(wanted):
                 self.taken = fixed + [box for place, box in enumerate(boxes) if box and place != index]
-                found[index], boxes[index] = self.best(at, lines, reach)
+                found[index], boxes[index] = self.best(at, lines, reach, [point for point, _ in wanted])
             if boxes == before:
                 break
         self.taken = fixed + [box for box in boxes if box]
         return found
 
-    def best(self, at: Point, lines: Sequence[str], reach: float) -> tuple[tuple[Point, str], Box]:
+    def best(
+        self, at: Point, lines: Sequence[str], reach: float, points: Sequence[Point]
+    ) -> tuple[tuple[Point, str], Box]:
         """The cheapest of sixteen places: eight near, eight further off."""
         wide = max(breadth(line, sans=True) for line in lines)
         tall = LEADING * len(lines)
@@ -82,6 +95,7 @@ class Places:
                 top += far
             left = x if side > 0 else x - wide if side < 0 else x - wide / 2
             box = (left, top, left + wide, top + tall)
-            tried.append((self.cost(box) + order * 4, ((x, top + 13), ("middle", "start", "end")[side]), box))
+            price = self.cost(box) + order * 4 + self.mistaken(box, at, points) * 400
+            tried.append((price, ((x, top + 13), ("middle", "start", "end")[side]), box))
         _, place, box = min(tried, key=lambda each: each[0])
         return place, box

@@ -216,7 +216,11 @@ def foot_words(canvas: Canvas, frame: Frame) -> None:
     marks = [frame.x(knot.oxygen) for knot in low]
     tried = [
         (line, anchor, x if anchor == "start" else x - breadth(line))
-        for line in (f"under {ppm} ppm: below what this cell can tell", f"under {ppm} ppm the cell cannot tell")
+        for line in (
+            f"under {ppm} ppm: below what this cell can tell",
+            f"under {ppm} ppm the cell cannot tell",
+            f"under {ppm} ppm",
+        )
         for anchor, x in (("end", frame.right - 4), ("start", frame.left + 8))
     ]
 
