@@ -1,0 +1,56 @@
+"""The books that came with the program, and a single limit out of them."""
+
+from functools import cache
+from importlib import resources
+
+from fluewright.errors import RuleError
+from fluewright.rules.schema import Book, Limit, book_of, problem
+
+
+def names() -> tuple[str, ...]:
+    """The names of all books, in alphabetical order."""
+    folder = resources.files("fluewright.rules") / "books"
+    return tuple(sorted(entry.name.removesuffix(".toml") for entry in folder.iterdir() if entry.name.endswith(".toml")))
+
+
+@cache
+def book(name: str) -> Book:
+    """One book by name; RuleError names the books there are."""
+    if name not in names():
+        raise problem(where="", read=f"the book {name!r}", expected=f"one of {', '.join(names())}")
+    entry = resources.files("fluewright.rules") / "books" / f"{name}.toml"
+    return book_of(text=entry.read_text(encoding="utf-8"), name=name, file=f"rules/books/{name}.toml")
+
+
+@cache
+def _by_id() -> dict[str, Limit]:
+    found: dict[str, Limit] = {}
+    for name in names():
+        for one in book(name).limits:
+            if one.id in found:
+                raise problem(
+                    where=f"rules/books/{name}.toml",
+                    read=f"{one.id}, which {found[one.id].book} has too",
+                    expected="an id of its own for each limit",
+                )
+            found[one.id] = one
+    return found
+
+
+def limit(id: str) -> Limit:
+    """One limit by id; RuleError when no book has it."""
+    found = _by_id().get(id)
+    if found is None:
+        raise RuleError(
+            code="FW-B-002",
+            read=f"the limit {id!r}",
+            expected="a limit that stands in one of the books",
+            matters="nothing can be judged by a limit that is not written down",
+            do=f"look into {', '.join(names())}",
+        )
+    return found
+
+
+def limits() -> tuple[Limit, ...]:
+    """Every limit of every book."""
+    return tuple(_by_id().values())
