@@ -1,0 +1,1 @@
+"""Measured speed beside peers and the physical limit: `python -m benchmarks`."""
