@@ -1,0 +1,106 @@
+"""The first law: what the losses leave over is what the gases gave up, counted from absolute enthalpies."""
+
+import pytest
+from flames import MANY, Flame, flames, numbers
+from hypothesis import assume, given
+
+from fluewright.kernel import analysis, gases, losses
+from fluewright.kernel.constants import (
+    CARBON_MONOXIDE_HEAT,
+    HYDROGEN_HEAT_NET,
+    REFERENCE_TEMPERATURE,
+)
+
+CLOSED = 1e-10
+
+
+def sensible(species: str, temperature: float) -> float:
+    """Enthalpy above 25 C by the polynomial of one gas, not by the kernel's summed ones."""
+    return float(gases.enthalpy(species=species, temperature=temperature))
+
+
+def heat_given_up(flame: Flame) -> float:
+    """Gross efficiency by the first law, gas by gas: net heat released, less warmth out, plus warmth in, over gross."""
+    fuel, air, flue = flame.fuel, flame.air, flame.flue()
+    out = {
+        "CO2": flue.carbon_dioxide,
+        "CO": flue.carbon_monoxide,
+        "H2": flue.hydrogen,
+        "O2": flue.oxygen,
+        "N2": flue.nitrogen,
+        "Ar": flue.argon,
+        "He": flue.helium,
+        "SO2": flue.sulfur_dioxide,
+        "H2O": flue.water,
+    }
+    into = {"O2": air.oxygen, "N2": air.nitrogen, "Ar": air.argon, "CO2": air.carbon_dioxide, "H2O": air.water_ratio}
+    warmth_out = sum(amount * sensible(name, flame.flue_temperature) for name, amount in out.items())
+    warmth_in = flue.air * sum(amount * sensible(name, flame.air_temperature) for name, amount in into.items())
+    warmth_in += fuel.heat_capacity * (flame.air_temperature - REFERENCE_TEMPERATURE)
+    released = fuel.heating_value_net - flue.carbon_monoxide * CARBON_MONOXIDE_HEAT - flue.hydrogen * HYDROGEN_HEAT_NET
+    return float((released - warmth_out + warmth_in) / fuel.heating_value_gross)
+
+
+def worked_out(flame: Flame, jacket: float = 0.0) -> analysis.Analysis:
+    """The kernel's own analysis of the flame."""
+    return analysis.analyse(
+        prepared=analysis.prepare(fuel=flame.fuel, air=flame.air),
+        oxygen_dry_fraction=flame.oxygen,
+        carbon_monoxide_dry_fraction=flame.carbon_monoxide,
+        hydrogen_dry_fraction=flame.hydrogen,
+        flue_temperature=flame.flue_temperature,
+        air_temperature=flame.air_temperature,
+        jacket_fraction=jacket,
+    )
+
+
+@MANY
+@given(flame=flames(), jacket=numbers(0.0, 0.05))
+def test_losses_and_efficiency_make_one(flame: Flame, jacket: float) -> None:
+    done = worked_out(flame, jacket)
+    size = max(1.0, abs(done.loss_gross))
+    assert abs(done.efficiency_gross + done.loss_gross + jacket - 1.0) < CLOSED * size
+    parts = done.loss_dry_gas + done.loss_vapour + done.loss_carbon_monoxide
+    assert abs(parts - done.loss_gross) < CLOSED * size
+    useful = done.efficiency_gross * flame.fuel.heating_value_gross
+    assert abs(useful / flame.fuel.heating_value_net - done.efficiency_net) < CLOSED * size
+
+
+@MANY
+@given(flame=flames())
+def test_efficiency_is_the_heat_the_gases_gave_up(flame: Flame) -> None:
+    assert abs(worked_out(flame).efficiency_gross - heat_given_up(flame)) < CLOSED * max(1, abs(heat_given_up(flame)))
+
+
+@MANY
+@given(flame=flames(rich=False), share=numbers(0.0, 1.0))
+def test_condensed_water_gives_back_its_latent_heat_and_its_warmth(flame: Flame, share: float) -> None:
+    from fluewright.kernel import saturation
+
+    prepared = analysis.prepare(fuel=flame.fuel, air=flame.air)
+    flue = flame.flue()
+    assume(flue.water > 0.0)  # a flue gas without any water has a test of its own
+    amount = share * flue.water
+    wet = analysis.condensing(
+        prepared=prepared,
+        flue=flue,
+        flue_temperature=flame.flue_temperature,
+        air_temperature=flame.air_temperature,
+        condensed_amount=amount,
+    )
+    liquid = losses.LIQUID_WATER_HEAT_CAPACITY * (flame.flue_temperature - REFERENCE_TEMPERATURE)
+    each = saturation.latent_heat(temperature=REFERENCE_TEMPERATURE) + sensible("H2O", flame.flue_temperature) - liquid
+    gained = amount * each / flame.fuel.heating_value_gross
+    dry = worked_out(flame).efficiency_gross
+    assert abs(wet.efficiency_gross - dry - gained) < CLOSED * max(1.0, abs(dry))
+    assert wet.condensed_fraction == pytest.approx(share, abs=1e-12)
+
+
+@MANY
+@given(flame=flames(rich=False))
+def test_flue_at_the_temperature_of_the_air_loses_only_what_is_bound(flame: Flame) -> None:
+    at_reference = Flame(flame.fuel, flame.air, flame.oxygen, 0.0, 0.0, REFERENCE_TEMPERATURE, REFERENCE_TEMPERATURE)
+    done = worked_out(at_reference)
+    bound = 1.0 - flame.fuel.heating_value_net / flame.fuel.heating_value_gross
+    assert done.loss_gross == pytest.approx(bound, abs=1e-10)
+    assert done.efficiency_net == pytest.approx(1.0, abs=1e-10)
