@@ -228,5 +228,5 @@ def run(args: argparse.Namespace) -> int:
     else:
         from fluewright.report.text import text
 
-        print(text(verdict.sheet(), plain=args.plain, workings=args.working))
+        print(text(verdict.sheet(brief=True), plain=args.plain, workings=args.working))
     return 1 if any(f.grade in ("stop", "act") for f in verdict.judged.findings) else 0

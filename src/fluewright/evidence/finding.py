@@ -3,11 +3,11 @@
 from dataclasses import dataclass, field
 from typing import Literal
 
-Grade = Literal["stop", "act", "advise", "fine", "open"]
+Grade = Literal["stop", "act", "advise", "open", "cured", "fine"]
 """stop: shut down and keep people out. act: mend before leaving, or leave off. advise: put right soon.
-fine: within its limit. open: these readings cannot tell."""
+open: these readings cannot tell. cured: it was so, and is so no longer. fine: within its limit."""
 
-Known = Literal["read", "computed", "from memory", "common practice, no source", "physics"]
+Known = Literal["read", "second-hand", "computed", "from memory", "common practice, no source", "physics"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,7 +19,7 @@ class Clause:
     edition: str
     jurisdiction: str
     known: Known
-    layer: Literal["law", "programme", "house", "physics"] = "physics"
+    layer: Literal["law", "standard", "programme", "house", "physics"] = "physics"
 
 
 @dataclass(frozen=True, slots=True)

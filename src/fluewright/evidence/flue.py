@@ -14,7 +14,7 @@ from fluewright.evidence.formulas import FORMULAS
 from fluewright.evidence.inputs import Taken, take
 from fluewright.evidence.reading import Instrument, Stretch, Surroundings
 from fluewright.evidence.result import Result, Working
-from fluewright.fuels.load import FuelRecord
+from fluewright.fuels.record import FuelRecord
 from fluewright.kernel import analysis, balance, dewpoint, dual, emissions, losses, ops, short_forms
 from fluewright.kernel.analysis import Analysis
 from fluewright.kernel.balance import FlueGas

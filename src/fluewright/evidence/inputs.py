@@ -7,10 +7,9 @@ from dataclasses import dataclass
 from fluewright.errors import PhysicsRefused
 from fluewright.evidence.doubt import Ledger, Origin
 from fluewright.evidence.reading import Instrument, Point, Reading, Stretch, Surroundings
-from fluewright.fuels.load import FuelRecord
+from fluewright.fuels.record import FuelRecord, doubtful_fuel
 from fluewright.kernel import air as airs
 from fluewright.kernel import analysis, balance, ops
-from fluewright.kernel import fuel as fuels
 from fluewright.kernel.air import Air
 from fluewright.kernel.analysis import Prepared
 from fluewright.kernel.balance import FlueGas
@@ -87,13 +86,15 @@ def _value_of(reading: Reading) -> tuple[float, float]:
 
 
 def _origin(reading: Reading, instrument: Instrument) -> Origin:
-    """The doubt of one reading: accuracy class, digits typed, and the width of a range."""
+    """The doubt of one reading: accuracy class with its own display step, and the width of a range.
+
+    The digits typed do not count: people leave out the zero of 5.0.
+    """
     value, half = _value_of(reading)
     spread = uncertain.standard_uncertainty(
         quantity=reading.quantity,
         value=value,
         instrument_class=instrument.accuracy,
-        resolution=reading.typed.resolution,
         hydrogen=instrument.hydrogen,
     )
     width = half / math.sqrt(3.0)
@@ -108,32 +109,13 @@ def _origin(reading: Reading, instrument: Instrument) -> Origin:
 
 
 def _uncertain_fuel(record: FuelRecord, ledger: Ledger) -> Fuel:
-    """The fuel with the doubt about what it is made of; shares still add up, the largest takes the rest."""
-    spreads = record.spreads
-    shares = record.mole_fractions or record.mass_fractions
-    if not spreads or not shares:
-        return record.fuel
-    words = "what the fuel is made of"
+    """The fuel with the doubt about what it is made of."""
 
-    def doubtful(name: str, value: float) -> Number:
-        spread = spreads.get(name, 0.0)
-        if not spread:
-            return value
-        return ledger.number(Origin("share", words, value, spread, spread, "fuel library"))
+    def doubtful(name: str, value: float, spread: float) -> Number:
+        quantity = "heating_value_gross_per_mass" if name == "heating_value_gross" else "share"
+        return ledger.number(Origin(quantity, "what the fuel is made of", value, spread, spread, "fuel library"))
 
-    main = max(shares, key=lambda name: shares[name])
-    parts: dict[str, Number] = {n: doubtful(n, v) for n, v in shares.items() if n != main}
-    rest: Number = 1.0
-    for share in parts.values():
-        rest = rest - share
-    parts[main] = rest
-    if record.mole_fractions:
-        return fuels.gas(name=record.name, mole_fractions=parts)
-    gross: Number = record.fuel.heating_value_gross
-    spread = spreads.get("heating_value_gross", 0.0)
-    if spread:
-        gross = ledger.number(Origin("heating_value_gross_per_mass", words, gross, spread, spread, "fuel library"))
-    return fuels.ultimate(name=record.name, mass_fractions=parts, heating_value_gross=gross)
+    return doubtful_fuel(record, doubtful)
 
 
 def _air(surroundings: Surroundings, ledger: Ledger, temperature: Number) -> Air:

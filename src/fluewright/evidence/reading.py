@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Literal
 
-from fluewright.fuels.load import FuelRecord
+from fluewright.fuels.record import FuelRecord
 from fluewright.quantity.parse import Typed
 
 PointKind = Literal["undiluted", "diluted", "intake", "room", "supply"]

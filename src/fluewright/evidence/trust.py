@@ -9,7 +9,7 @@ from fluewright.evidence.finding import Clause, Finding
 from fluewright.evidence.flue import Worked
 from fluewright.evidence.reading import Instrument, Stretch
 from fluewright.evidence.result import Result
-from fluewright.fuels.load import FuelRecord
+from fluewright.fuels.record import FuelRecord
 from fluewright.kernel import odds
 
 PHYSICS = Clause("law of nature", "mass and heat balance", "", "everywhere", "physics")

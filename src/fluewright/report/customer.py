@@ -15,7 +15,7 @@ def _carbon_monoxide(told: Told) -> list[float]:
 
 
 def _what_was_found(told: Told, judged: Judged) -> list[str]:
-    grave = [f for f in judged.findings if f.grade in ("stop", "act", "advise")]
+    grave = [f for f in judged.findings if f.grade in ("stop", "act", "advise", "cured")]
     if not told:
         return ["Nothing was measured."]
     first = told[0][0].word

@@ -1,7 +1,6 @@
 """The evidence of a visit as numbered sentences, in the order of the job."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 
 from fluewright.evidence.flue import Worked
 from fluewright.evidence.inputs import spread_of
@@ -35,6 +34,16 @@ def key_of(stretch: Stretch, name: str) -> str:
     return f"{stretch.word} {name}".replace(" ", "-").replace("_", "-").lower()
 
 
+NEARLY_EVEN = 1.4
+"""Two sides of a doubt that differ by less than this are printed as one, the larger."""
+
+
+def sides(below: float, above: float) -> Spread:
+    """A doubt as it is printed: even where its two sides hardly differ."""
+    small, large = sorted((below, above))
+    return Spread(large, large, "") if large < NEARLY_EVEN * small else Spread(below, above, "")
+
+
 def said(result: Result, system: show.System) -> str:
     """A result with its doubt and unit, "at least" where the cell was at its end, a band where only that is known."""
     if result.value is None:
@@ -42,19 +51,16 @@ def said(result: Result, system: show.System) -> str:
     if result.low is not None and result.high is not None:
         low = show.number(result.low, quantity=result.name, system=system)
         return f"{low} to {show.shown(result.high, quantity=result.name, system=system)}"
-    spread = Spread(result.below, result.above, "")
-    words = show.shown(result.value, spread, quantity=result.name, system=system)
+    words = show.shown(result.value, sides(result.below, result.above), quantity=result.name, system=system)
     return f"{result.bound} {words}" if result.bound else words
 
 
-@dataclass(slots=True)
 class Pen:
     """Writes numbered lines and remembers which reading and which working stands in which line."""
 
-    account: Account
-    number: int = 0
-
-    def __post_init__(self) -> None:
+    def __init__(self, account: Account) -> None:
+        self.account = account
+        self.number = 0
         self.where: dict[tuple[str, str], int] = {}
         self.opened: list[Opened] = []
 
@@ -88,10 +94,10 @@ class Pen:
         system = self.account.system
         if reading.typed.kind != "value" or reading.typed.value is None:
             return Span(show.converted(reading.typed, system=system), "measured")
-        if name in TEMPERATURES:
+        if name in TEMPERATURES and reading.source == "typed":
             return Span(show.converted(reading.typed, system=system), "measured")
         below, above = spread_of(reading, self.account.instrument)
-        return Span(show.shown(reading.typed.value, Spread(below, above, ""), quantity=name, system=system), "measured")
+        return Span(show.shown(reading.typed.value, sides(below, above), quantity=name, system=system), "measured")
 
 
 def _joined(parts: list[list[Span]]) -> list[Span]:

@@ -38,6 +38,7 @@ GRADES = {
     "advise": "put right soon",
     "fine": "within its limit",
     "open": "open, cannot tell",
+    "cured": "cured in this visit",
 }
 LAYERS = {"law": "§ law", "standard": "standard", "programme": "programme", "house": "house book", "physics": "physics"}
 KNOWN = {

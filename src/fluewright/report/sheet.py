@@ -5,6 +5,7 @@ from typing import Any
 
 from fluewright.evidence.finding import Finding, Judged
 from fluewright.evidence.flue import Worked
+from fluewright.evidence.judge import AirWindow
 from fluewright.evidence.reading import Account, Stretch
 from fluewright.evidence.result import Result
 from fluewright.quantity import show
@@ -12,7 +13,6 @@ from fluewright.report import lines, pictures
 from fluewright.report.customer import customer
 from fluewright.report.drawing import Window
 from fluewright.report.tree import Figure, Found, Line, Section, Sheet, Span, Stop
-from fluewright.rules.schema import Rule
 
 Told = Sequence[tuple[Stretch, Worked | None]]
 
@@ -104,14 +104,13 @@ def _readings(account: Account, told: Told) -> dict[str, Any]:
     }
 
 
-def window_drawn(rule: Rule | None, carbon_monoxide: float) -> Window | None:
+def window_drawn(window: AirWindow | None, carbon_monoxide: float) -> Window | None:
     """The window of the rule book as the plane draws it."""
-    if rule is None:
+    if window is None:
         return None
-    low, high = rule.window()
-    cited = rule.citation
-    label = f"{low * 100:g} to {high * 100:g} %, at most {carbon_monoxide:g} ppm"
-    return Window(low * 100, high * 100, carbon_monoxide, label, f"{cited.document}, {rule.known}")
+    low, high, cited = window.low * 100.0, window.high * 100.0, window.rule.citation
+    label = f"{low:g} to {high:g} %, at most {carbon_monoxide:g} ppm"
+    return Window(low, high, carbon_monoxide, label, f"{cited.document}, {window.rule.known}")
 
 
 def build(
@@ -121,6 +120,7 @@ def build(
     *,
     window: Window | None = None,
     strips: Sequence[Figure] = (),
+    brief: bool = False,
 ) -> Sheet:
     """The sheet of one visit.
 
@@ -129,6 +129,7 @@ def build(
     judged   findings, gravest first, and what cannot be told
     window   region of the operating plane that the books state
     strips   drawings of traces, made where the traces were read
+    brief    leave out drawings, customer page and seal: for a single reading
     -> tree
     """
     pen = lines.Pen(account)
@@ -142,7 +143,11 @@ def build(
         sections.append(lines.flame(pen, len(sections) + 1, stretch, worked))
     found = _found(judged, pen)
     dangerous = frozenset(n for f in found if f.finding.grade == "stop" for n in f.lines)
-    figures = [pictures.plane(account, told, window, len(sections)), *strips, pictures.ribbons(account, told)]
+    figures = (
+        []
+        if brief
+        else [pictures.plane(account, told, window, len(sections)), *strips, pictures.ribbons(account, told)]
+    )
     where = ", ".join(part for part in (account.site, account.appliance.words) if part)
     return Sheet(
         title=account.title,
@@ -158,8 +163,10 @@ def build(
         next=account.next,
         figures=tuple(figure for figure in figures if figure is not None),
         workings=tuple(pen.opened),
-        closing=("Not sealed: this version keeps no journal.", f"Worked by {account.technician or 'nobody named'}."),
-        customer=customer(account, told, judged),
+        closing=("Not sealed: this version keeps no journal.", f"Worked by {account.technician or 'nobody named'}.")
+        if not brief
+        else ("One reading, kept nowhere.",),
+        customer={} if brief else customer(account, told, judged),
         readings=_readings(account, told),
         customer_title=f"{account.title}, {account.day.isoformat()}",
         customer_to=", ".join(part for part in (account.customer, account.site, account.appliance.words) if part),

@@ -12,8 +12,8 @@ from fluewright.kernel.air import DRY_AIR
 from fluewright.simulate import appliance
 from fluewright.simulate.appliance import Boiler
 
-FOUND = Boiler(air_ratio=1.20, unevenness=0.088, transfer=2.72, fouling=0.09, water=344.0, air=291.5)
-LEFT = Boiler(air_ratio=1.27, unevenness=0.066, transfer=2.72, fouling=0.0, water=344.0, air=291.5)
+FOUND = Boiler(air_ratio=1.22, unevenness=0.088, transfer=2.72, fouling=0.09, water=344.0, air=291.5)
+LEFT = Boiler(air_ratio=1.27, unevenness=0.083, transfer=2.72, fouling=0.0, water=344.0, air=291.5)
 RUNS = (("as found", FOUND, datetime(2026, 11, 25, 9, 41), 7), ("as left", LEFT, datetime(2026, 11, 25, 11, 8), 11))
 
 VISIT = """\
@@ -32,8 +32,8 @@ emergency = "911"
 supplier = "the gas supplier, 555-0100 (invented)"
 
 [appliance]
-words = "cast-iron gas boiler, sealed power burner, in the cellar"
-burner = "power gas burner"
+words = "cast-iron gas boiler with an induced-draft fan, in the cellar"
+burner = "induced draft"
 serial = "NOT-REAL-0001"
 input = "400 kBtu/h"
 carrier = "water"
@@ -100,7 +100,7 @@ def _row(moment: datetime, shown: dict[str, float]) -> str:
 def trace_text(boiler: Boiler, start: datetime, seed: int, *, seconds: int = 780) -> str:
     """One firing of the model as a CSV text with units in the heads."""
     fuel = load.load("natural-gas").fuel
-    lines = ["time,O2 (%),CO (ppm),Stack temp (°F),Combustion air (°F)"]
+    lines = ["time,O2 (%),CO (ppm),Stack temp (°F),Combustion air temp (°F)"]
     for sample in appliance.run(fuel=fuel, air=DRY_AIR, boiler=boiler, seconds=seconds, seed=seed):
         lines.append(_row(start + timedelta(seconds=sample.seconds), sample.shown))
     return "\n".join(lines) + "\n"

@@ -21,7 +21,7 @@ from fluewright.evidence.reading import (
     Stretch,
     Surroundings,
 )
-from fluewright.fuels.load import FuelRecord
+from fluewright.fuels.record import FuelRecord
 from fluewright.kernel.air import pressure_at_altitude
 from fluewright.quantity import names, parse, uncertain
 from fluewright.visit import fuel_of, traces

@@ -6,7 +6,7 @@ from typing import Any
 
 from fluewright.errors import FuelError
 from fluewright.fuels import composition, load
-from fluewright.fuels.load import FuelRecord
+from fluewright.fuels.record import FuelRecord
 
 
 def chosen(

@@ -34,8 +34,9 @@ def _reading(name: str, value: float, at_least: bool) -> Reading:
     text = show.shown(value, quantity=name, system="si")
     kind = "bound" if at_least else "value"
     unit = quantity.shown_si
+    step = 0.1 * units.per_unit(unit=units.unit_named(unit, quantity=quantity), quantity=quantity)
     typed = Typed(f">{text}" if at_least else text, name, kind, None if at_least else value,
-                  value if at_least else None, None, unit, "", 2, 0.0)  # fmt: skip
+                  value if at_least else None, None, unit, "", 1, step)  # fmt: skip
     return Reading(name, typed, "from the trace")
 
 
@@ -80,6 +81,13 @@ def last_steady(path: Path, *, mapping: object = None) -> Steady:
         )
 
 
+def _scale(values: list[float]) -> tuple[float, float]:
+    """A scale that shows the steady part without filling the strip with its noise."""
+    low, high = min(values), max(values)
+    room = max(0.5 * (high - low), 0.05 * abs(high), 1.0)
+    return max(0.0, low - room) if low >= 0.0 else low - room, high + room
+
+
 def strip(path: Path, word: str) -> Figure:
     """The strip of one trace: oxygen, carbon monoxide and stack temperature with the steady stretches.
 
@@ -91,6 +99,7 @@ def strip(path: Path, word: str) -> Figure:
         samples = list(trace)
         found = stretch.stretches(trace, response_seconds=RESPONSE)
         start = samples[0].time
+        begun = min((f.start for f in found), default=start)
         channels = []
         for name, words in DRAWN:
             index = trace.index(name)
@@ -104,11 +113,8 @@ def strip(path: Path, word: str) -> Figure:
                 else None
                 for s in samples
             ]
-            present = [v for v in values if v is not None]
-            burning = present[len(present) // 4 :]
-            channels.append(
-                Channel(words, quantity.shown_us, [s.time - start for s in samples], values, min(burning), max(burning))
-            )
+            low, high = _scale([v for v, s in zip(values, samples, strict=True) if v is not None and s.time >= begun])
+            channels.append(Channel(words, quantity.shown_us, [s.time - start for s in samples], values, low, high))
         zero = datetime.fromisoformat(trace.shown(start)[:19])
         drawn = Strip(tuple(channels), tuple((f.start - start, f.end - start, f.kind) for f in found), zero=zero)
         return Figure("strip", drawn, f"The trace {word}. Hatched: steady.", twin(drawn))

@@ -24,8 +24,10 @@ class Verdict:
     told: tuple[tuple[Stretch, Worked | None], ...]
     judged: Judged
 
-    def sheet(self, *, strips: Sequence[Figure] = ()) -> Sheet:
-        """The sheet of this visit."""
+    def sheet(self, *, strips: Sequence[Figure] = (), brief: bool = False) -> Sheet:
+        """The sheet of this visit; brief for a single reading, without drawings and customer page."""
+        if brief:
+            return sheet.build(self.account, self.told, self.judged, brief=True)
         window = sheet.window_drawn(judge.window_of(self.account), PLANE_CARBON_MONOXIDE)
         return sheet.build(self.account, self.told, self.judged, window=window, strips=strips)
 

@@ -55,6 +55,7 @@ class Agreement:
 
     name    registry name; the differences are in its canonical unit
     basis   from what it was computed
+    measured, oxygen  median of the measured channel and of oxygen in the same rows
     months  label and distribution of each month, or of each tenth of a shorter trace
     places  distribution by place in the run of burning
     tails   in words, what the rows below 5 % and above 95 % have in common
@@ -64,6 +65,7 @@ class Agreement:
     basis: str
     spread: Spread
     measured: float
+    oxygen: float
     months: tuple[tuple[str, Spread], ...]
     places: tuple[tuple[Place, Spread], ...]
     tails: tuple[str, ...]
@@ -167,12 +169,13 @@ def _agreement(
     differences = [difference for _, difference in pairs]
     whole = spread_of(differences)
     measured = quantiles_of([row.values[name] for row, _ in pairs], (0.5,))[0]
+    oxygen = quantiles_of([row.values.get("oxygen_dry", math.nan) for row, _ in pairs], (0.5,))[0]
     places: list[tuple[Place, Spread]] = []
     for place in ("inside", "first row", "last row", "next to a gap"):
         some = [difference for row, difference in pairs if row.place == place]
         if some:
             places.append((place, spread_of(some)))  # type: ignore[arg-type]
-    return Agreement(name, basis, whole, measured, _months(trace, pairs), tuple(places), tails_of(pairs, whole))
+    return Agreement(name, basis, whole, measured, oxygen, _months(trace, pairs), tuple(places), tails_of(pairs, whole))
 
 
 def _months(trace: Trace, pairs: Sequence[tuple[Row, float]]) -> tuple[tuple[str, Spread], ...]:

@@ -64,11 +64,12 @@ def _tally(trace: Trace, seen: Survey) -> _Tally:
         tally.burning += burning
         if before is not None and sample.values == before.values:
             tally.identical += 1
-        if "firing_rate" in vote.no:
+        low = sum(value == floor and floor <= 273.15 for value, floor, use in zip(sample.values, floors, known, strict=True) if use)
+        dead = low >= 4 and not burning
+        tally.dead += dead
+        if "firing_rate" in vote.no and not dead:
             tally.off_by_rate += 1
             tally.flames_while_off.update(name for name in vote.yes if name != "firing_rate")
-        low = sum(value == floor and floor <= 273.15 for value, floor, use in zip(sample.values, floors, known, strict=True) if use)
-        tally.dead += low >= 4 and not burning
         if burning:
             tally.zeros.update(name for name, value in zip(trace.names, sample.values, strict=True) if value == 0.0)
         before = sample
@@ -156,5 +157,12 @@ def drift(agreement: Agreement) -> Iterator[Sign]:
         f"the median of measured - computed {agreement.name.replace('_', ' ')} walked from {scale * medians[0]:+.2f} to "
         f"{scale * medians[-1]:+.2f} {points}, {same} of {len(steps)} steps in the same direction, while half the rows "
         f"of one month lie within {scale * typical:.2f}",
-        "a slow drift of a sensor; a change of the gas would have to be as slow and as large (see the closing sentences)",
+        _DRIFT.get(agreement.name, "a sensor drifts, or what was assumed changed with the season"),
     )
+
+
+_DRIFT = {
+    "carbon_dioxide_dry": "the oxygen or the carbon dioxide sensor drifts; a gas that changed so far would have to leave "
+    "the range of natural gas (see what would close it)",
+    "efficiency_gross": "a temperature sensor drifts, or the season changes an air temperature that one side assumes",
+}
