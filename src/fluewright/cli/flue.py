@@ -27,6 +27,7 @@ READINGS = {
     "condensate": ("condensate_per_heat", "condensate weighed per gross heat burned, such as '90 g/kWh'"),
 }
 WET = {"o2": "oxygen_wet", "co": "carbon_monoxide_wet"}
+PER_HEAT_UNITS = ("mg/kWh", "g/kWh", "ng/J", "lb/MMBtu")
 BOUNDARIES = ("appliance in room", "collar to collar", "terminal to outdoors", "with economiser")
 
 
@@ -171,6 +172,8 @@ def as_json(result: Result, system: Literal["us", "si"]) -> dict[str, Any]:
         "boundary": result.boundary,
         "working": None,
     }
+    if quantity.dimension == "mass per heat" and result.value is not None:
+        data["also"] = {other: _number(result.value, result.name, other) for other in PER_HEAT_UNITS}
     if result.low is not None or result.high is not None:
         data["low"], data["high"] = (_number(result.low, result.name, unit), _number(result.high, result.name, unit))
     if result.bound:

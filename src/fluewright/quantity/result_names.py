@@ -1,5 +1,6 @@
 """Registry entries for what is worked out: losses, efficiencies, emissions, properties of a fuel."""
 
+from fluewright.quantity.emission_names import CONDENSATE, TRACE_GASES
 from fluewright.quantity.meaning import (
     CARBON,
     CONCENTRATION,
@@ -100,40 +101,7 @@ EMISSIONS: tuple[Quantity, ...] = (
     CONCENTRATION.quantity(
         "mass_concentration", f"mass per flue-gas volume {_NORMAL}", (0.0, 0.03), _PER_HEAT_WHY, basis="dry"
     ),
-    CONCENTRATION.quantity(
-        "carbon_monoxide_mass_concentration",
-        f"carbon monoxide per flue-gas volume {_NORMAL}",
-        (0.0, 0.03),
-        _PER_HEAT_WHY,
-        basis="dry",
-    ),
-    CONCENTRATION.quantity(
-        "nitrogen_oxides_mass_concentration",
-        f"nitrogen oxides as nitrogen dioxide per flue-gas volume {_NORMAL}",
-        (0.0, 0.005),
-        _PER_HEAT_WHY,
-        basis="dry",
-    ),
-    CONCENTRATION.quantity(
-        "sulfur_dioxide_mass_concentration",
-        f"sulfur dioxide per flue-gas volume {_NORMAL}",
-        (0.0, 0.01),
-        _PER_HEAT_WHY,
-        basis="dry",
-    ),
     PER_HEAT_LB.quantity("mass_per_heat", "mass given off per heat", (0.0, 2.0e-7), _PER_HEAT_WHY),
-    PER_HEAT_LB.quantity(
-        "carbon_monoxide_mass_per_heat", "carbon monoxide given off per heat", (0.0, 2.0e-8), _PER_HEAT_WHY
-    ),
-    PER_HEAT_LB.quantity(
-        "nitrogen_oxides_mass_per_heat",
-        "nitrogen oxides as nitrogen dioxide given off per heat",
-        (0.0, 2.0e-9),
-        _PER_HEAT_WHY,
-    ),
-    PER_HEAT_LB.quantity(
-        "sulfur_dioxide_mass_per_heat", "sulfur dioxide given off per heat", (0.0, 3.0e-9), _PER_HEAT_WHY
-    ),
     CARBON.quantity(
         "carbon_factor",
         "carbon dioxide given off per gross heat",
@@ -215,4 +183,4 @@ FUEL: tuple[Quantity, ...] = (
     ),
 )
 
-RESULTS: tuple[Quantity, ...] = LOSSES + EMISSIONS + FUEL
+RESULTS: tuple[Quantity, ...] = LOSSES + EMISSIONS + TRACE_GASES + CONDENSATE + FUEL

@@ -47,9 +47,14 @@ def _one_gas(worked: Worked, gas: str, fraction: Number, species: str, reference
         name = f"{gas}_mass_per_heat{side}"
         mass = rate(fuel=fuel, flue=flue, dry_fraction=fraction, species=species)
         words = "net" if side else "gross"
-        found[name] = _result(
-            worked, name, mass, f"fraction × dry gas × molar mass / {words} heat", f"per {words} heat burned"
-        )
+        formula = f"fraction × dry gas × molar mass / {words} heat"
+        found[name] = _result(worked, name, mass, formula, f"per {words} heat burned")
+    efficiency = worked.results["efficiency_gross"].value
+    if efficiency is not None and efficiency > 0.0:
+        name = f"{gas}_mass_per_heat_output"
+        mass = kernel.mass_per_heat_gross(fuel=fuel, flue=flue, dry_fraction=fraction, species=species) / efficiency
+        basis = f"per heat delivered, taken as {efficiency * 100:.1f} % of the gross heat"
+        found[name] = _result(worked, name, mass, "mass per gross heat / combustion efficiency", basis)
     return found
 
 
