@@ -99,6 +99,36 @@ def test_whatever_is_typed_is_set(typed: str) -> None:
     assert document(small(typed)).startswith(b"%PDF")
 
 
+def test_a_very_long_text_runs_over_and_is_not_lost() -> None:
+    """Letters below the footer, 28 pt above the edge, would be off the paper."""
+    long = "word " * 800 + "end"
+    stop = replace(example.danger().stops[0], why=long)
+    finding = replace(example.calm().findings[0], finding=replace(example.calm().findings[0].finding, body=long))
+    line = Line(1, "measured", "", (Span(long),), (Span(long),))
+    sheet = replace(
+        small("short"),
+        stops=(stop,),
+        findings=(finding,),
+        sections=(Section(1, "One", (line,), long),),
+        customer={"What": (long,)},
+        cannot_tell=(long,),
+        done=(long,),
+        closing=(long,),
+        running_left=long,
+    )
+    heights: list[float] = []
+
+    def seen(text: str, page: list[float], line: list[float], *_: object) -> None:
+        if text.strip():
+            heights.append(line[4] * page[1] + line[5] * page[3] + page[5])
+
+    ends = 0
+    for each in pypdf.PdfReader(io.BytesIO(document(sheet))).pages:
+        ends += each.extract_text(visitor_text=seen).count("end")
+    assert min(heights) > 28
+    assert ends >= 8
+
+
 def test_markup_is_shown_and_not_run() -> None:
     typed = "#panic[x] *bold* $x$ \\ @ref <label> `raw` // comment"
     words = "".join(each.extract_text() for each in pypdf.PdfReader(io.BytesIO(document(small(typed)))).pages)

@@ -17,6 +17,10 @@ SVG_WIDTH = {"plane": 560, "ribbon": 720, "strip": 720}
 """px; on paper one px is 0.7 pt, so that the words in a drawing come out at 10 pt."""
 LONGEST_UNBROKEN = 30
 HALF = 0.5
+RUNNING = 105
+"""Letters of the running text that fit into one line of the footer."""
+LONG = 1200
+"""Letters in one cell beyond which it may run over to the next page; a shorter one is kept whole."""
 UNDATED = "1970-01-01"
 """The standard asks for a date; this one says that the visit has none."""
 
@@ -116,7 +120,7 @@ def heading(sheet: Sheet) -> dict[str, Any]:
         "title": letters(sheet.title).strip() or "—",
         "sheet_title": said(sheet.title),
         "date": [int(part) for part in (sheet.date or UNDATED).split("-")],
-        "running": letters(running),
+        "running": letters(running)[:RUNNING],
         "lede": [run(span) for span in sheet.lede],
         "disclaimer": said(sheet.disclaimer),
         "closing": [said(text) for text in (*phrase.closing(sheet), *([phrase.UNPRINTED] if gaps(sheet) else []))],
@@ -144,7 +148,7 @@ def customer(sheet: Sheet) -> dict[str, Any]:
         if not phrase.is_caution(head)
     ]
     lengths = [sum(map(len, texts)) + 40 for head, texts in sheet.customer.items() if not phrase.is_caution(head)]
-    cut = min(range(len(told) + 1), key=lambda at: abs(sum(lengths[:at]) - sum(lengths) * HALF))
+    cut = min(range(min(1, len(told)), len(told) + 1), key=lambda at: abs(sum(lengths[:at]) - sum(lengths) * HALF))
     return {
         "customer_title": headed(sheet.customer_title or sheet.title),
         "customer_to": said(sheet.customer_to),
@@ -195,6 +199,7 @@ def line(part: Line) -> dict[str, Any]:
         "time": letters(part.time),
         "spans": [run(span) for span in part.spans],
         "margin": [run(span) for span in part.margin],
+        "long": sum(len(span.text) for span in (*part.spans, *part.margin)) > LONG,
     }
 
 
@@ -205,6 +210,7 @@ def stop(part: Stop) -> dict[str, Any]:
         "what": said(part.what),
         "do": [said(text) for text in part.do],
         "why": said(part.why),
+        "long": sum(map(len, (part.order, part.what, *part.do, part.why))) > LONG,
     }
 
 
@@ -223,6 +229,7 @@ def finding(found: Found) -> dict[str, Any]:
         "limit": said(part.limit),
         "citation": said(f"{layer}: {citation}"),
         "from": list(found.lines),
+        "long": len(repr(part)) > 2 * LONG,
     }
 
 
