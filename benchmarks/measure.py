@@ -118,10 +118,10 @@ def run_python(*arguments: str) -> str:
     return run_program(sys.executable, *arguments)
 
 
-def run_program(*command: str) -> str:
-    """Run a program and give back what it prints."""
+def run_program(*command: str, allowed: tuple[int, ...] = (0,)) -> str:
+    """Run a program and give back what it prints; it must end with one of the allowed exit codes."""
     done = subprocess.run(command, capture_output=True, text=True, check=False)
-    if done.returncode:
+    if done.returncode not in allowed:
         raise RuntimeError(f"{' '.join(command)} ended with {done.returncode}: {done.stderr[-500:]}")
     return done.stdout
 

@@ -24,7 +24,7 @@ OFFERED = (*(name for name in Analysis._fields if name != "flue"), "water_dew_po
 BLOCK = 24_576
 """Rows at a time in one thread: the arrays in between stay in the cache (measured, docs/speed.md)."""
 
-BLOCK_OF_SEVERAL = 65_536
+BLOCK_OF_SEVERAL = 49_152
 """Rows at a time when several threads take turns at the interpreter: fewer and longer turns (measured, same page)."""
 
 
