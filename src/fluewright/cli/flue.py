@@ -12,6 +12,7 @@ from fluewright.evidence.reading import Account, Appliance, Instrument, Point, R
 from fluewright.evidence.result import Result
 from fluewright.kernel.air import pressure_at_altitude
 from fluewright.quantity import names, parse, show, uncertain, units
+from fluewright.quantity.meaning import Typed
 from fluewright.visit import emissions, fuel_of, work
 from fluewright.visit.work import Verdict
 
@@ -39,7 +40,7 @@ def add(parser: argparse.ArgumentParser) -> None:
     )
     fuel.add_argument("--composition", metavar="TEXT", help="such as CH4=95,N2=5")
     fuel.add_argument("--fuel-file", metavar="F", type=Path, help="file of the same form as the library's")
-    fuel.add_argument("--by", choices=("mole", "volume"), default="mole", help="what a composition is counted by")
+    fuel.add_argument("--by", choices=("mole", "volume"), default="", help="what a composition is counted by")
     fuel.add_argument("--moisture", metavar="X", help="water in a solid fuel as fired, such as 20%%")
     readings = parser.add_argument_group("readings, with units")
     for option, (_, words) in READINGS.items():
@@ -72,7 +73,7 @@ def add(parser: argparse.ArgumentParser) -> None:
     out.add_argument("--working", action="store_true", help="the working of every number")
 
 
-def _parsed(args: argparse.Namespace, option: str, quantity: str) -> parse.Typed | None:
+def _parsed(args: argparse.Namespace, option: str, quantity: str) -> Typed | None:
     text = getattr(args, option.replace("-", "_"))
     return None if text is None else parse.parse(text, quantity=quantity)
 
@@ -130,7 +131,7 @@ def account_of(args: argparse.Namespace) -> Account:
         "wet" if args.wet else "dried to trap" if trap is not None else "dry"
     )
     stretch = Stretch("this reading", "", Point("the flue", args.point), readings, boundary=args.boundary, basis=basis)
-    uncertain.accuracy_class(args.instrument)
+    uncertain.instrument_class(args.instrument)
     return Account(
         title="One flue reading",
         customer="",

@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from fluewright.errors import PhysicsRefused
 from fluewright.evidence.doubt import Ledger, Origin
@@ -17,6 +17,8 @@ from fluewright.kernel.constants import WATER_MOLAR_MASS
 from fluewright.kernel.fuel import Fuel
 from fluewright.kernel.ops import Number
 from fluewright.quantity import names, uncertain
+from fluewright.quantity.meaning import Spread
+from fluewright.quantity.uncertain import InstrumentClass
 
 HUMIDITY_LEFT_OUT = 0.016 / math.sqrt(3.0)
 """mol/mol dry air: humidity nobody read lies between none and 10 g/kg (25 C, half saturated)."""
@@ -85,18 +87,37 @@ def _value_of(reading: Reading) -> tuple[float, float]:
     return float(typed.value if typed.value is not None else 0.0), 0.0
 
 
+_FALLBACKS = ("service", "portable", "in-situ", "gauge")
+"""Classes asked in turn for a quantity that the instrument's own class does not read."""
+_SAME_CELL = {"carbon_monoxide_wet": "carbon_monoxide_dry"}
+_UNLISTED = 0.05
+"""Relative limit of error of a reading that no class lists (common practice, no source)."""
+
+
+def _class_for(quantity: str, instrument: Instrument) -> InstrumentClass | None:
+    """The accuracy class that reads this quantity, with the instrument's own word on hydrogen."""
+    for name in (instrument.accuracy, *_FALLBACKS):
+        kind = uncertain.instrument_class(name)
+        for channel in kind.channels:
+            if quantity in channel.quantities:
+                known = replace(channel, hydrogen=instrument.hydrogen) if channel.hydrogen != "none" else channel
+                return replace(kind, channels=(known,))
+    return None
+
+
 def _origin(reading: Reading, instrument: Instrument) -> Origin:
     """The doubt of one reading: accuracy class with its own display step, and the width of a range.
 
     The digits typed do not count: people leave out the zero of 5.0.
     """
     value, half = _value_of(reading)
-    spread = uncertain.standard_uncertainty(
-        quantity=reading.quantity,
-        value=value,
-        instrument_class=instrument.accuracy,
-        hydrogen=instrument.hydrogen,
-    )
+    quantity = _SAME_CELL.get(reading.quantity, reading.quantity)
+    kind = _class_for(quantity, instrument)
+    if kind is None:
+        limit = abs(value) * _UNLISTED / math.sqrt(3.0)
+        spread = Spread(limit, limit, "no class lists this reading")
+    else:
+        spread = uncertain.standard_uncertainty(quantity=quantity, value=value, instrument_class=kind)
     width = half / math.sqrt(3.0)
     return Origin(
         reading.quantity,

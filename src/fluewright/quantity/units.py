@@ -97,7 +97,8 @@ def unit_named(text: str, *, quantity: Quantity) -> Unit:
         raise refusals.unknown_unit(text, quantity, symbols)
     exact = [unit for unit in fitting if unit.symbol == text]
     shown = [unit for unit in fitting if unit.symbol in (quantity.shown_us, quantity.shown_si)]
-    for choice in (exact, shown, fitting):
+    own = [unit for unit in exact if unit.dimension == quantity.dimension]
+    for choice in (exact, own, shown, fitting):
         if len(choice) == 1:
             return choice[0]
     raise refusals.two_units(text, quantity, [unit.symbol for unit in fitting])

@@ -44,7 +44,7 @@ name = "natural-gas"
 
 [instrument]
 words = "analyser NOT-REAL-A7"
-accuracy = "service"
+accuracy = "statutory"
 calibration_due = 2027-03-03
 zero = "outdoors"
 hydrogen_compensated = "yes"

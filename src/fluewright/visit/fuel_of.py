@@ -10,14 +10,14 @@ from fluewright.fuels.record import FuelRecord
 
 
 def chosen(
-    *, name: str | None, inline: str | None, file: Path | None, by: str = "mole", moisture: float | None = None
+    *, name: str | None, inline: str | None, file: Path | None, by: str = "", moisture: float | None = None
 ) -> FuelRecord:
     """The fuel from exactly one of three ways of saying it.
 
     name      name in the library, or a blend such as "natural-gas 80 + hydrogen 20"
     inline    composition such as "CH4=95,N2=5"
     file      file of the same form as the library's
-    by        "mole" or "volume", for a composition and a blend
+    by        "mole" or "volume", for a composition; empty for mole
     moisture  kg/kg as fired, for solid fuels
     -> fuel record; FuelError when none or several ways were used
     """
@@ -33,9 +33,9 @@ def chosen(
             do='say --fuel natural-gas, or --composition "CH4=95,N2=5", or --fuel-file mine.toml; fluewright fuel list',
         )
     if file is not None:
-        return composition.from_file(file)
+        return composition.from_file(file, moisture=moisture)
     if inline is not None:
-        return composition.composition(inline, by=by)
+        return composition.composition(inline, by=by, moisture=moisture)
     return load.load(str(name), moisture=moisture)
 
 
@@ -46,6 +46,6 @@ def from_table(table: Mapping[str, Any], *, folder: Path) -> FuelRecord:
         name=table.get("name"),
         inline=table.get("composition"),
         file=folder / str(table["file"]) if "file" in table else None,
-        by=str(table.get("by", "mole")),
+        by=str(table.get("by", "")),
         moisture=float(moisture) if isinstance(moisture, int | float) else None,
     )
