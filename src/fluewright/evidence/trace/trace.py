@@ -1,7 +1,7 @@
 """A trace that was taken: channels under registry names in canonical units, rows in order of time, any length."""
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import islice
 from statistics import median
@@ -28,12 +28,16 @@ class Channel:
 
 
 class Trace:
-    """Rows of readings in order of time, each time once; iterating gives samples, as often as wanted."""
+    """Rows of readings in order of time, each time once; iterating gives samples, as often as wanted.
+
+    tick  told now and then how many rows of how many have gone by
+    """
 
     def __init__(self, *, channels: Sequence[Channel], spool: Spool, form: Form, subject: str = "trace") -> None:
         self.channels = tuple(channels)
         self.form = form
         self.subject = subject
+        self.tick: Callable[[int, int], None] | None = None
         self._spool = spool
 
     @property
@@ -48,7 +52,9 @@ class Trace:
 
     def __iter__(self) -> Iterator[Sample]:
         last = math.nan
-        for flat in self._spool.packed():
+        for number, flat in enumerate(self._spool.packed()):
+            if self.tick is not None and number % 4096 == 0:
+                self.tick(number, self._spool.count)
             if flat[0] != last:
                 last = flat[0]
                 yield opened(flat)
@@ -86,6 +92,40 @@ def from_rows(
     for number, (time, values) in enumerate(rows, start=1):
         spool.append(time, number, values)
     return Trace(channels=channels, spool=spool, form=form or Form("elapsed seconds"))
+
+
+def averaged(trace: Trace, *, step_seconds: float) -> Trace:
+    """The same trace in means of equal steps, on whole multiples of the step; a step without a value is a gap.
+
+    A bound in a step makes that step a gap of its channel, because a mean over bounds is none.
+
+    step_seconds  length of a step, larger than 0
+    -> Trace with one row for each step that holds a row, at the middle of the step
+    """
+    spool = Spool(len(trace.channels))
+    sums: list[list[float]] = [[0.0, 0.0] for _ in trace.channels]
+    place, row = -math.inf, 0
+
+    def write() -> None:
+        values = [total / count if count else math.nan for total, count in sums]
+        spool.append((place + 0.5) * step_seconds, row, values)
+
+    for sample in trace:
+        now = math.floor(sample.time / step_seconds)
+        if now != place:
+            if row:
+                write()
+            place, sums = now, [[0.0, 0.0] for _ in trace.channels]
+        row = sample.row
+        for pair, value in zip(sums, sample.values, strict=True):
+            if value == value:
+                pair[0] += value
+                pair[1] += 1.0
+        for index, _ in sample.bounds:
+            sums[index] = [math.nan, 1.0]
+    if row:
+        write()
+    return Trace(channels=trace.channels, spool=spool, form=trace.form, subject=trace.subject)
 
 
 @dataclass(frozen=True, slots=True)

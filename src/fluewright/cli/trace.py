@@ -1,0 +1,336 @@
+"""fluewright trace: what a recorded trace holds, its steady stretches, and what they come to."""
+
+import argparse
+import json
+import sys
+from collections.abc import Iterator, Mapping
+from contextlib import ExitStack
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from fluewright.cli import trace_files, trace_words
+from fluewright.errors import UseError
+from fluewright.evidence.trace import closing, compare, mapping, measure, sensors, times
+from fluewright.evidence.trace.burning import Rule
+from fluewright.evidence.trace.compare import Agreement
+from fluewright.evidence.trace.mapping import ColumnSaid
+from fluewright.evidence.trace.mapping import Mapping as Said
+from fluewright.evidence.trace.problems import Ledger
+from fluewright.evidence.trace.read import take
+from fluewright.evidence.trace.sensors import Sign
+from fluewright.evidence.trace.source import Source, understand
+from fluewright.evidence.trace.steady import criterion_of
+from fluewright.evidence.trace.stretch import each
+from fluewright.evidence.trace.survey import Survey, survey
+from fluewright.evidence.trace.trace import Trace, averaged
+from fluewright.evidence.trace.worked import ROOM, Air, Worked, worked
+from fluewright.kernel import analysis
+from fluewright.kernel.air import DRY_AIR
+from fluewright.kernel.analysis import Prepared
+from fluewright.quantity import parse, uncertain
+from fluewright.visit import fuel_of
+
+SHOWN_STRETCHES = 40
+DATES = {"dmy": "day-month-year", "mdy": "month-day-year", "ymd": "year-month-day"}
+
+
+def add(parser: argparse.ArgumentParser) -> None:
+    """The options of this verb."""
+    parser.add_argument("file", metavar="FILE", help="CSV or Parquet; - reads a pipe")
+    look = parser.add_argument_group("looking before taking")
+    look.add_argument("--preview", action="store_true", help="first rows, and what each column is taken for")
+    look.add_argument("-n", "--dry-run", action="store_true", help="list every problem with row and column; take nothing")
+    look.add_argument("--mapping", metavar="M", type=Path, help="what the columns are, as TOML")
+    look.add_argument("--write-mapping", metavar="M", type=Path, help="write what was understood, to be corrected and used again")
+    look.add_argument("--zone", metavar="Z", help="zone of times that name none: +01:00, UTC, Europe/Berlin")
+    look.add_argument("--dates", choices=tuple(DATES), help="order of day, month and year")
+    look.add_argument("--decimal", choices=(".", ","), help="decimal mark")
+    work = parser.add_argument_group("working it out")
+    work.add_argument("--fuel", metavar="NAME", help="fuel of the library, or a blend; without it nothing is computed")
+    work.add_argument("--composition", metavar="TEXT", help="such as CH4=95,C2H6=5")
+    work.add_argument("--fuel-file", metavar="F", type=Path, help="file of the same form as the library's")
+    work.add_argument("--air", metavar="X", help="temperature of the combustion air, such as 25C")
+    work.add_argument("--air-column", metavar="NAME", help="column with the temperature of the combustion air")
+    work.add_argument("--instrument", default="service", help="accuracy class of the instrument")
+    work.add_argument("--response", metavar="X", help="T90 of the slowest sensor, such as '60 s'; else that of the class")
+    work.add_argument("--step", metavar="X", help="average rows into steps first, such as '1 min'")
+    work.add_argument("--compare", action="store_true", help="measured against computed, and what that reveals of the sensors")
+    out = parser.add_argument_group("what to print and write")
+    out.add_argument("--units", choices=("us", "si"), default="si")
+    out.add_argument("--csv", metavar="OUT", type=Path, help="one row for each stretch")
+    out.add_argument("--svg", metavar="OUT", type=Path, help="the strip: channels over time with the stretches")
+    out.add_argument("--progress", action="store_true", help="show the bar although standard error is no terminal")
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """Everything one run found out."""
+
+    source: Source
+    trace: Trace
+    seen: Survey
+    rule: str
+    criterion: str
+    rows: tuple[Worked, ...]
+    agreements: tuple[Agreement, ...] = ()
+    closing: tuple[str, ...] = ()
+    signs: tuple[Sign, ...] = ()
+
+
+def run(args: argparse.Namespace) -> int:
+    """Read, judge and print one trace."""
+    ledger, progress = Ledger(), trace_files.Progress(show=args.progress, plain=args.plain)
+    said = _said(args)
+    with ExitStack() as stack:
+        piped = args.file == "-"
+        path = stack.enter_context(trace_files.from_pipe()) if piped else Path(args.file)
+        stack.callback(progress.done)
+        source = understand(path, ledger, mapping=said, subject="" if piped else str(args.file))
+        if source is not None and args.write_mapping:
+            trace_files.write_whole(args.write_mapping, mapping.text_of(kept(source)))
+            print(f"mapping written to {args.write_mapping}", file=sys.stderr)
+        if args.preview and source is not None:
+            _print_preview(args, source, ledger)
+        if source is None or args.preview:
+            if not args.preview:
+                _print_problems(args, ledger)
+            ledger.refuse(subject=str(args.file))
+            return 0
+        trace = stack.enter_context(take(source, ledger, tick=progress.watch("reading")))
+        if args.dry_run:
+            progress.done()
+            _print_problems(args, ledger)
+        ledger.refuse(subject=str(args.file))
+        return 0 if args.dry_run else _work(args, source, trace, ledger, progress)
+
+
+def _said(args: argparse.Namespace) -> Said:
+    """The mapping file with what the command line says on top."""
+    said = mapping.load(args.mapping) if args.mapping else Said()
+    if args.zone is not None:
+        try:
+            times.zone_of(args.zone)
+        except ValueError as error:
+            raise UseError(
+                code="FW-U-212", read=f"--zone {args.zone}", expected="+01:00, UTC or a place such as Europe/Berlin",
+                matters="a wrong zone moves every reading", do="correct the zone",
+            ) from error  # fmt: skip
+        said = replace(said, zone=args.zone)
+    if args.dates:
+        said = replace(said, order=DATES[args.dates])
+    return replace(said, decimal=args.decimal) if args.decimal else said
+
+
+def kept(source: Source) -> Said:
+    """What was understood, as a mapping that gives the same again."""
+    layout, when, clock = source.layout, source.of("time"), source.of("clock")
+    columns = {
+        column.header: ColumnSaid(column.quantity, column.unit) if column.role == "channel" else ColumnSaid(use=column.role == "extra")
+        for column in source.columns if column.role in {"channel", "unused", "extra"}
+    }  # fmt: skip
+    return Said(
+        encoding=layout.encoding if layout else "", delimiter=layout.delimiter if layout else "",
+        decimal=layout.decimal if layout else "", header_line=layout.header_line if layout else 0,
+        time_column=when[0].header if when else "", clock_column=clock[0].header if clock else "",
+        order=source.form.order if when else "", zone=source.form.zone, columns=columns,
+    )  # fmt: skip
+
+
+def _print_preview(args: argparse.Namespace, source: Source, ledger: Ledger) -> None:
+    if args.json:
+        print(json.dumps({"understood": _understood(source), "problems": _problems(ledger)}, ensure_ascii=False, indent=1))
+        return
+    print("\n".join([*trace_words.understood(source), "", "first rows", *trace_words.first_rows(source), "", *trace_words.problems(ledger)]))
+
+
+def _print_problems(args: argparse.Namespace, ledger: Ledger) -> None:
+    if args.json:
+        print(json.dumps({"problems": _problems(ledger)}, ensure_ascii=False, indent=1))
+    else:
+        print("\n".join(trace_words.problems(ledger)))
+
+
+def _work(args: argparse.Namespace, source: Source, trace: Trace, ledger: Ledger, progress: trace_files.Progress) -> int:
+    trace.tick = progress.watch("looking")
+    if args.step:
+        trace = averaged(trace, step_seconds=_value(args.step, "time"))
+    found = _found(args, source, trace)
+    if args.csv:
+        trace_files.write_whole(args.csv, trace_files.table(trace, found.rows, args.units))
+    if args.svg:
+        from fluewright.cli.trace_strip import strip_of
+        from fluewright.report import drawing
+
+        trace_files.write_whole(args.svg, drawing.svg(strip_of(trace, found.seen, found.rows, args.units)))
+    progress.done()
+    print(json.dumps(_data(args, found, ledger), ensure_ascii=False, indent=1) if args.json else "\n".join(_text(args, found, ledger)))
+    return 0
+
+
+def _value(text: str, quantity: str) -> float:
+    return float(parse.parse(text, quantity=quantity).value or 0.0)
+
+
+def _found(args: argparse.Namespace, source: Source, trace: Trace) -> Found:
+    seen = survey(trace)
+    prepared, air = _prepared(args), _air(args, trace)
+    response = _value(args.response, "time") if args.response else response_of(trace, args.instrument)
+    criterion = criterion_of(trace, seen, response_seconds=response)
+    own = accuracy_of(args.instrument)
+    rows = tuple(
+        worked(stretch, prepared=prepared, air=air) if prepared else Worked(stretch, {}, refused="no fuel was named")
+        for stretch in each(trace, response_seconds=response, accuracy=own, seen=seen)
+    )
+    found = Found(source, trace, seen, Rule(trace).words(), criterion.words(), rows)
+    if not args.compare or prepared is None:
+        return found
+    burning = compare.burning_rows(trace, seen)
+    agreements = compare.agreements(trace, burning, prepared=prepared, airs=tuple(_airs(args, trace, air)))
+    dioxide = next((one for one in agreements if one.name == "carbon_dioxide_dry"), None)
+    ways = closing.closing(burning, dioxide, prepared) if dioxide else ()
+    return replace(found, agreements=agreements, closing=ways, signs=sensors.signs(trace, seen, agreements))
+
+
+def _prepared(args: argparse.Namespace) -> Prepared | None:
+    if not args.compare and not (args.fuel or args.composition or args.fuel_file):
+        return None
+    record = fuel_of.chosen(name=args.fuel, inline=args.composition, file=args.fuel_file)
+    return analysis.prepare(fuel=record.fuel, air=DRY_AIR)
+
+
+def _air(args: argparse.Namespace, trace: Trace) -> Air:
+    """Where the combustion-air temperature comes from: said, a column named, its own channel, or 25 C assumed."""
+    if args.air is not None:
+        typed = parse.parse(args.air, quantity="air_temperature")
+        return Air(f"air of {args.air}", float(typed.value or ROOM), 1.0)
+    if args.air_column is not None:
+        channel = next((c for c in trace.channels if args.air_column in (c.header, c.name)), None)
+        if channel is None or not channel.quantity or measure.kind(channel.name) != "temperature":
+            names = ", ".join(c.header for c in trace.channels if c.quantity and measure.kind(c.name) == "temperature")
+            raise UseError(
+                code="FW-U-213", read=f"--air-column {args.air_column}", expected=f"a column of temperatures: {names}",
+                matters="the losses count from the temperature of the combustion air", do="name one of these, or use --air",
+            )  # fmt: skip
+        return Air(f"the column {channel.header}", channel=channel.name)
+    if trace.index("air_temperature") >= 0:
+        return Air("the measured combustion air", channel="air_temperature")
+    return Air("air of 25 °C, assumed")
+
+
+def _airs(args: argparse.Namespace, trace: Trace, air: Air) -> Iterator[tuple[str, float | str]]:
+    """The airs that a comparison is made with: the one chosen, and outdoors and 25 C beside it when nobody chose."""
+    yield air.words, air.channel or air.temperature
+    if args.air is None and args.air_column is None:
+        if trace.index("outdoor_temperature") >= 0:
+            yield "outdoor air", "outdoor_temperature"
+        if air.channel:
+            yield "air of 25 °C", ROOM
+
+
+def response_of(trace: Trace, instrument: str) -> float:
+    """The slowest T90 among the channels of an instrument class that this trace has; 60 s where it has none."""
+    names = {channel.name for channel in trace.channels if channel.quantity}
+    slowest = [channel.t90 for channel in uncertain.instrument_class(instrument).channels if names & set(channel.quantities)]
+    return max(slowest, default=60.0)
+
+
+def accuracy_of(instrument: str) -> Any:
+    """The instrument's own standard uncertainty by quantity and value; 0 for what the class does not read."""
+    known = {name for channel in uncertain.instrument_class(instrument).channels for name in channel.quantities}
+
+    def accuracy(name: str, value: float) -> float:
+        if name not in known:
+            return 0.0
+        spread = uncertain.standard_uncertainty(quantity=name, value=value, instrument_class=instrument)
+        return max(spread.below, spread.above)
+
+    return accuracy
+
+
+def _text(args: argparse.Namespace, found: Found, ledger: Ledger) -> list[str]:
+    lines = [*trace_words.understood(found.source), "", *trace_words.problems(ledger), ""]
+    lines += [*trace_words.overview(found.trace, found.seen, found.rule), *trace_words.ranges(found.seen, args.units), ""]
+    lines += [f"{len(found.rows)} steady stretches; {found.criterion}"]
+    shown = found.rows[:SHOWN_STRETCHES]
+    if shown:
+        lines += trace_words.stretch_table(found.trace, shown, args.units, args.plain)
+        lines += [f"  {'+-' if args.plain else '±'} is twice the standard uncertainty; {_computed_with(found)}"]
+        lines += [f"  first of them: {shown[0].stretch.kind}, {shown[0].stretch.reason}"]
+    if len(found.rows) > len(shown):
+        lines += [f"  {len(found.rows) - len(shown)} more: --csv OUT writes all of them"]
+    for agreement in found.agreements:
+        lines += ["", *trace_words.agreement_lines(agreement, args.units, args.plain)]
+    if found.closing:
+        lines += ["", "what would close the gap in carbon dioxide", *(f"  - {way}" for way in found.closing)]
+    return [*lines, "", *trace_words.sign_lines(found.signs)] if found.signs else lines
+
+
+def _computed_with(found: Found) -> str:
+    refused = {row.refused for row in found.rows if row.refused}
+    air = next((row.air for row in found.rows if row.air), "")
+    words = [f"computed with {air}"] if air else []
+    return "; ".join([*words, *(f"not computed: {reason}" for reason in sorted(refused))]) or "as measured"
+
+
+def _understood(source: Source) -> dict[str, Any]:
+    layout = source.layout
+    return {
+        "file": source.subject, "encoding": layout.encoding if layout else "parquet",
+        "delimiter": layout.delimiter if layout else "", "decimal": layout.decimal if layout else ".",
+        "header_line": layout.header_line if layout else 0, "time": source.form.order, "zone": source.form.zone,
+        "columns": [
+            {"header": c.header, "role": c.role, "quantity": c.quantity, "unit": c.unit, "low": c.low, "high": c.high,
+             "sure": c.sure, "because": c.reason}
+            for c in source.columns
+        ],
+    }  # fmt: skip
+
+
+def _problems(ledger: Ledger) -> list[dict[str, object]]:
+    return [group.plain() for group in ledger.groups()]
+
+
+def _pairs(pairs: Mapping[str, tuple[float, float]], system: str) -> dict[str, dict[str, object]]:
+    found = {}
+    for name, (value, spread) in pairs.items():
+        unit, scale, offset = measure.display(name, system) if measure.known(name) else ("", 1.0, 0.0)
+        found[name] = {"value": value * scale + offset, "unit": unit, "uncertainty": spread * scale}
+    return found
+
+
+def _data(args: argparse.Namespace, found: Found, ledger: Ledger) -> dict[str, Any]:
+    seen, trace = found.seen, found.trace
+    return {
+        "understood": _understood(found.source), "problems": _problems(ledger),
+        "rows": seen.count, "burning": seen.burning, "runs": seen.runs, "gaps": seen.gaps, "missing": seen.missing,
+        "start": trace.shown(seen.start), "end": trace.shown(seen.end), "step_seconds": seen.step.seconds,
+        "burning_rule": found.rule, "steady_rule": found.criterion, "uncertainty_kind": "standard, one sigma",
+        "stretches": [
+            {"number": r.stretch.number, "start": trace.shown(r.stretch.start), "end": trace.shown(r.stretch.end),
+             "rows": r.stretch.count, "kind": r.stretch.kind, "reason": r.stretch.reason, "refused": r.refused,
+             "bounds": dict(r.stretch.bounds),
+             "means": _pairs({n: (m, r.stretch.spreads[n]) for n, m in r.stretch.means.items()}, args.units),
+             "results": _pairs(r.values, args.units)}
+            for r in found.rows
+        ],
+        "agreements": [_agreement(one, args.units) for one in found.agreements],
+        "closing": list(found.closing),
+        "signs": [{"channels": list(s.channels), "what": s.what, "means": s.means} for s in found.signs],
+    }  # fmt: skip
+
+
+def _agreement(one: Agreement, system: str) -> dict[str, Any]:
+    unit, scale, _ = measure.display(one.name, system)
+
+    def plain(spread: compare.Spread) -> dict[str, Any]:
+        quantiles = dict(zip(("q05", "q25", "median", "q75", "q95"), (scale * q for q in spread.quantiles), strict=True))
+        return {"count": spread.count, **quantiles, "edges": [scale * e for e in spread.edges], "bins": list(spread.bins)}
+
+    return {
+        "channel": one.name, "difference": "measured - computed", "computed_from": one.basis, "unit": unit,
+        **plain(one.spread), "tails": list(one.tails),
+        "places": {place: plain(spread) for place, spread in one.places},
+        "months": {month: plain(spread) for month, spread in one.months},
+    }  # fmt: skip
+

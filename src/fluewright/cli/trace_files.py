@@ -1,0 +1,142 @@
+"""What fluewright trace reads from a pipe and writes to files: whole or not at all; and how far it is, on stderr."""
+
+import csv
+import io
+import os
+import shutil
+import sys
+import tempfile
+import time
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+
+from fluewright.errors import UseError
+from fluewright.evidence.trace import measure
+from fluewright.evidence.trace.trace import Trace
+from fluewright.evidence.trace.worked import Worked
+
+SLUGS = {"%": "percent", "°C": "degC", "°F": "degF", "K": "K", "ppm": "ppm", "1": "", "in w.c.": "inwc"}
+WAIT = 1.0
+"""Seconds before a bar is shown (a second keeps the train of thought)."""
+
+
+@contextmanager
+def from_pipe() -> Iterator[Path]:
+    """Standard input kept in a temporary file, so that it can be read twice; gone afterwards whatever happens."""
+    folder = Path(tempfile.mkdtemp(prefix="fluewright-"))
+    try:
+        path = folder / "standard input"
+        with path.open("wb") as file:
+            shutil.copyfileobj(sys.stdin.buffer, file)
+        yield path
+    finally:
+        shutil.rmtree(folder, ignore_errors=True)
+
+
+def write_whole(path: Path, text: str) -> None:
+    """Write a file under another name and put it in place at the end; an interruption leaves the old one untouched.
+
+    path  where it shall be; its folder must exist
+    text  all of it
+    -> UseError when it cannot be written
+    """
+    try:
+        handle, name = tempfile.mkstemp(prefix=f".{path.name}.", dir=path.parent)
+    except OSError as error:
+        raise _unwritable(path, error) from error
+    try:
+        with os.fdopen(handle, "w", encoding="utf-8", newline="") as file:
+            file.write(text)
+        os.chmod(name, 0o644)
+        os.replace(name, path)
+    except OSError as error:
+        Path(name).unlink(missing_ok=True)
+        raise _unwritable(path, error) from error
+    except BaseException:
+        Path(name).unlink(missing_ok=True)
+        raise
+
+
+def _unwritable(path: Path, error: OSError) -> UseError:
+    return UseError(
+        code="FW-U-211", where=str(path), read=f"the file cannot be written: {error.strerror or error}",
+        expected="a folder that exists and may be written to", matters="the result would be lost",
+        do="name another path; nothing was left half-written",
+    )
+
+
+class Progress:
+    """A bar on standard error for whatever takes more than a second; silent when nobody is watching.
+
+    show  True to draw it although standard error is no terminal
+    """
+
+    def __init__(self, *, show: bool = False, plain: bool = False) -> None:
+        self._on = show or sys.stderr.isatty()
+        self._full, self._empty = ("#", ".") if plain else ("█", "░")
+        self._start = self._last = time.monotonic()
+        self._drawn = False
+
+    def watch(self, what: str) -> Callable[[int, int], None]:
+        """A tick for one piece of work."""
+
+        def tick(done: int, total: int) -> None:
+            now = time.monotonic()
+            if self._on and now - self._start > WAIT and now - self._last > 0.2:
+                self._last, self._drawn = now, True
+                share = min(done / total, 1.0) if total else 1.0
+                bar = self._full * int(24 * share) + self._empty * (24 - int(24 * share))
+                print(f"\r{what:<22}{bar} {100.0 * share:3.0f} %", end="", file=sys.stderr, flush=True)
+
+        return tick
+
+    def done(self) -> None:
+        """Take the bar away."""
+        if self._drawn:
+            print("\r" + " " * 60 + "\r", end="", file=sys.stderr, flush=True)
+            self._drawn = False
+
+
+def safe(cell: str) -> str:
+    """A text cell that no spreadsheet takes for a formula; numbers, also negative ones, stay numbers."""
+    try:
+        float(cell)
+    except ValueError:
+        return f"'{cell}" if cell[:1] in {"=", "+", "-", "@", "\t", "\r"} else cell
+    return cell
+
+
+def head(name: str, system: str = "si", *, suffix: str = "") -> str:
+    """The heading of a CSV column: registry name with unit, such as oxygen_dry_percent."""
+    unit = measure.display(name, system)[0] if measure.known(name) else ""
+    slug = SLUGS.get(unit, "".join(letter if letter.isalnum() else "_" for letter in unit))
+    return "_".join(part for part in (name, suffix, slug) if part)
+
+
+def table(trace: Trace, rows: Sequence[Worked], system: str = "si") -> str:
+    """The stretches as CSV: start, end, rows, then mean and standard uncertainty of each channel and result."""
+    channels = [channel.name for channel in trace.channels if channel.quantity]
+    results = list(dict.fromkeys(name for row in rows for name in row.values if name not in channels))
+    heads = ["number", "start", "end", "rows", "kind"]
+    for name in (*channels, *results):
+        heads += [head(name, system), head(name, system, suffix="uncertainty")]
+    out = io.StringIO()
+    writer = csv.writer(out)
+    writer.writerow([*heads, "reason"])
+    for row in rows:
+        stretch = row.stretch
+        cells = [str(stretch.number), trace.shown(stretch.start), trace.shown(stretch.end), str(stretch.count), stretch.kind]
+        pairs = {name: (mean, stretch.spreads[name]) for name, mean in stretch.means.items()}
+        computed = {name: pair for name, pair in row.values.items() if name not in channels}
+        for name in (*channels, *results):
+            cells += _pair({**computed, **pairs}.get(name), name, system)
+        writer.writerow([safe(cell) for cell in (*cells, stretch.reason)])
+    return out.getvalue()
+
+
+def _pair(pair: tuple[float, float] | None, name: str, system: str) -> list[str]:
+    if pair is None:
+        return ["", ""]
+    _, scale, offset = measure.display(name, system)
+    return [f"{pair[0] * scale + offset:.6g}", f"{pair[1] * scale:.3g}"]
