@@ -234,7 +234,7 @@ def _refusal(name: str, taken: Taken, oxygen: float) -> str:
         return f"needs {taken.missing_temperature()}"
     if name == "carbon_monoxide_air_free" and oxygen > AIR_FREE_LIMIT:
         return "above 19 % oxygen an air-free figure says nothing; use CO as read and its rise in the room"
-    if name in ("carbon_monoxide_air_free", "co_co2_ratio") and not taken.has_carbon_monoxide:
+    if name in ("carbon_monoxide_air_free", "co_co2_ratio", "loss_carbon_monoxide") and not taken.has_carbon_monoxide:
         return "needs a carbon monoxide reading"
     if name == "co_co2_ratio" and not float(ops.value_of(taken.prepared.fuel.carbon)):
         return "the fuel has no carbon"

@@ -20,8 +20,8 @@ from fluewright.quantity import names, uncertain
 from fluewright.quantity.meaning import Spread
 from fluewright.quantity.uncertain import InstrumentClass
 
-HUMIDITY_LEFT_OUT = 0.016 / math.sqrt(3.0)
-"""mol/mol dry air: humidity nobody read lies between none and 10 g/kg (25 C, half saturated)."""
+HUMIDITY_LEFT_OUT = 0.010 / math.sqrt(3.0)
+"""kg/kg dry air: humidity nobody read lies between none and 10 g/kg (25 C, half saturated; check HUM-001)."""
 
 TRACE_GASES = ("nitric_oxide_dry", "nitrogen_dioxide_dry", "sulfur_dioxide_dry")
 
@@ -146,7 +146,8 @@ def _air(surroundings: Surroundings, ledger: Ledger, temperature: Number) -> Air
     if humidity is None:
         words = "moisture in the air, left out"
         water = ledger.number(Origin("humidity_ratio", words, 0.0, 0.0, HUMIDITY_LEFT_OUT, "assumed"))
-        return Air(dry.oxygen, dry.nitrogen, dry.argon, dry.carbon_dioxide, water)
+        moles = water * (airs.MOLAR_MASS / WATER_MOLAR_MASS)
+        return Air(dry.oxygen, dry.nitrogen, dry.argon, dry.carbon_dioxide, moles)
     spread = 0.05 / math.sqrt(3.0)
     read = ledger.number(Origin("relative_humidity", "relative humidity", humidity, spread, spread, "typed"))
     return airs.humid(

@@ -83,7 +83,7 @@ def _air(stretch: Stretch, worked: Worked, account: Account) -> Finding | None:
         code="air-in-window",
         grade="open",
         lead=f"{head}: oxygen lies in the window stated for this burner.",
-        body=f"{against}; that it is outside is {in_words(max(under, over))}.{extra}",
+        body=f"{against}. Outside it: {in_words(max(under, over))}.{extra}",
         evidence=((stretch.word, "oxygen_dry"),),
         clause=clause_of(window.rule),
         odds=max(under, over),
@@ -95,7 +95,7 @@ def _air(stretch: Stretch, worked: Worked, account: Account) -> Finding | None:
             code="air-short",
             grade="act",
             lead=f"{head}: the flame has too little air.",
-            body=f"{against}; too little is {in_words(under)}.{extra} Short of air it makes CO and soot.",
+            body=f"{against}. Too little: {in_words(under)}.{extra} Short of air it makes CO and soot.",
             do_next=("find what keeps air from it, and give it air, before anything else",),
             cautions=CAUTION,
         )
@@ -105,7 +105,7 @@ def _air(stretch: Stretch, worked: Worked, account: Account) -> Finding | None:
             code="air-generous",
             grade="advise",
             lead=f"{head}: more air than this burner needs.",
-            body=f"{against}; too much is {in_words(over)}.{extra} The surplus carries heat up the flue.",
+            body=f"{against}. Too much: {in_words(over)}.{extra} The surplus carries heat up the flue.",
             do_next=("look for air leaking in first; then cut air in small steps",),
             cautions=CUT_AIR,
         )
@@ -147,7 +147,7 @@ def _legal_loss(stretch: Stretch, worked: Worked, account: Account, doubtful: bo
     loss = worked.results.get("loss_siegert")
     if loss is None or account.appliance.condensing:
         return None
-    rules = [rule for rule in rules_for("loss_net", account) if "loss-" in rule.id]
+    rules = rules_for("loss_siegert", account) + rules_for("loss_net", account)
     return at_most(Question(rules[0], loss, stretch, account, doubtful), over=rules[0].severity) if rules else None
 
 
@@ -161,6 +161,8 @@ def _open_questions(told: Told, account: Account) -> list[str]:
     ]
     if all("carbon_monoxide_room" not in stretch.readings for stretch, _ in told):
         questions.append("Carbon monoxide in the room: no reading was given, and absence of a reading is never safe.")
+    if all("carbon_monoxide_dry" not in s.readings and "carbon_monoxide_wet" not in s.readings for s, _ in told):
+        questions.append("Whether it burns clean: no carbon monoxide was read in the flue.")
     if account.instrument.due is None:
         questions.append("Whether the instrument is in date: nobody has said when its calibration runs out.")
     if not account.instrument.zero:

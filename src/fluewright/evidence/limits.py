@@ -25,17 +25,10 @@ _DECISIONS = {
     "plus uncertainty": "The uncertainty is added, for safety.",
 }
 
-PLACES = {
-    "DE": ("Germany", "European Union"),
-    "AT": ("European Union",),
-    "FR": ("European Union",),
-    "GB": ("United Kingdom",),
-    "US": ("United States",),
-    "US-CA": ("United States", "United States, California"),
-    "US-MN": ("United States", "United States, Minnesota"),
-    "US-UT": ("United States", "United States, Utah"),
-}
-"""Jurisdictions of the rule books by the code that a visit names; a code without books has only common practice."""
+EUROPEAN_UNION = frozenset(
+    "AT BE BG CY CZ DE DK EE ES FI FR GR HR HU IE IT LT LU LV MT NL PL PT RO SE SI SK".split()
+)
+"""Country codes (ISO 3166-1) of the member states in 2026, from memory."""
 
 _GROUPS = {"gas": "gas", "liquid": "oil", "solid": "solid"}
 
@@ -58,7 +51,8 @@ def rules_for(quantity: str, account: Account) -> tuple[Limit, ...]:
         day=account.day,
     )
     code = account.jurisdiction.upper()
-    here = ("everywhere", *PLACES.get(code, PLACES.get(code.split("-")[0], ())))
+    country = code.split("-")[0]
+    here = {"everywhere", code, country} | ({"EU"} if country in EUROPEAN_UNION else set())
     at_home = [rule for rule in chosen if rule.jurisdiction in here]
     return tuple(sorted(at_home, key=lambda rule: rule.layer != "law"))
 
@@ -135,7 +129,7 @@ def at_most(asked: Question, *, over: Grade) -> Finding | None:
     verdict = _verdict(asked, result.value)
     edge = show.shown(limit, quantity=result.name, system=account.system)
     head = f"{asked.stretch.word.capitalize()}: {names.of(result.name).words}"
-    odds_words = f"{seen(result, account)} against {edge}; that it is over is {in_words(odds)}."
+    odds_words = f"{seen(result, account)} against {edge}. Over it: {in_words(odds)}."
     plain = Finding(
         code=rule.id,
         grade="open",

@@ -174,10 +174,14 @@ def diluted(stretch: Stretch) -> Finding | None:
 def hydrogen_undecided(worked: Worked, stretch: Stretch, instrument: Instrument) -> Finding | None:
     """Hydrogen in the fuel or in a rich flame, and a cell that answers to it."""
     in_fuel = (worked.taken.record.mole_fractions or {}).get("H2", 0.0)
-    if instrument.hydrogen == "yes" or (in_fuel < 0.02 and worked.hydrogen <= 0.0):
+    if (
+        not worked.taken.has_carbon_monoxide
+        or instrument.hydrogen == "yes"
+        or (in_fuel < 0.02 and worked.hydrogen <= 0.0)
+    ):
         return None
     why = (
-        f"{in_fuel:.0%} of the gas is hydrogen"
+        f"{in_fuel * 100:.0f} % of the gas is hydrogen"
         if in_fuel >= 0.02
         else "a flame short of air makes hydrogen with its CO"
     )

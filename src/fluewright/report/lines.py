@@ -155,6 +155,7 @@ def _derived_lines(pen: Pen, stretch: Stretch, results: Mapping[str, Result]) ->
                 ("loss_vapour", "water vapour"),
                 ("loss_carbon_monoxide", "unburned gas"),
             )
+            if results[name].value is not None
         ]
         spans = [pen.derived(stretch, loss), Span(" of the fuel's gross heat left by the flue at that moment: ")]
         inner = _joined(shed)[:-1]

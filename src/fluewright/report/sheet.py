@@ -110,7 +110,9 @@ def window_drawn(window: AirWindow | None, carbon_monoxide: float) -> Window | N
         return None
     low, high, cited = window.low * 100.0, window.high * 100.0, window.rule.citation
     label = f"{low:g} to {high:g} %, at most {carbon_monoxide:g} ppm"
-    return Window(low, high, carbon_monoxide, label, f"{cited.document}, {window.rule.known}")
+    known = window.rule.known
+    source = known if known.startswith("common practice") else f"{cited.document}, {known}"
+    return Window(low, high, carbon_monoxide, label, source)
 
 
 def build(

@@ -13,7 +13,7 @@ from fluewright.simulate import appliance
 from fluewright.simulate.appliance import Boiler
 
 FOUND = Boiler(air_ratio=1.22, unevenness=0.088, transfer=2.72, fouling=0.09, water=344.0, air=291.5)
-LEFT = Boiler(air_ratio=1.27, unevenness=0.083, transfer=2.72, fouling=0.0, water=344.0, air=291.5)
+LEFT = Boiler(air_ratio=1.27, unevenness=0.0765, transfer=2.72, fouling=0.0, water=344.0, air=291.5)
 RUNS = (("as found", FOUND, datetime(2026, 11, 25, 9, 41), 7), ("as left", LEFT, datetime(2026, 11, 25, 11, 8), 11))
 
 VISIT = """\
@@ -53,6 +53,7 @@ trap = "50 F"
 
 [place]
 barometer = "986 hPa"
+humidity = "40 %"
 
 [[note]]
 time = "09:31"

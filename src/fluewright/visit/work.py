@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from fluewright.errors import PhysicsRefused
 from fluewright.evidence import flue, judge
@@ -9,8 +10,9 @@ from fluewright.evidence.finding import Judged
 from fluewright.evidence.flue import Worked
 from fluewright.evidence.reading import Account, Stretch
 from fluewright.evidence.trust import fresh_air
-from fluewright.report import sheet
-from fluewright.report.tree import Figure, Sheet
+
+if TYPE_CHECKING:
+    from fluewright.report.tree import Figure, Sheet
 
 PLANE_CARBON_MONOXIDE = 100.0
 """ppm air-free at the top of the drawn window (common practice, no source)."""
@@ -24,8 +26,10 @@ class Verdict:
     told: tuple[tuple[Stretch, Worked | None], ...]
     judged: Judged
 
-    def sheet(self, *, strips: Sequence[Figure] = (), brief: bool = False) -> Sheet:
+    def sheet(self, *, strips: "Sequence[Figure]" = (), brief: bool = False) -> "Sheet":
         """The sheet of this visit; brief for a single reading, without drawings and customer page."""
+        from fluewright.report import sheet  # drawings cost a third of the start; JSON needs none
+
         if brief:
             return sheet.build(self.account, self.told, self.judged, brief=True)
         window = sheet.window_drawn(judge.window_of(self.account), PLANE_CARBON_MONOXIDE)

@@ -34,17 +34,24 @@ class Rule:
     """The rule for one trace: which channels vote and at what limit."""
 
     def __init__(self, trace: Trace) -> None:
-        limits = (("firing_rate", FIRING_RATE, 1.0), ("oxygen_dry", OXYGEN, -1.0),
-                  ("oxygen_wet", OXYGEN, -1.0), ("carbon_dioxide_dry", CARBON_DIOXIDE, 1.0))
-        self._voters = tuple((trace.index(name), name, limit, sign) for name, limit, sign in limits
-                             if trace.index(name) >= 0)
+        limits = (
+            ("firing_rate", FIRING_RATE, 1.0),
+            ("oxygen_dry", OXYGEN, -1.0),
+            ("oxygen_wet", OXYGEN, -1.0),
+            ("carbon_dioxide_dry", CARBON_DIOXIDE, 1.0),
+        )
+        self._voters = tuple(
+            (trace.index(name), name, limit, sign) for name, limit, sign in limits if trace.index(name) >= 0
+        )
         self._flue = trace.index("flue_temperature")
         self._air = trace.index("air_temperature")
 
     def words(self) -> str:
         """The rule as a sentence."""
-        parts = [f"{name.replace('_', ' ')} {'above' if sign > 0 else 'below'} {100.0 * limit:g} %"
-                 for _, name, limit, sign in self._voters]
+        parts = [
+            f"{name.replace('_', ' ')} {'above' if sign > 0 else 'below'} {100.0 * limit:g} %"
+            for _, name, limit, sign in self._voters
+        ]
         if self._flue >= 0:
             beyond = "the combustion air" if self._air >= 0 else "25 °C"
             parts.append(f"flue temperature at least {FLUE_RISE:g} K above {beyond}")

@@ -12,7 +12,8 @@ Convert = Callable[[str], tuple[float, float] | None]
 _SPACES = "\u0020\u00a0\u202f\u2009"
 _NUMBER = re.compile(
     rf"(?P<side>[<>≤≥]=?|over|under|max|min)?\s*(?P<sign>[-+−]?)\s*(?P<digits>\d[\d.,'’{_SPACES}]*|[.,]\d+)"
-    rf"(?P<power>[eE][-+]?\d+)?\s*(?P<unit>[^\d\s].*)?$", re.IGNORECASE,
+    rf"(?P<power>[eE][-+]?\d+)?\s*(?P<unit>[^\d\s].*)?$",
+    re.IGNORECASE,
 )
 _GROUPED = {
     ",": re.compile(rf"\d{{1,3}}(?:,\d{{3}})+|\d[\d]*|\d{{1,3}}(?:['’{_SPACES}]\d{{3}})+"),
@@ -70,7 +71,9 @@ class CellReader:
             return Cell("bad unit")
         value = number * line[0] + line[1]
         if match["side"]:
-            return Cell("bound", value, "below" if match["side"].lower() in {"<", "<=", "≤", "under", "min"} else "above")
+            return Cell(
+                "bound", value, "below" if match["side"].lower() in {"<", "<=", "≤", "under", "min"} else "above"
+            )
         return value
 
     def _line(self, unit: str | None) -> tuple[float, float] | None:

@@ -98,7 +98,9 @@ def _walking(agreement: Agreement, slope: float) -> str:
         return "the gap stays the same over time: a gas or a fixed offset, not a drift"
     wander = reach / (1.0 - agreement.oxygen / AIR_OXYGEN)
     breadth = NATURAL_GAS[1] - NATURAL_GAS[0]
-    verdict = "more than natural gases differ, so a sensor moved" if wander > breadth else "no more than natural gases differ"
+    verdict = (
+        "more than natural gases differ, so a sensor moved" if wander > breadth else "no more than natural gases differ"
+    )
     return (
         f"the median gap moves by {100.0 * reach:.2f} points over the trace; as a gas its highest dry CO2 would wander by "
         f"{100.0 * wander:.1f} points ({verdict}: {100.0 * breadth:.1f}); as an oxygen sensor it is "

@@ -14,28 +14,61 @@ from fluewright.evidence.trace.survey import quantiles_of
 
 _TEMPERATURE = r"\b(?:temp(?:eratur(?:e)?)?|temps)\b"
 _RULES: tuple[tuple[str, str, str], ...] = (
-    (r"set ?point|sollwert|target|limit|alarm|calibrat|serial|status|flag|battery", "", "a setting or a state, not a reading"),
+    (
+        r"set ?point|sollwert|target|limit|alarm|calibrat|serial|status|flag|battery",
+        "",
+        "a setting or a state, not a reading",
+    ),
     (r"\b(?:o2|oxygen|sauerstoff)\b.*\b(?:wet|in situ|feucht)\b", "oxygen_wet", "oxygen, wet"),
     (r"\b(?:o2|oxygen|sauerstoff)\b", "oxygen_dry", "oxygen"),
     (r"\b(?:co2|carbon dioxide|kohlendioxid)\b", "carbon_dioxide_dry", "carbon dioxide"),
-    (r"\b(?:room|ambient|raum|space)\b.*\b(?:co|carbon monoxide)\b", "carbon_monoxide_room", "carbon monoxide in the room"),
-    (r"\b(?:co|carbon monoxide|kohlenmonoxid)\b.*\b(?:air free|undiluted|unverdünnt|corrected)\b",
-     "carbon_monoxide_air_free", "carbon monoxide, air-free"),
+    (
+        r"\b(?:room|ambient|raum|space)\b.*\b(?:co|carbon monoxide)\b",
+        "carbon_monoxide_room",
+        "carbon monoxide in the room",
+    ),
+    (
+        r"\b(?:co|carbon monoxide|kohlenmonoxid)\b.*\b(?:air free|undiluted|unverdünnt|corrected)\b",
+        "carbon_monoxide_air_free",
+        "carbon monoxide, air-free",
+    ),
     (r"\b(?:co|carbon monoxide|kohlenmonoxid)\b", "carbon_monoxide_dry", "carbon monoxide"),
     (r"\bnox\b|nitrogen oxides|stickoxide", "nitrogen_oxides_dry", "nitrogen oxides"),
     (r"\bno2\b|nitrogen dioxide", "nitrogen_dioxide_dry", "nitrogen dioxide"),
     (r"nitric oxide|\bno\b(?=$| ppm| dry)", "nitric_oxide_dry", "nitric oxide"),
-    (rf"\b(?:flue|stack|exhaust|abgas|chimney|breech(?:ing)?|vent)\b.*{_TEMPERATURE}|{_TEMPERATURE}.*\b(?:flue|stack|exhaust|abgas)"
-     r"|abgastemperatur|\bflue gas t\b|\bt (?:flue|stack|exhaust)\b", "flue_temperature", "flue temperature"),
-    (rf"\b(?:outdoors?|outside|ambient|außen|weather)\b.*{_TEMPERATURE}|außentemperatur|{_TEMPERATURE}.*\b(?:outdoors?|outside)\b",
-     "outdoor_temperature", "outdoor temperature"),
-    (rf"\b(?:leaving|supply|flow|outlet|vorlauf)\b.*{_TEMPERATURE}|vorlauftemperatur", "supply_water_temperature", "water leaving"),
-    (rf"\b(?:entering|return|inlet|rücklauf)\b.*\bwater\b.*{_TEMPERATURE}|\b(?:return|entering|rücklauf)\b.*{_TEMPERATURE}"
-     r"|rücklauftemperatur", "return_water_temperature", "water returning"),
-    (rf"\b(?:air|combustion|intake|room|zuluft|raum|burner)\b.*{_TEMPERATURE}|lufttemperatur|{_TEMPERATURE}.*\b(?:air|room)\b",
-     "air_temperature", "combustion-air temperature"),
+    (
+        rf"\b(?:flue|stack|exhaust|abgas|chimney|breech(?:ing)?|vent)\b.*{_TEMPERATURE}|{_TEMPERATURE}.*\b(?:flue|stack|exhaust|abgas)"
+        r"|abgastemperatur|\bflue gas t\b|\bt (?:flue|stack|exhaust)\b",
+        "flue_temperature",
+        "flue temperature",
+    ),
+    (
+        rf"\b(?:outdoors?|outside|ambient|außen|weather)\b.*{_TEMPERATURE}|außentemperatur|{_TEMPERATURE}.*\b(?:outdoors?|outside)\b",
+        "outdoor_temperature",
+        "outdoor temperature",
+    ),
+    (
+        rf"\b(?:leaving|supply|flow|outlet|vorlauf)\b.*{_TEMPERATURE}|vorlauftemperatur",
+        "supply_water_temperature",
+        "water leaving",
+    ),
+    (
+        rf"\b(?:entering|return|inlet|rücklauf)\b.*\bwater\b.*{_TEMPERATURE}|\b(?:return|entering|rücklauf)\b.*{_TEMPERATURE}"
+        r"|rücklauftemperatur",
+        "return_water_temperature",
+        "water returning",
+    ),
+    (
+        rf"\b(?:air|combustion|intake|room|zuluft|raum|burner)\b.*{_TEMPERATURE}|lufttemperatur|{_TEMPERATURE}.*\b(?:air|room)\b",
+        "air_temperature",
+        "combustion-air temperature",
+    ),
     (r"firing rate|modulation|burner load|brennerleistung|\bload\b", "firing_rate", "firing rate"),
-    (r"(?:efficiency|wirkungsgrad).*\b(?:net|lhv|lcv|hi|ncv)\b|\bnet\b.*efficiency", "efficiency_net", "efficiency on the net basis"),
+    (
+        r"(?:efficiency|wirkungsgrad).*\b(?:net|lhv|lcv|hi|ncv)\b|\bnet\b.*efficiency",
+        "efficiency_net",
+        "efficiency on the net basis",
+    ),
     (r"efficiency|wirkungsgrad", "efficiency_gross", "efficiency"),
     (r"\bdr(?:aft|aught)\b|\bzug\b", "draft", "draft"),
     (r"humidity|\brh\b|feuchte", "relative_humidity", "relative humidity"),
@@ -43,11 +76,32 @@ _RULES: tuple[tuple[str, str, str], ...] = (
     (r"excess air|luftüberschuss", "excess_air", "excess air"),
 )
 _DRY = re.compile(r"\b(?:dry|trocken)\b")
-_GASES = {"oxygen_dry", "carbon_dioxide_dry", "carbon_monoxide_dry", "nitrogen_oxides_dry", "nitric_oxide_dry", "nitrogen_dioxide_dry"}
+_GASES = {
+    "oxygen_dry",
+    "carbon_dioxide_dry",
+    "carbon_monoxide_dry",
+    "nitrogen_oxides_dry",
+    "nitric_oxide_dry",
+    "nitrogen_dioxide_dry",
+}
 _BRACKET = re.compile(r"[(\[{]([^)\]}]*)[)\]}]")
 _TAILS = {
-    "percent": "%", "pct": "%", "ppm": "ppm", "degc": "°C", "celsius": "°C", "c": "°C", "degf": "°F", "fahrenheit": "°F",
-    "f": "°F", "k": "K", "kelvin": "K", "pa": "Pa", "kpa": "kPa", "mbar": "mbar", "fraction": "fraction", "inwc": "inwc",
+    "percent": "%",
+    "pct": "%",
+    "ppm": "ppm",
+    "degc": "°C",
+    "celsius": "°C",
+    "c": "°C",
+    "degf": "°F",
+    "fahrenheit": "°F",
+    "f": "°F",
+    "k": "K",
+    "kelvin": "K",
+    "pa": "Pa",
+    "kpa": "kPa",
+    "mbar": "mbar",
+    "fraction": "fraction",
+    "inwc": "inwc",
 }
 _OPEN_UNITS = {
     "temperature": (("°C", -30.0, 900.0), ("°F", -20.0, 1700.0), ("K", 240.0, 1200.0)),
@@ -81,7 +135,9 @@ def slug(header: str) -> str:
     return re.sub(r"[^0-9a-z]+", "_", unicodedata.normalize("NFKD", header).lower()).strip("_") or "column"
 
 
-def guess(header: str, *, unit_row: str = "", cell_unit: str = "", numbers: Sequence[float] = (), peer_unit: str = "") -> Guess:
+def guess(
+    header: str, *, unit_row: str = "", cell_unit: str = "", numbers: Sequence[float] = (), peer_unit: str = ""
+) -> Guess:
     """What one column is.
 
     header     its name
@@ -145,7 +201,11 @@ def _is_unit(text: str) -> bool:
 
 def _ambient(header: str, unit: str, numbers: Sequence[float]) -> Guess | None:
     """A temperature that names no place, with outdoor values: most likely weather; marked as a guess."""
-    if not re.search(_TEMPERATURE, plain(_BRACKET.sub(" ", header))) or not numbers or not measure.known("outdoor_temperature"):
+    if (
+        not re.search(_TEMPERATURE, plain(_BRACKET.sub(" ", header)))
+        or not numbers
+        or not measure.known("outdoor_temperature")
+    ):
         return None
     unit = _bracketed(header) or unit
     line = measure.line("outdoor_temperature", unit) if unit else None
@@ -154,7 +214,12 @@ def _ambient(header: str, unit: str, numbers: Sequence[float]) -> Guess | None:
     low, high = quantiles_of([number * line[0] + line[1] for number in numbers], (0.05, 0.95))
     if not 230.0 < low <= high < 318.0:
         return None
-    return Guess("outdoor_temperature", unit, "a temperature of no named place with outdoor values: taken for outdoors", sure=False)
+    return Guess(
+        "outdoor_temperature",
+        unit,
+        "a temperature of no named place with outdoor values: taken for outdoors",
+        sure=False,
+    )
 
 
 def _without_unit(quantity: str, why: str, numbers: Sequence[float], peer_unit: str) -> Guess:
@@ -163,11 +228,17 @@ def _without_unit(quantity: str, why: str, numbers: Sequence[float], peer_unit: 
     if kind == "number":
         return Guess(quantity, measure.canonical(quantity), f"{why}; it has no unit")
     if kind == "temperature" and peer_unit:
-        return Guess(quantity, peer_unit, f"{why}; unit {peer_unit} as in the other temperatures of this file", sure=False)
+        return Guess(
+            quantity, peer_unit, f"{why}; unit {peer_unit} as in the other temperatures of this file", sure=False
+        )
     if not numbers or kind not in _OPEN_UNITS:
         return Guess(quantity, "", f"{why}; no unit", sure=False, choices=measure.choices(quantity))
     low, high = quantiles_of(list(numbers), (0.05, 0.95))
-    possible = [unit for unit, least, most in _OPEN_UNITS[kind] if least <= high <= most and (kind != "temperature" or low >= least)]
+    possible = [
+        unit
+        for unit, least, most in _OPEN_UNITS[kind]
+        if least <= high <= most and (kind != "temperature" or low >= least)
+    ]
     if len(possible) == 1:
         return Guess(quantity, possible[0], f"{why}; {low:g} to {high:g} can only be {possible[0]}", sure=False)
     return Guess(quantity, "", f"{why}; no unit", sure=False, choices=tuple(possible) or measure.choices(quantity))

@@ -20,6 +20,8 @@ from fluewright.kernel.analysis import Prepared
 MOST = 20_000
 """Most rows compared; of a longer trace every second, third ... burning row, so that time and memory stay bounded."""
 BINS = 12
+CHANGE = "firing_rate since the row before"
+"""Name under which a row also carries the change of its firing rate."""
 Place = Literal["inside", "first row", "last row", "next to a gap"]
 
 
@@ -90,31 +92,32 @@ def burning_rows(trace: Trace, seen: Survey) -> list[Row]:
 
 def _placed(trace: Trace, gap: float) -> Iterator[Row]:
     """Each burning row, once the row after it is known."""
-    rule, names = Rule(trace), trace.names
-    before: tuple[float, bool] | None = None
-    waiting: tuple[Sample, str] | None = None
+    rule, names, load = Rule(trace), trace.names, trace.index("firing_rate")
+    before: tuple[float, bool, float] | None = None
+    waiting: tuple[Sample, float, str] | None = None
     for sample in trace:
         burning = rule.burning(sample)
         joined = before is not None and sample.time - before[0] <= gap
         if waiting is not None:
             after = ("inside" if burning else "last row") if joined else "next to a gap"
-            yield _row(waiting[0], names, waiting[1], after)
+            yield _row(*waiting, after, names)
             waiting = None
+        rate = sample.values[load] if load >= 0 else math.nan
         if burning:
             first = "next to a gap" if not joined else "inside" if before is not None and before[1] else "first row"
-            waiting = (sample, first)
-        before = (sample.time, burning)
+            waiting = (sample, rate - (before[2] if before is not None and joined else math.nan), first)
+        before = (sample.time, burning, rate)
     if waiting is not None:
-        yield _row(waiting[0], names, waiting[1], "next to a gap")
+        yield _row(*waiting, "next to a gap", names)
 
 
-def _row(sample: Sample, names: Sequence[str], first: str, after: str) -> Row:
+def _row(sample: Sample, change: float, first: str, after: str, names: Sequence[str]) -> Row:
     place: Place = "inside"
     for candidate in ("first row", "last row", "next to a gap"):
         if candidate in (first, after):
             place = candidate  # type: ignore[assignment]
             break
-    return Row(sample.time, place, dict(zip(names, sample.values, strict=True)))
+    return Row(sample.time, place, {**dict(zip(names, sample.values, strict=True)), CHANGE: change})
 
 
 def agreements(
@@ -223,7 +226,9 @@ _CONDITIONS: tuple[tuple[str, Callable[[Row], bool]], ...] = (
     ("firing rate above 60 %", _above("firing_rate", 0.6)),
     ("oxygen below 2 %", _below("oxygen_dry", 0.02)),
     ("oxygen above 6 %", _above("oxygen_dry", 0.06)),
-    ("carbon monoxide above 50 ppm", _above("carbon_monoxide_dry", 50e-6)),
+    ("carbon monoxide above 10 ppm, a mean that hides short rich moments", _above("carbon_monoxide_dry", 10e-6)),
+    ("firing rate 10 points above the row before", _above(CHANGE, 0.10)),
+    ("firing rate 10 points below the row before", _below(CHANGE, -0.10)),
     ("flue below 350 K (77 °C)", _below("flue_temperature", 350.0)),
 )
 """Conditions tried on the tails; the limits only sort rows into groups (common practice, no source)."""

@@ -51,7 +51,10 @@ class Mapping:
 
 def _wrong(where: str, read: str, expected: str) -> TraceError:
     return TraceError(
-        code="FW-T-012", where=where, read=read, expected=expected,
+        code="FW-T-012",
+        where=where,
+        read=read,
+        expected=expected,
         matters="a mapping that is only half understood would put numbers under the wrong name",
         do="correct the line; --write-mapping FILE writes a complete example for a trace",
     )
@@ -87,8 +90,12 @@ def from_data(data: Table[str, Any], *, where: str = "mapping") -> Mapping:
     if errors:
         raise errors[0] if len(errors) == 1 else Problems(subject=where, errors=errors)
     return Mapping(
-        **file, time_column=time.get("column", ""), clock_column=time.get("clock", ""), order=time.get("order", ""),
-        zone=time.get("zone", ""), columns=columns,
+        **file,
+        time_column=time.get("column", ""),
+        clock_column=time.get("clock", ""),
+        order=time.get("order", ""),
+        zone=time.get("zone", ""),
+        columns=columns,
     )
 
 
@@ -120,30 +127,57 @@ def _values(file: Table[str, Any], time: Table[str, Any], where: str) -> list[Tr
     try:
         "".encode(file.get("encoding", "utf-8"))
     except LookupError:
-        errors.append(_wrong(f"{where}, [file]", f"encoding = {file['encoding']!r}", "utf-8, utf-16, latin-1 or cp1252"))
+        errors.append(
+            _wrong(f"{where}, [file]", f"encoding = {file['encoding']!r}", "utf-8, utf-16, latin-1 or cp1252")
+        )
     if time.get("order", "iso") not in ORDERS:
         errors.append(_wrong(f"{where}, [time]", f"order = {time['order']!r}", f"one of {', '.join(ORDERS)}"))
     try:
         zone_of(time.get("zone", ""))
     except ValueError:
-        errors.append(_wrong(f"{where}, [time]", f"zone = {time['zone']!r}", "+01:00, UTC or a place such as Europe/Berlin"))
+        errors.append(
+            _wrong(f"{where}, [time]", f"zone = {time['zone']!r}", "+01:00, UTC or a place such as Europe/Berlin")
+        )
     return errors
 
 
 def text_of(mapping: Mapping) -> str:
     """The mapping as TOML, to be kept, corrected and used again; loading it gives the same mapping."""
-    lines = ["# What is in a trace file, for fluewright trace --mapping. Correct what is wrong; leave out what should be guessed."]
+    lines = [
+        "# What is in a trace file, for fluewright trace --mapping. Correct what is wrong; leave out what should be guessed."
+    ]
     for title, pairs in (
-        ("file", (("encoding", mapping.encoding), ("delimiter", mapping.delimiter), ("decimal", mapping.decimal),
-                  ("header_line", mapping.header_line))),
-        ("time", (("column", mapping.time_column), ("clock", mapping.clock_column), ("order", mapping.order),
-                  ("zone", mapping.zone))),
+        (
+            "file",
+            (
+                ("encoding", mapping.encoding),
+                ("delimiter", mapping.delimiter),
+                ("decimal", mapping.decimal),
+                ("header_line", mapping.header_line),
+            ),
+        ),
+        (
+            "time",
+            (
+                ("column", mapping.time_column),
+                ("clock", mapping.clock_column),
+                ("order", mapping.order),
+                ("zone", mapping.zone),
+            ),
+        ),
     ):
-        lines += ["", f"[{title}]", *(f"{key} = {json.dumps(value, ensure_ascii=False)}" for key, value in pairs if value)]
+        lines += [
+            "",
+            f"[{title}]",
+            *(f"{key} = {json.dumps(value, ensure_ascii=False)}" for key, value in pairs if value),
+        ]
     lines += ["", "[columns]"]
     for name, said in mapping.columns.items():
         parts = [] if said.use else ["use = false"]
-        parts += [f"{key} = {json.dumps(value, ensure_ascii=False)}"
-                  for key, value in (("quantity", said.quantity), ("unit", said.unit)) if value]
+        parts += [
+            f"{key} = {json.dumps(value, ensure_ascii=False)}"
+            for key, value in (("quantity", said.quantity), ("unit", said.unit))
+            if value
+        ]
         lines.append(f"{json.dumps(name, ensure_ascii=False)} = {{{', '.join(parts)}}}")
     return "\n".join(lines) + "\n"

@@ -10,12 +10,21 @@ OXYGEN_MOST = 0.22
 """Fresh dry air holds 20.95 %; a percent more is a sensor out of adjustment, beyond that it is a wiring or unit fault
 (common practice, no source)."""
 IMPOSSIBLE = {
-    "oxygen_dry": (-0.005, OXYGEN_MOST), "oxygen_wet": (-0.005, OXYGEN_MOST), "carbon_dioxide_dry": (-0.005, 0.25),
-    "flue_temperature": (173.15, 2500.0), "air_temperature": (173.15, 1000.0), "outdoor_temperature": (173.15, 343.15),
-    "firing_rate": (-0.02, 2.0), "efficiency_gross": (-0.2, 1.1), "efficiency_net": (-0.2, 1.2),
+    "oxygen_dry": (-0.005, OXYGEN_MOST),
+    "oxygen_wet": (-0.005, OXYGEN_MOST),
+    "carbon_dioxide_dry": (-0.005, 0.25),
+    "flue_temperature": (173.15, 2500.0),
+    "air_temperature": (173.15, 1000.0),
+    "outdoor_temperature": (173.15, 343.15),
+    "firing_rate": (-0.02, 2.0),
+    "efficiency_gross": (-0.2, 1.1),
+    "efficiency_net": (-0.2, 1.2),
 }
 """Values beyond these become gaps: narrower than what the registry refuses, because a trace is not typed by a person
 who could be asked (common practice, no source)."""
+USUAL = {"firing_rate": (0.0, 1.2), "efficiency_gross": (0.0, 1.0), "efficiency_net": (0.0, 1.1),
+         "supply_water_temperature": (273.15, 423.15), "return_water_temperature": (273.15, 393.15)}  # fmt: skip
+"""Usual while recording, which goes on when the burner is off: wider than what a person types for a flame."""
 KINDS = {"%": "share", "ppm": "trace"}
 
 
@@ -55,11 +64,15 @@ def choices(name: str) -> tuple[str, ...]:
 def tidy(text: str) -> str:
     """A unit as loggers write it, reduced to the unit: "% vol", "Vol.-%", "%RH", "ppmvd" -> "%", "%", "%", "ppm"."""
     text = text.strip().strip("()[]{}").strip()
-    if "%" in text and re.fullmatch(r"(?:vol|v/v|mol|dry|wet|rh|r\.?h|rel|hum|o2|of air|[\s.%\-])+", text, re.IGNORECASE):
+    if "%" in text and re.fullmatch(
+        r"(?:vol|v/v|mol|dry|wet|rh|r\.?h|rel|hum|o2|of air|[\s.%\-])+", text, re.IGNORECASE
+    ):
         return "%"
     if re.fullmatch(r"ppm(?:v|vd|d| dry|\(v\))?", text, re.IGNORECASE):
         return "ppm"
-    return {"percent": "%", "pct": "%", "fraction": "1", "mol/mol": "1", "º": "°"}.get(text.lower(), text.replace("º", "°"))
+    return {"percent": "%", "pct": "%", "fraction": "1", "mol/mol": "1", "º": "°"}.get(
+        text.lower(), text.replace("º", "°")
+    )
 
 
 @lru_cache(maxsize=512)
@@ -84,7 +97,7 @@ def limits(name: str) -> tuple[float, float, float, float]:
     least = quantity.least if quantity.least is not None else float("-inf")
     most = quantity.most if quantity.most is not None else float("inf")
     low, high = IMPOSSIBLE.get(name, (least, most))
-    return low, high, quantity.low, quantity.high
+    return (low, high, *USUAL.get(name, (quantity.low, quantity.high)))
 
 
 def display(name: str, system: str = "si") -> tuple[str, float, float]:

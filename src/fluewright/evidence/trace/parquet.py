@@ -27,8 +27,10 @@ def _library() -> Any:
         import pyarrow.parquet as library
     except ImportError as error:
         raise UseError(
-            code="FW-U-210", read="a Parquet file, but pyarrow is not installed",
-            expected="the optional package pyarrow", matters="Parquet cannot be read without it",
+            code="FW-U-210",
+            read="a Parquet file, but pyarrow is not installed",
+            expected="the optional package pyarrow",
+            matters="Parquet cannot be read without it",
             do="install fluewright[parquet], or export the trace as CSV",
         ) from error
     return library
@@ -50,8 +52,11 @@ def opened(path: Path, ledger: Ledger, count: int) -> Opened | None:
         return None
     fields = [file.schema_arrow.field(i) for i in range(len(file.schema_arrow.names))]
     units = tuple((field.metadata or {}).get(b"unit", b"").decode("utf-8", "replace") for field in fields)
-    return Opened(tuple(field.name for field in fields), units,
-                  tuple((number, tuple(row)) for number, row in islice(rows(path, ledger), count)))
+    return Opened(
+        tuple(field.name for field in fields),
+        units,
+        tuple((number, tuple(row)) for number, row in islice(rows(path, ledger), count)),
+    )
 
 
 def rows(path: Path, ledger: Ledger, tick: Tick | None = None) -> Iterator[tuple[int, Sequence[str]]]:

@@ -29,6 +29,7 @@ class Nature:
     do: str
 
 
+# fmt: off
 NATURES: dict[str, Nature] = {
     "missing file": Nature(
         "FW-T-001", "refuse", "no such file", "a file that can be opened for reading",
@@ -59,12 +60,12 @@ NATURES: dict[str, Nature] = {
     ),
     "ambiguous date": Nature(
         "FW-T-007", "refuse", "date order can be read in two ways", "an order of day, month and year that is beyond doubt",
-        "a wrong order moves every reading by months", "say which in the mapping file: [time] order = ...",
+        "a wrong order moves every reading by months", "say which with --dates, or in the mapping file: [time] order = ...",
     ),
     "ambiguous decimal": Nature(
         "FW-T-008", "refuse", "decimal mark can be read in two ways", "numbers that show which mark is the decimal mark",
         "1,234 read the other way is a thousand times larger",
-        'say which in the mapping file: [file] decimal = "," or decimal = "."',
+        'say which with --decimal, or in the mapping file: [file] decimal = ","',
     ),
     "ambiguous unit": Nature(
         "FW-T-009", "refuse", "unit can be read in two ways", "a unit in the header, in the cells or in the mapping file",
@@ -166,6 +167,7 @@ NATURES: dict[str, Nature] = {
         "two sensors of one quantity cannot both be the reading", "choose one in the mapping file; the first was taken",
     ),
 }
+# fmt: on
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,8 +189,12 @@ class Problem:
         nature = self.nature
         where = ", ".join(part for part in (f"row {self.row}" if self.row else "", self.column) if part)
         return TraceError(
-            code=nature.code, where=where, read=f"{nature.title}: {self.read}" if self.read else nature.title,
-            expected=nature.expected, matters=nature.matters, do=nature.do,
+            code=nature.code,
+            where=where,
+            read=f"{nature.title}: {self.read}" if self.read else nature.title,
+            expected=nature.expected,
+            matters=nature.matters,
+            do=nature.do,
         )
 
 
@@ -225,9 +231,17 @@ class Group:
         """The group as plain data for JSON."""
         nature = self.nature
         return {
-            "code": nature.code, "kind": self.kind, "weight": nature.weight, "column": self.column, "count": self.count,
-            "rows": [problem.row for problem in self.first], "read": [problem.read for problem in self.first],
-            "last_row": self.last_row, "expected": nature.expected, "matters": nature.matters, "do": nature.do,
+            "code": nature.code,
+            "kind": self.kind,
+            "weight": nature.weight,
+            "column": self.column,
+            "count": self.count,
+            "rows": [problem.row for problem in self.first],
+            "read": [problem.read for problem in self.first],
+            "last_row": self.last_row,
+            "expected": nature.expected,
+            "matters": nature.matters,
+            "do": nature.do,
         }
 
 
@@ -260,13 +274,16 @@ class Ledger:
     def count(self, *, kind: str = "", weight: str = "") -> int:
         """How many problems, of one kind or one weight when given."""
         return sum(
-            count for (name, _), count in self._count.items()
+            count
+            for (name, _), count in self._count.items()
             if (not kind or name == kind) and (not weight or NATURES[name].weight == weight)
         )
 
     def refuse(self, *, subject: str) -> None:
         """Raise one gathered error when anything was found that refuses the file."""
-        fatal = [problem.error() for group in self.groups() if group.nature.weight == "refuse" for problem in group.first]
+        fatal = [
+            problem.error() for group in self.groups() if group.nature.weight == "refuse" for problem in group.first
+        ]
         if len(fatal) == 1:
             raise named(fatal[0], subject=subject)
         if fatal:

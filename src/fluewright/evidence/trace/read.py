@@ -33,7 +33,9 @@ class _Lane(NamedTuple):
     high: float
 
 
-def read(path: Path, *, mapping: Mapping | None = None, ledger: Ledger | None = None, tick: Tick | None = None) -> Trace:
+def read(
+    path: Path, *, mapping: Mapping | None = None, ledger: Ledger | None = None, tick: Tick | None = None
+) -> Trace:
     """The trace in a CSV or Parquet file.
 
     Cells that are no number become gaps and are counted in the ledger; a file that cannot be taken as a whole is
@@ -158,7 +160,12 @@ class _Clock:
 
     def __init__(self, form: Form, header: str, when: Sequence[int], ledger: Ledger) -> None:
         self._reader, self._header, self._when, self._ledger = Reader(form), header, when, ledger
-        self._local = not form.zone and form.order not in {"epoch seconds", "epoch milliseconds", "elapsed seconds", "clock"}
+        self._local = not form.zone and form.order not in {
+            "epoch seconds",
+            "epoch milliseconds",
+            "elapsed seconds",
+            "clock",
+        }
         self._last, self._step, self._shift = -math.inf, math.inf, 0.0
 
     def read(self, row: Sequence[str], number: int) -> float | None:
@@ -170,10 +177,17 @@ class _Clock:
             self._ledger.note("bad time", number, self._header, text or "empty")
             return None
         back = self._last - time
-        if back > 0 and self._local and text[-1:].isdigit() and abs(back - (HOUR - self._step)) <= 0.5 * self._step < HOUR / 2:
+        if (
+            back > 0
+            and self._local
+            and text[-1:].isdigit()
+            and abs(back - (HOUR - self._step)) <= 0.5 * self._step < HOUR / 2
+        ):
             self._shift += HOUR
             time += HOUR
-            self._ledger.note("backwards clock", number, self._header, f"{text} is one hour back; taken as the end of summer time")
+            self._ledger.note(
+                "backwards clock", number, self._header, f"{text} is one hour back; taken as the end of summer time"
+            )
         if time > self._last:
             self._step, self._last = time - self._last, time
         return time

@@ -47,7 +47,9 @@ def rows(path: Path, layout: Layout, ledger: Ledger, tick: Tick | None = None) -
             ledger.note("broken quote", before + 1, "", str(error))
             return
     if quotes[0] % 2 and lines > 1:
-        ledger.note("broken quote", before - lines + 1, "", f"the cell goes on for {lines} lines to the end of the file")
+        ledger.note(
+            "broken quote", before - lines + 1, "", f"the cell goes on for {lines} lines to the end of the file"
+        )
     if tick is not None:
         tick(total, total)
 

@@ -34,8 +34,8 @@ class _Tally:
     rows: int = 0
     burning: int = 0
     identical: int = 0
-    flames_while_off: Counter[str] = field(default_factory=Counter)
-    off_by_rate: int = 0
+    held_while_off: Counter[str] = field(default_factory=Counter)
+    off: int = 0
     zeros: Counter[str] = field(default_factory=Counter)
     dead: int = 0
 
@@ -48,7 +48,14 @@ def signs(trace: Trace, seen: Survey, agreements: Sequence[Agreement] = ()) -> t
     -> signs, those that forbid a use first
     """
     tally = _tally(trace, seen)
-    found = [*_off(tally), *_rows(tally), *_held(trace, seen), *_zeros(tally, seen), *_copies(trace, seen), *_gaps(seen)]
+    found = [
+        *_off(tally),
+        *_rows(tally),
+        *_held(trace, seen),
+        *_zeros(tally, seen),
+        *_copies(trace, seen),
+        *_gaps(seen),
+    ]
     return (*found, *(sign for agreement in agreements for sign in drift(agreement)))
 
 
@@ -57,6 +64,7 @@ def _tally(trace: Trace, seen: Survey) -> _Tally:
     floors = [one.low for one in seen.channels]
     known = [channel.quantity for channel in trace.channels]
     before: Sample | None = None
+    was_off = False
     for sample in trace:
         tally.rows += 1
         vote = rule.vote(sample)
@@ -64,12 +72,21 @@ def _tally(trace: Trace, seen: Survey) -> _Tally:
         tally.burning += burning
         if before is not None and sample.values == before.values:
             tally.identical += 1
-        low = sum(value == floor and floor <= 273.15 for value, floor, use in zip(sample.values, floors, known, strict=True) if use)
+        low = sum(
+            value == floor and floor <= 273.15
+            for value, floor, use in zip(sample.values, floors, known, strict=True)
+            if use
+        )
         dead = low >= 4 and not burning
         tally.dead += dead
-        if "firing_rate" in vote.no and not dead:
-            tally.off_by_rate += 1
-            tally.flames_while_off.update(name for name in vote.yes if name != "firing_rate")
+        off = "firing_rate" in vote.no and not dead
+        if off and was_off and before is not None and sample.time - before.time <= seen.step.gap:
+            tally.off += 1
+            same = zip(trace.names, sample.values, before.values, known, strict=True)
+            tally.held_while_off.update(
+                name for name, now, then, use in same if use and now == then and name != "firing_rate"
+            )
+        was_off = off
         if burning:
             tally.zeros.update(name for name, value in zip(trace.names, sample.values, strict=True) if value == 0.0)
         before = sample
@@ -77,44 +94,62 @@ def _tally(trace: Trace, seen: Survey) -> _Tally:
 
 
 def _off(tally: _Tally) -> Iterator[Sign]:
-    if not tally.off_by_rate:
-        return
-    for name, count in tally.flames_while_off.items():
-        if count >= 0.2 * tally.off_by_rate:
-            words = name.replace("_", " ")
-            yield Sign((name,), f"{words} stands at the value of a flame in {count} of {tally.off_by_rate} rows in which "
-                       "the firing rate says off", f"it holds its last value when the burner stops: {words} alone "
-                       "cannot tell whether it burns, and no mean may be taken over such rows")
+    held = [name for name, count in tally.held_while_off.items() if count >= 0.8 * tally.off and tally.off > 10]
+    if held:
+        words = ", ".join(f"{name.replace('_', ' ')} in {tally.held_while_off[name]}" for name in held)
+        yield Sign(
+            tuple(held),
+            f"of {tally.off} rows in which the firing rate says off, exactly the value of the row before stands "
+            f"again: {words}",
+            "the analyser or the recorder holds its last values when the burner stops: gas values of a "
+            "flame do not show that it burns, and no mean may be taken over such rows",
+        )
 
 
 def _rows(tally: _Tally) -> Iterator[Sign]:
     if tally.dead:
-        yield Sign((), f"{tally.dead} rows stand at the lowest value of four or more channels at once",
-                   "the recorder or the analyser was off: these are no readings")
+        yield Sign(
+            (),
+            f"{tally.dead} rows stand at the lowest value of four or more channels at once",
+            "the recorder or the analyser was off: these are no readings",
+        )
     if tally.identical:
-        yield Sign((), f"{tally.identical} rows repeat every value of the row before",
-                   "a recorder that writes its last row again counts one moment twice")
+        yield Sign(
+            (),
+            f"{tally.identical} rows repeat every value of the row before",
+            "a recorder that writes its last row again counts one moment twice",
+        )
 
 
 def _held(trace: Trace, seen: Survey) -> Iterator[Sign]:
     for one in seen.channels:
         if one.held is not None and one.held.count >= HELD and one.channel.quantity and one.held.value != 0.0:
-            yield Sign((one.channel.name,), f"{one.channel.name.replace('_', ' ')} held exactly one value for {one.held.count} rows while "
-                       f"burning, from {trace.shown(one.held.start)}", "a frozen sensor, or a resolution coarser than the change")
+            yield Sign(
+                (one.channel.name,),
+                f"{one.channel.name.replace('_', ' ')} held exactly one value for {one.held.count} rows while "
+                f"burning, from {trace.shown(one.held.start)}",
+                "a frozen sensor, or a resolution coarser than the change",
+            )
 
 
 def _zeros(tally: _Tally, seen: Survey) -> Iterator[Sign]:
     for name, count in tally.zeros.items():
         if name.startswith(("carbon_monoxide", "nit")) and count >= 0.2 * tally.burning:
-            yield Sign((name,), f"{name.replace('_', ' ')} is exactly zero in {count} of {tally.burning} burning rows",
-                       "negative readings are cut off, so that a zero drift cannot be seen and a mean is too high by the noise")
+            yield Sign(
+                (name,),
+                f"{name.replace('_', ' ')} is exactly zero in {count} of {tally.burning} burning rows",
+                "negative readings are cut off, so that a zero drift cannot be seen and a mean is too high by the noise",
+            )
 
 
 def _gaps(seen: Survey) -> Iterator[Sign]:
     if seen.missing:
         share = 100.0 * seen.missing / (seen.missing + seen.count)
-        yield Sign((), f"{seen.missing} rows are missing in {seen.gaps} gaps ({share:.0f} % of the time)",
-                   "what happened in them is unknown; a first or last row beside a gap may be a start or a stop")
+        yield Sign(
+            (),
+            f"{seen.missing} rows are missing in {seen.gaps} gaps ({share:.0f} % of the time)",
+            "what happened in them is unknown; a first or last row beside a gap may be a start or a stop",
+        )
 
 
 def _copies(trace: Trace, seen: Survey) -> Iterator[Sign]:
@@ -130,8 +165,11 @@ def _copies(trace: Trace, seen: Survey) -> Iterator[Sign]:
         low, middle, high = quantiles_of(kept.values, (0.05, 0.5, 0.95))
         if len(kept.values) > 50 and (high - low) / middle < 0.1 * CALM:
             a, b = trace.channels[i], trace.channels[j]
-            yield Sign((a.name, b.name), f"{a.name.replace('_', ' ')} is {middle:.4g} times {b.name.replace('_', ' ')} in every row",
-                       "one of the two is the other in another unit under a wrong name: count it once")
+            yield Sign(
+                (a.name, b.name),
+                f"{a.name.replace('_', ' ')} is {middle:.4g} times {b.name.replace('_', ' ')} in every row",
+                "one of the two is the other in another unit under a wrong name: count it once",
+            )
 
 
 def _varies(quantiles: Sequence[float]) -> bool:

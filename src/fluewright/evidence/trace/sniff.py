@@ -18,10 +18,18 @@ REPLACED = "\N{REPLACEMENT CHARACTER}"
 DELIMITERS = (";", "\t", "|", ",")
 """In this order: a semicolon, tab or bar in every line is a separator, while a comma may be a decimal mark."""
 _BOMS = ((codecs.BOM_UTF8, "utf-8-sig"), (codecs.BOM_UTF16_LE, "utf-16"), (codecs.BOM_UTF16_BE, "utf-16"))
-_MAGIC = {b"PAR1": "Parquet", b"PK\x03\x04": "a zipped or spreadsheet file", b"\x1f\x8b": "a gzip file",
-          b"%PDF": "a PDF", b"\xd0\xcf\x11\xe0": "an old spreadsheet file", b"\x89PNG": "a picture"}
+_MAGIC = {
+    b"PAR1": "Parquet",
+    b"PK\x03\x04": "a zipped or spreadsheet file",
+    b"\x1f\x8b": "a gzip file",
+    b"%PDF": "a PDF",
+    b"\xd0\xcf\x11\xe0": "an old spreadsheet file",
+    b"\x89PNG": "a picture",
+}
 _NUMBERLIKE = re.compile(r"[<>≤≥]?=?\s*[-+−]?\s*\d[\d\s.,'’  ]*(?:[eE][-+]?\d+)?")
-_GAPS = frozenset({"", "-", "--", "---", "----", "n/a", "na", "nan", "null", "none", "over", "under", "err", "error", "?"})
+_GAPS = frozenset(
+    {"", "-", "--", "---", "----", "n/a", "na", "nan", "null", "none", "over", "under", "err", "error", "?"}
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +129,7 @@ def unit_behind(text: str) -> str:
     """What stands behind the number of a cell such as "4.3 %"; "" when nothing does or the cell is a date."""
     text = text.strip()
     match = _NUMBERLIKE.match(text)
-    tail = text[match.end():].strip() if match else ""
+    tail = text[match.end() :].strip() if match else ""
     return tail if match and len(tail) <= 12 and not re.search(r"\d.*\d|:", tail) else ""
 
 
@@ -153,7 +161,9 @@ def _is_reading(row: Sequence[str]) -> bool:
     return bool(filled) and sum(looks_numeric(cell) for cell in filled) >= 0.5 * len(filled)
 
 
-_UNIT = re.compile(r"[\[(]?\s*(?:[°º]?\s*[A-Za-zµμ%³²/·*\-\d]{1,12}|%\s*\w*|vol\.?\s*-?\s*%|in\.? ?w\.?c\.?|[-\s]*)\s*[\])]?")
+_UNIT = re.compile(
+    r"[\[(]?\s*(?:[°º]?\s*[A-Za-zµμ%³²/·*\-\d]{1,12}|%\s*\w*|vol\.?\s*-?\s*%|in\.? ?w\.?c\.?|[-\s]*)\s*[\])]?"
+)
 _UNIT_WORDS = re.compile(
     r"[\[(]?\s*(%.{0,6}|ppm\w?|[°º]?[CFK]|deg ?[CFK]|k?Pa|mbar|bar|hPa|mg/\S+|in\S*|k?W|MW|s|sec|min|h|l/\S+|m\S{1,4}|-+)\s*[\])]?",
     re.IGNORECASE,
@@ -235,13 +245,24 @@ def layout_of(
     units: tuple[str, ...] = ()
     if 0 <= index < len(rows) - 1 and _is_units(rows[index + 1]) and not _is_reading(rows[index + 1]):
         units = tuple(cell.strip() for cell in rows[index + 1])
-    layout = Layout(chosen, mark, decimal or ".", header, numbers[index] if index >= 0 else 0, units,
-                    (f"encoding {chosen}: {why_encoding}", f"separator {_name(mark)}: {why_delimiter}", f"header: {why_header}"))
+    layout = Layout(
+        chosen,
+        mark,
+        decimal or ".",
+        header,
+        numbers[index] if index >= 0 else 0,
+        units,
+        (f"encoding {chosen}: {why_encoding}", f"separator {_name(mark)}: {why_delimiter}", f"header: {why_header}"),
+    )
     if decimal:
         return replace(layout, reasons=(*layout.reasons, f"decimal mark {decimal}: as given"))
-    cells = [cell for row in rows[index + 1 + bool(units):] for cell in row if looks_numeric(cell) and not _dated(cell)]
+    cells = [
+        cell for row in rows[index + 1 + bool(units) :] for cell in row if looks_numeric(cell) and not _dated(cell)
+    ]
     found, why, unclear = decimal_of(cells, mark)
-    return replace(layout, decimal=found, ambiguous_decimal=unclear, reasons=(*layout.reasons, f"decimal mark {found}: {why}"))
+    return replace(
+        layout, decimal=found, ambiguous_decimal=unclear, reasons=(*layout.reasons, f"decimal mark {found}: {why}")
+    )
 
 
 def _dated(cell: str) -> bool:

@@ -87,7 +87,9 @@ def _from_text(path: Path, head: bytes, ledger: Ledger, said: Mapping, subject: 
         header_line=said.header_line,
     )  # fmt: skip
     if layout.ambiguous_decimal:
-        ledger.note("ambiguous decimal", 0, "", f"{layout.ambiguous_decimal}: {layout.reasons[-1]}; choices are , and .")
+        ledger.note(
+            "ambiguous decimal", 0, "", f"{layout.ambiguous_decimal}: {layout.reasons[-1]}; choices are , and ."
+        )
     sample = _sample(path, layout)
     if not layout.header:
         width = max((len(cells) for _, cells in sample), default=0)
@@ -163,7 +165,9 @@ def _time_columns(
     clocks = [i for i, found in enumerate(forms) if found and found[0].order == "clock"]
     elapsed = [i for i, found in enumerate(forms) if found and found[0].order == "elapsed seconds"]
     if dated:
-        only_dates = not any(":" in cell for cell in cells[dated[0]][:50]) and not forms[dated[0]][0].order.startswith("epoch")
+        only_dates = not any(":" in cell for cell in cells[dated[0]][:50]) and not forms[dated[0]][0].order.startswith(
+            "epoch"
+        )
         return dated[0], clocks[0] if clocks and only_dates else -1
     if clocks or elapsed:
         return (clocks or elapsed)[0], -1
@@ -191,7 +195,9 @@ def _form(
         ledger.note("no time", 0, header[when[0]], f"{texts[0]} is in no known form of time")
         return Form("iso", said.zone)
     if len(found) > 1:
-        read = " or ".join(f"{times.shown(times.Reader(form).seconds(_first(texts, form)), form)} ({form.order})" for form in found)
+        read = " or ".join(
+            f"{times.shown(times.Reader(form).seconds(_first(texts, form)), form)} ({form.order})" for form in found
+        )
         ledger.note("ambiguous date", 0, header[when[0]], f"{_first(texts, found[0])} is {read}")
     return replace(found[0], zone=said.zone)
 
@@ -214,13 +220,19 @@ def _channels(
         column = Column(i, name, "unused", low=min(numbers[i], default=None), high=max(numbers[i], default=None))
         if i in when:
             role: Role = "time" if i == when[0] else "clock"
-            found.append(replace(column, role=role, reason="times" if role == "time" else "time of day", low=None, high=None))
+            found.append(
+                replace(column, role=role, reason="times" if role == "time" else "time of day", low=None, high=None)
+            )
             continue
         row_unit = unit_row[i] if i < len(unit_row) else ""
-        column = _said(column, said.columns.get(name), ledger) or _guessed(column, row_unit, units[i], numbers[i], peer, ledger)
+        column = _said(column, said.columns.get(name), ledger) or _guessed(
+            column, row_unit, units[i], numbers[i], peer, ledger
+        )
         if column.role == "channel" and column.quantity in taken:
             ledger.note("two alike", 0, name, measure.words(column.quantity))
-            column = replace(column, role="extra", quantity="", reason=f"second column of {column.quantity}", sure=False)
+            column = replace(
+                column, role="extra", quantity="", reason=f"second column of {column.quantity}", sure=False
+            )
         taken.add(column.quantity)
         found.append(column)
     return tuple(found)
@@ -237,7 +249,9 @@ def _said(column: Column, said: ColumnSaid | None, ledger: Ledger) -> Column | N
         return None
     unit = said.unit or columns.unit_in(column.header, quantity) or measure.canonical(quantity)
     if measure.line(quantity, unit) is None:
-        ledger.note("wrong unit", 0, column.header, f"{unit} for {quantity}; it can be {', '.join(measure.choices(quantity))}")
+        ledger.note(
+            "wrong unit", 0, column.header, f"{unit} for {quantity}; it can be {', '.join(measure.choices(quantity))}"
+        )
         return replace(column, reason="wrong unit")
     return replace(column, role="channel", quantity=quantity, unit=unit, reason="as the mapping says")
 
@@ -250,14 +264,25 @@ def _guessed(
     if not guess.quantity:
         return replace(column, role="extra" if numbers and "setting" not in guess.reason else "unused")
     if guess.wrong_unit:
-        ledger.note("wrong unit", 0, column.header,
-                    f"{guess.wrong_unit} for {guess.quantity}; it can be {', '.join(measure.choices(guess.quantity))}")
+        ledger.note(
+            "wrong unit",
+            0,
+            column.header,
+            f"{guess.wrong_unit} for {guess.quantity}; it can be {', '.join(measure.choices(guess.quantity))}",
+        )
         return column
     if guess.choices and numbers:
-        ledger.note("ambiguous unit", 0, column.header, f"{min(numbers):g} to {max(numbers):g} can be {' or '.join(guess.choices)}")
+        ledger.note(
+            "ambiguous unit",
+            0,
+            column.header,
+            f"{min(numbers):g} to {max(numbers):g} can be {' or '.join(guess.choices)}",
+        )
         return replace(column, quantity=guess.quantity)
     if not numbers:
-        return replace(column, quantity=guess.quantity, unit=guess.unit or measure.canonical(guess.quantity), role="channel")
+        return replace(
+            column, quantity=guess.quantity, unit=guess.unit or measure.canonical(guess.quantity), role="channel"
+        )
     return replace(column, role="channel", quantity=guess.quantity)
 
 

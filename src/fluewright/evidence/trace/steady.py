@@ -86,7 +86,8 @@ def criterion_of(trace: Trace, seen: Survey, *, response_seconds: float, least_r
     rows = max(least_rows, math.ceil(RESPONSES * response_seconds / step - 1e-9) + 1)
     allowances = tuple(
         Allowance(name, trace.index(name), least, one.noise)
-        for name, least in COUNTS.items() if (one := seen.seen(name)) is not None and one.count
+        for name, least in COUNTS.items()
+        if (one := seen.seen(name)) is not None and one.count
     )
     return Criterion((rows - 1) * step, rows, seen.step.gap, response_seconds, allowances)
 
@@ -244,9 +245,13 @@ def _trimmed(samples: Sequence[Sample], criterion: Criterion) -> tuple[Sample, .
     """Without the last rows that already belong to what came next: those beyond the allowed spread of the middle."""
     last = len(samples)
     for allowance in criterion.allowances:
-        values = sorted(s.values[allowance.index] for s in samples if s.values[allowance.index] == s.values[allowance.index])
+        values = sorted(
+            s.values[allowance.index] for s in samples if s.values[allowance.index] == s.values[allowance.index]
+        )
         middle = values[len(values) // 2] if values else 0.0
-        while last > criterion.rows and abs(samples[last - 1].values[allowance.index] - middle) > 2.0 * allowance.spread:
+        while (
+            last > criterion.rows and abs(samples[last - 1].values[allowance.index] - middle) > 2.0 * allowance.spread
+        ):
             last -= 1
     return tuple(samples[:last])
 

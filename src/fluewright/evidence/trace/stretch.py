@@ -80,10 +80,10 @@ def _stretch(
         means[channel.name], scatters[channel.name] = mean, scatter
         spreads[channel.name] = math.hypot(doubt, own)
     start, end = found.samples[0].time, found.samples[-1].time
-    reason = f"over every {criterion.window:g} s each deciding channel stayed within its allowance; ended: {found.ended}"
-    return Stretch(
-        number, start, end, len(found.samples), means, spreads, scatters, bounds, kind_of(criterion), reason
+    reason = (
+        f"over every {criterion.window:g} s each deciding channel stayed within its allowance; ended: {found.ended}"
     )
+    return Stretch(number, start, end, len(found.samples), means, spreads, scatters, bounds, kind_of(criterion), reason)
 
 
 def _bounds(samples: Sequence[Sample], index: int) -> int:

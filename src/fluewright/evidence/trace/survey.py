@@ -142,8 +142,18 @@ class _Collector:
         noise = ROBUST * median(changes) / math.sqrt(2.0) if changes else 0.0
         steps = self.steps.values
         resolution = quantiles_of(steps, (0.05,))[0] if steps else 0.0
-        return Seen(self.channel, self.count, self.gaps, self.bounds, self.low, self.high,
-                    quantiles_of(self.kept.values), resolution, noise, self.held)
+        return Seen(
+            self.channel,
+            self.count,
+            self.gaps,
+            self.bounds,
+            self.low,
+            self.high,
+            quantiles_of(self.kept.values),
+            resolution,
+            noise,
+            self.held,
+        )
 
 
 def survey(trace: Trace) -> Survey:
@@ -169,8 +179,18 @@ def survey(trace: Trace) -> Survey:
         _gather(collectors, sample, follows, burning and was)
         start = sample.time if not count else start
         count, last, was = count + 1, sample.time, burning
-    return Survey(count, start, last, step, gaps, missing, burning_count, runs, disagree,
-                  tuple(collector.seen() for collector in collectors))
+    return Survey(
+        count,
+        start,
+        last,
+        step,
+        gaps,
+        missing,
+        burning_count,
+        runs,
+        disagree,
+        tuple(collector.seen() for collector in collectors),
+    )
 
 
 def _gather(collectors: list[_Collector], sample: Sample, follows: bool, burning: bool) -> None:

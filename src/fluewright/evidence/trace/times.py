@@ -9,8 +9,17 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta, timezone, tzinfo
 
-ORDERS = ("iso", "day-month-year", "month-day-year", "year-month-day", "named month", "epoch seconds",
-          "epoch milliseconds", "elapsed seconds", "clock")
+ORDERS = (
+    "iso",
+    "day-month-year",
+    "month-day-year",
+    "year-month-day",
+    "named month",
+    "epoch seconds",
+    "epoch milliseconds",
+    "elapsed seconds",
+    "clock",
+)
 """The forms a time column can have. iso: read by the standard library. clock: time of day on an unknown day."""
 
 _CLOCK = r"(\d{1,2}):(\d{2})(?::(\d{2})(?:[.,](\d{1,9}))?)?\s*([ap]\.?m\.?)?"
@@ -18,15 +27,29 @@ _ZONE = r"(?:\s*(Z|UTC|GMT|[+-]\d{2}(?::?\d{2})?))?"
 _NUMERIC = re.compile(rf"(\d{{1,4}})[-/.](\d{{1,2}})[-/.](\d{{1,4}})(?:[T ,]+{_CLOCK}{_ZONE})?$", re.IGNORECASE)
 _NAMED = re.compile(
     rf"(?:[A-Za-z]{{2,9}},?\s+)?(\d{{1,2}}|[^\W\d]{{3,9}})[-/. ]+([^\W\d]{{3,9}}|\d{{1,2}})[-/., ]+(\d{{4}})"
-    rf"(?:[T ,]+{_CLOCK}{_ZONE})?$", re.IGNORECASE,
+    rf"(?:[T ,]+{_CLOCK}{_ZONE})?$",
+    re.IGNORECASE,
 )
 _OF_DAY = re.compile(rf"{_CLOCK}$", re.IGNORECASE)
 _MONTHS = {
     name: number
     for number, names in enumerate(
-        ("jan january januar", "feb february februar", "mar march mär märz mrz", "apr april", "may mai", "jun june juni",
-         "jul july juli", "aug august", "sep sept september", "oct october okt oktober", "nov november",
-         "dec december dez dezember"), start=1)
+        (
+            "jan january januar",
+            "feb february februar",
+            "mar march mär märz mrz",
+            "apr april",
+            "may mai",
+            "jun june juni",
+            "jul july juli",
+            "aug august",
+            "sep sept september",
+            "oct october okt oktober",
+            "nov november",
+            "dec december dez dezember",
+        ),
+        start=1,
+    )
     for name in names.split()
 }
 READABLE = 0.8
@@ -250,9 +273,15 @@ def _number(scale: float) -> Callable[[str], float]:
 
 
 _READERS: dict[str, Callable[[str], datetime | float]] = {
-    "iso": _iso, "day-month-year": _numeric(3, 2, 1), "month-day-year": _numeric(3, 1, 2),
-    "year-month-day": _numeric(1, 2, 3), "named month": _named_month, "epoch seconds": _number(1.0),
-    "epoch milliseconds": _number(1000.0), "elapsed seconds": _number(1.0), "clock": _clock,
+    "iso": _iso,
+    "day-month-year": _numeric(3, 2, 1),
+    "month-day-year": _numeric(3, 1, 2),
+    "year-month-day": _numeric(1, 2, 3),
+    "named month": _named_month,
+    "epoch seconds": _number(1.0),
+    "epoch milliseconds": _number(1000.0),
+    "elapsed seconds": _number(1.0),
+    "clock": _clock,
 }
 
 
@@ -260,6 +289,8 @@ def shown(seconds: float, form: Form) -> str:
     """A moment as text in the zone of the trace; without a zone, as it stood in the file."""
     if form.order in {"elapsed seconds", "clock"}:
         hours, rest = divmod(seconds, 3600.0)
-        return f"{int(hours):02d}:{int(rest // 60):02d}:{rest % 60:02.0f}" if form.order == "clock" else f"{seconds:g} s"
+        return (
+            f"{int(hours):02d}:{int(rest // 60):02d}:{rest % 60:02.0f}" if form.order == "clock" else f"{seconds:g} s"
+        )
     moment = datetime.fromtimestamp(seconds, tz=zone_of(form.zone) or UTC)
     return moment.strftime("%Y-%m-%d %H:%M:%S").removesuffix(":00")

@@ -61,13 +61,19 @@ def worked(stretch: Stretch, *, prepared: Prepared, air: Air) -> Worked:
             prepared=prepared,
             oxygen_dry_fraction=_number(stretch, "oxygen_dry", 0.0),
             carbon_monoxide_dry_fraction=_number(stretch, "carbon_monoxide_dry", 0.0),
-            flue_temperature=dual.uncertain(flue, spread=spreads["flue_temperature"], name="flue_temperature") if warm else 450.0,
+            flue_temperature=dual.uncertain(flue, spread=spreads["flue_temperature"], name="flue_temperature")
+            if warm
+            else 450.0,
             air_temperature=dual.uncertain(intake, spread=spread, name="air_temperature"),
         )
     except (PhysicsRefused, ZeroDivisionError) as error:
         return Worked(stretch, {}, refused=str(error).splitlines()[0])
     names = ASKED if warm else WITHOUT_TEMPERATURE
-    values = {name: _value(getattr(result, name)) for name in names if name != "carbon_monoxide_air_free" or "carbon_monoxide_dry" in means}
+    values = {
+        name: _value(getattr(result, name))
+        for name in names
+        if name != "carbon_monoxide_air_free" or "carbon_monoxide_dry" in means
+    }
     return Worked(stretch, values, air=air.words)
 
 
