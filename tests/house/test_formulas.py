@@ -16,7 +16,8 @@ MACHINERY: dict[str, str] = {
 
 STRUCTURE = {
     "air", "amounts", "carriers", "combustion", "component", "diluted", "dry", "flue", "fuel", "group", "ideal",
-    "losses", "mass_fractions", "metering", "mole_fractions", "name", "parts", "prepared", "species", "volume_fractions",
+    "losses", "mass_fractions", "metering", "mole_fractions", "name", "parts", "prepared", "species",
+    "volume_fractions",
 }  # fmt: skip
 """Inputs that are no single quantity: things made of several, and choices."""
 
