@@ -40,9 +40,13 @@ def add(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("file", metavar="FILE", help="CSV or Parquet; - reads a pipe")
     look = parser.add_argument_group("looking before taking")
     look.add_argument("--preview", action="store_true", help="first rows, and what each column is taken for")
-    look.add_argument("-n", "--dry-run", action="store_true", help="list every problem with row and column; take nothing")
+    look.add_argument(
+        "-n", "--dry-run", action="store_true", help="list every problem with row and column; take nothing"
+    )
     look.add_argument("--mapping", metavar="M", type=Path, help="what the columns are, as TOML")
-    look.add_argument("--write-mapping", metavar="M", type=Path, help="write what was understood, to be corrected and used again")
+    look.add_argument(
+        "--write-mapping", metavar="M", type=Path, help="write what was understood, to be corrected and used again"
+    )
     look.add_argument("--zone", metavar="Z", help="zone of times that name none: +01:00, UTC, Europe/Berlin")
     look.add_argument("--dates", choices=tuple(DATES), help="order of day, month and year")
     look.add_argument("--decimal", choices=(".", ","), help="decimal mark")
@@ -53,9 +57,13 @@ def add(parser: argparse.ArgumentParser) -> None:
     work.add_argument("--air", metavar="X", help="temperature of the combustion air, such as 25C")
     work.add_argument("--air-column", metavar="NAME", help="column with the temperature of the combustion air")
     work.add_argument("--instrument", default="service", help="accuracy class of the instrument")
-    work.add_argument("--response", metavar="X", help="T90 of the slowest sensor, such as '60 s'; else that of the class")
+    work.add_argument(
+        "--response", metavar="X", help="T90 of the slowest sensor, such as '60 s'; else that of the class"
+    )
     work.add_argument("--step", metavar="X", help="average rows into steps first, such as '1 min'")
-    work.add_argument("--compare", action="store_true", help="measured against computed, and what that reveals of the sensors")
+    work.add_argument(
+        "--compare", action="store_true", help="measured against computed, and what that reveals of the sensors"
+    )
     out = parser.add_argument_group("what to print and write")
     out.add_argument("--units", choices=("us", "si"), default="si")
     out.add_argument("--csv", metavar="OUT", type=Path, help="one row for each stretch")
@@ -93,7 +101,7 @@ def run(args: argparse.Namespace) -> int:
         if args.preview and source is not None:
             _print_preview(args, source, ledger)
         if source is None or args.preview:
-            if not args.preview:
+            if source is None and args.dry_run:
                 _print_problems(args, ledger)
             ledger.refuse(subject=str(args.file))
             return 0
@@ -126,9 +134,10 @@ def kept(source: Source) -> Said:
     """What was understood, as a mapping that gives the same again."""
     layout, when, clock = source.layout, source.of("time"), source.of("clock")
     columns = {
-        column.header: ColumnSaid(column.quantity, column.unit) if column.role == "channel" else ColumnSaid(use=column.role == "extra")
-        for column in source.columns if column.role in {"channel", "unused", "extra"}
-    }  # fmt: skip
+        column.header: ColumnSaid(column.quantity, column.unit, column.role != "unused")
+        for column in source.columns
+        if column.role in {"channel", "unused"}
+    }
     return Said(
         encoding=layout.encoding if layout else "", delimiter=layout.delimiter if layout else "",
         decimal=layout.decimal if layout else "", header_line=layout.header_line if layout else 0,
@@ -139,9 +148,22 @@ def kept(source: Source) -> Said:
 
 def _print_preview(args: argparse.Namespace, source: Source, ledger: Ledger) -> None:
     if args.json:
-        print(json.dumps({"understood": _understood(source), "problems": _problems(ledger)}, ensure_ascii=False, indent=1))
+        print(
+            json.dumps({"understood": _understood(source), "problems": _problems(ledger)}, ensure_ascii=False, indent=1)
+        )
         return
-    print("\n".join([*trace_words.understood(source), "", "first rows", *trace_words.first_rows(source), "", *trace_words.problems(ledger)]))
+    print(
+        "\n".join(
+            [
+                *trace_words.understood(source),
+                "",
+                "first rows",
+                *trace_words.first_rows(source),
+                "",
+                *trace_words.problems(ledger),
+            ]
+        )
+    )
 
 
 def _print_problems(args: argparse.Namespace, ledger: Ledger) -> None:
@@ -151,7 +173,9 @@ def _print_problems(args: argparse.Namespace, ledger: Ledger) -> None:
         print("\n".join(trace_words.problems(ledger)))
 
 
-def _work(args: argparse.Namespace, source: Source, trace: Trace, ledger: Ledger, progress: trace_files.Progress) -> int:
+def _work(
+    args: argparse.Namespace, source: Source, trace: Trace, ledger: Ledger, progress: trace_files.Progress
+) -> int:
     trace.tick = progress.watch("looking")
     if args.step:
         trace = averaged(trace, step_seconds=_value(args.step, "time"))
@@ -164,7 +188,11 @@ def _work(args: argparse.Namespace, source: Source, trace: Trace, ledger: Ledger
 
         trace_files.write_whole(args.svg, drawing.svg(strip_of(trace, found.seen, found.rows, args.units)))
     progress.done()
-    print(json.dumps(_data(args, found, ledger), ensure_ascii=False, indent=1) if args.json else "\n".join(_text(args, found, ledger)))
+    print(
+        json.dumps(_data(args, found, ledger), ensure_ascii=False, indent=1)
+        if args.json
+        else "\n".join(_text(args, found, ledger))
+    )
     return 0
 
 
@@ -210,7 +238,8 @@ def _air(args: argparse.Namespace, trace: Trace) -> Air:
             names = ", ".join(c.header for c in trace.channels if c.quantity and measure.kind(c.name) == "temperature")
             raise UseError(
                 code="FW-U-213", read=f"--air-column {args.air_column}", expected=f"a column of temperatures: {names}",
-                matters="the losses count from the temperature of the combustion air", do="name one of these, or use --air",
+                matters="the losses count from the temperature of the combustion air",
+                do="name one of these, or use --air",
             )  # fmt: skip
         return Air(f"the column {channel.header}", channel=channel.name)
     if trace.index("air_temperature") >= 0:
@@ -231,7 +260,9 @@ def _airs(args: argparse.Namespace, trace: Trace, air: Air) -> Iterator[tuple[st
 def response_of(trace: Trace, instrument: str) -> float:
     """The slowest T90 among the channels of an instrument class that this trace has; 60 s where it has none."""
     names = {channel.name for channel in trace.channels if channel.quantity}
-    slowest = [channel.t90 for channel in uncertain.instrument_class(instrument).channels if names & set(channel.quantities)]
+    slowest = [
+        channel.t90 for channel in uncertain.instrument_class(instrument).channels if names & set(channel.quantities)
+    ]
     return max(slowest, default=60.0)
 
 
@@ -250,7 +281,11 @@ def accuracy_of(instrument: str) -> Any:
 
 def _text(args: argparse.Namespace, found: Found, ledger: Ledger) -> list[str]:
     lines = [*trace_words.understood(found.source), "", *trace_words.problems(ledger), ""]
-    lines += [*trace_words.overview(found.trace, found.seen, found.rule), *trace_words.ranges(found.seen, args.units), ""]
+    lines += [
+        *trace_words.overview(found.trace, found.seen, found.rule),
+        *trace_words.ranges(found.seen, args.units),
+        "",
+    ]
     lines += [f"{len(found.rows)} steady stretches; {found.criterion}"]
     shown = found.rows[:SHOWN_STRETCHES]
     if shown:
@@ -324,8 +359,15 @@ def _agreement(one: Agreement, system: str) -> dict[str, Any]:
     unit, scale, _ = measure.display(one.name, system)
 
     def plain(spread: compare.Spread) -> dict[str, Any]:
-        quantiles = dict(zip(("q05", "q25", "median", "q75", "q95"), (scale * q for q in spread.quantiles), strict=True))
-        return {"count": spread.count, **quantiles, "edges": [scale * e for e in spread.edges], "bins": list(spread.bins)}
+        quantiles = dict(
+            zip(("q05", "q25", "median", "q75", "q95"), (scale * q for q in spread.quantiles), strict=True)
+        )
+        return {
+            "count": spread.count,
+            **quantiles,
+            "edges": [scale * e for e in spread.edges],
+            "bins": list(spread.bins),
+        }
 
     return {
         "channel": one.name, "difference": "measured - computed", "computed_from": one.basis, "unit": unit,
@@ -333,4 +375,3 @@ def _agreement(one: Agreement, system: str) -> dict[str, Any]:
         "places": {place: plain(spread) for place, spread in one.places},
         "months": {month: plain(spread) for month, spread in one.months},
     }  # fmt: skip
-

@@ -48,8 +48,8 @@ def write_whole(path: Path, text: str) -> None:
     try:
         with os.fdopen(handle, "w", encoding="utf-8", newline="") as file:
             file.write(text)
-        os.chmod(name, 0o644)
-        os.replace(name, path)
+        Path(name).chmod(0o644)
+        Path(name).replace(path)
     except OSError as error:
         Path(name).unlink(missing_ok=True)
         raise _unwritable(path, error) from error
@@ -60,8 +60,11 @@ def write_whole(path: Path, text: str) -> None:
 
 def _unwritable(path: Path, error: OSError) -> UseError:
     return UseError(
-        code="FW-U-211", where=str(path), read=f"the file cannot be written: {error.strerror or error}",
-        expected="a folder that exists and may be written to", matters="the result would be lost",
+        code="FW-U-211",
+        where=str(path),
+        read=f"the file cannot be written: {error.strerror or error}",
+        expected="a folder that exists and may be written to",
+        matters="the result would be lost",
         do="name another path; nothing was left half-written",
     )
 
@@ -126,7 +129,13 @@ def table(trace: Trace, rows: Sequence[Worked], system: str = "si") -> str:
     writer.writerow([*heads, "reason"])
     for row in rows:
         stretch = row.stretch
-        cells = [str(stretch.number), trace.shown(stretch.start), trace.shown(stretch.end), str(stretch.count), stretch.kind]
+        cells = [
+            str(stretch.number),
+            trace.shown(stretch.start),
+            trace.shown(stretch.end),
+            str(stretch.count),
+            stretch.kind,
+        ]
         pairs = {name: (mean, stretch.spreads[name]) for name, mean in stretch.means.items()}
         computed = {name: pair for name, pair in row.values.items() if name not in channels}
         for name in (*channels, *results):

@@ -11,7 +11,15 @@ from fluewright.report.drawing import Channel, Strip
 
 INTERVALS = 1500
 """Intervals that keep a lowest and a highest value each: more than any paper has columns."""
-WANTED = ("flue_temperature", "oxygen_dry", "carbon_monoxide_dry", "oxygen_wet", "carbon_dioxide_dry", "firing_rate", "draft")
+WANTED = (
+    "flue_temperature",
+    "oxygen_dry",
+    "carbon_monoxide_dry",
+    "oxygen_wet",
+    "carbon_dioxide_dry",
+    "firing_rate",
+    "draft",
+)
 NAMES = {
     "flue_temperature": "flue", "oxygen_dry": "oxygen, dry", "carbon_monoxide_dry": "carbon monoxide",
     "oxygen_wet": "oxygen, wet", "carbon_dioxide_dry": "carbon dioxide", "firing_rate": "firing rate", "draft": "draft",
@@ -83,7 +91,9 @@ def _channel(name: str, lane: _Lane, seen: Survey, system: str) -> Channel:
     numbers = [value for value in values if value is not None]
     low, high = min(numbers), max(numbers)
     low = min(low, 0.0) if unit in {"%", "ppm"} else low
-    return Channel(NAMES[name], unit, [time - seen.start for time in lane.times], values, low, high if high > low else low + 1.0)
+    return Channel(
+        NAMES[name], unit, [time - seen.start for time in lane.times], values, low, high if high > low else low + 1.0
+    )
 
 
 def _zero(trace: Trace, seen: Survey) -> datetime | None:

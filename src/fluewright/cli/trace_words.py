@@ -21,7 +21,15 @@ ORDER = {
     "iso": "ISO 8601", "day-month-year": "day, month, year", "month-day-year": "month, day, year",
     "year-month-day": "year, month, day", "named month": "month by name", "clock": "time of day on an unknown day",
 }  # fmt: skip
-COLUMNS = ("oxygen_dry", "oxygen_wet", "carbon_dioxide_dry", "carbon_monoxide_dry", "flue_temperature", "firing_rate", "draft")
+COLUMNS = (
+    "oxygen_dry",
+    "oxygen_wet",
+    "carbon_dioxide_dry",
+    "carbon_monoxide_dry",
+    "flue_temperature",
+    "firing_rate",
+    "draft",
+)
 RESULTS = ("excess_air", "carbon_monoxide_air_free", "efficiency_gross")
 HEADS = {
     "oxygen_dry": "O2 dry", "oxygen_wet": "O2 wet", "carbon_dioxide_dry": "CO2 dry", "carbon_monoxide_dry": "CO",
@@ -43,8 +51,16 @@ def understood(source: Source) -> list[str]:
         taken = {"extra": "kept, not computed with", "unused": "not used"}.get(column.role, column.role)
         name = (column.quantity or taken).replace("_", " ") if column.role == "channel" else taken
         doubt = "" if column.sure else "guess: "
-        rows.append((column.header.removeprefix(prefix).replace("\n", " "), name, column.unit, _plain(column.low), _plain(column.high),
-                     doubt + column.reason))
+        rows.append(
+            (
+                column.header.removeprefix(prefix).replace("\n", " "),
+                name,
+                column.unit,
+                _plain(column.low),
+                _plain(column.high),
+                doubt + column.reason,
+            )
+        )
     return lines + grid(rows, right={3, 4})
 
 
@@ -63,8 +79,11 @@ def grid(rows: Sequence[Sequence[str]], right: set[int] | frozenset[int] = froze
     """A table of text: columns as wide as their widest cell, two blanks between."""
     widths = [max(len(row[i]) if i < len(row) else 0 for row in rows) for i in range(len(rows[0]))]
     return [
-        "  " + "  ".join(cell.rjust(width) if i in right else cell.ljust(width)
-                         for i, (cell, width) in enumerate(zip(row, widths, strict=False))).rstrip()
+        "  "
+        + "  ".join(
+            cell.rjust(width) if i in right else cell.ljust(width)
+            for i, (cell, width) in enumerate(zip(row, widths, strict=False))
+        ).rstrip()
         for row in rows
     ]
 
@@ -82,17 +101,24 @@ def problems(ledger: Ledger) -> list[str]:
 
 def overview(trace: Trace, seen: Survey, rule: str) -> list[str]:
     """Length, step, gaps, and how much of it burns."""
-    step = f"one row every {span(seen.step.seconds)}" if seen.step.regular else f"rows about every {span(seen.step.seconds)}"
+    reach = f"from {trace.shown(seen.start)} to {trace.shown(seen.end)}"
+    step = (
+        f"one row every {span(seen.step.seconds)}"
+        if seen.step.regular
+        else f"rows about every {span(seen.step.seconds)}"
+    )
     missing = f" with {seen.missing} rows missing" if seen.missing else ""
     return [
-        f"{seen.count} rows from {trace.shown(seen.start)} to {trace.shown(seen.end)}, {step}, {seen.gaps} gaps{missing}",
+        f"{seen.count} rows {reach}, {step}, {seen.gaps} gaps{missing}",
         f"{seen.burning} rows burn, in {seen.runs} runs; {rule}",
     ]
 
 
 def ranges(seen: Survey, system: System) -> list[str]:
     """Each channel: values, gaps, bounds, and its distribution."""
-    rows = [("channel", "unit", "values", "gaps", "bounds", "5 %", "25 %", "median", "75 %", "95 %")]
+    rows: list[tuple[str, ...]] = [
+        ("channel", "unit", "values", "gaps", "bounds", "5 %", "25 %", "median", "75 %", "95 %")
+    ]
     for one in seen.channels:
         name = one.channel.name
         unit, scale, offset = measure.display(name, system) if one.channel.quantity else (one.channel.unit, 1.0, 0.0)
@@ -109,10 +135,23 @@ def stretch_table(trace: Trace, rows: Sequence[Worked], system: System, plain: b
     lines = [("", "from", "for", "rows", *(HEADS[name] for name in (*channels, *results))), ("", "", "", "", *units)]
     for row in rows:
         stretch = row.stretch
-        pairs = [(stretch.means.get(name), stretch.spreads.get(name, 0.0), stretch.bounds.get(name, 0)) for name in channels]
+        pairs = [
+            (stretch.means.get(name), stretch.spreads.get(name, 0.0), stretch.bounds.get(name, 0)) for name in channels
+        ]
         pairs += [(*row.values.get(name, (None, 0.0)), 0) for name in results]
-        cells = [_cell(*pair, name=name, system=system, plain=plain) for pair, name in zip(pairs, (*channels, *results), strict=True)]
-        lines.append((str(stretch.number), trace.shown(stretch.start), span(stretch.end - stretch.start), str(stretch.count), *cells))
+        cells = [
+            _cell(*pair, name=name, system=system, plain=plain)
+            for pair, name in zip(pairs, (*channels, *results), strict=True)
+        ]
+        lines.append(
+            (
+                str(stretch.number),
+                trace.shown(stretch.start),
+                span(stretch.end - stretch.start),
+                str(stretch.count),
+                *cells,
+            )
+        )
     return grid(lines, right={0, 2, 3})
 
 
@@ -128,9 +167,11 @@ def agreement_lines(agreement: Agreement, system: System, plain: bool) -> list[s
     """One agreement: quantiles, a histogram in text, by place in the run, by month, and the tails."""
     unit, scale, _ = measure.display(agreement.name, system)
     points = "points" if unit == "%" else unit
-    lines = [f"measured - computed {agreement.name.replace('_', ' ')}, from {agreement.basis}: "
-             f"median {scale * agreement.spread.median:+.2f} {points} over {agreement.spread.count} rows",
-             *_histogram(agreement.spread, scale, plain)]
+    lines = [
+        f"measured - computed {agreement.name.replace('_', ' ')}, from {agreement.basis}: "
+        f"median {scale * agreement.spread.median:+.2f} {points} over {agreement.spread.count} rows",
+        *_histogram(agreement.spread, scale, plain),
+    ]
     rows = [("", "rows", "5 %", "25 %", "median", "75 %", "95 %"), _quantiles("all", agreement.spread, scale)]
     rows += [_quantiles(place, spread, scale) for place, spread in agreement.places]
     rows += [_quantiles(month, spread, scale) for month, spread in agreement.months]
@@ -142,9 +183,9 @@ def _quantiles(label: str, spread: Spread, scale: float) -> tuple[str, ...]:
 
 
 def _histogram(spread: Spread, scale: float, plain: bool) -> list[str]:
-    most = max(spread.bins) or 1
+    most, ink = max(spread.bins) or 1, "#" if plain else "█"
     return [
-        f"  {scale * low:+6.2f} to {scale * high:+6.2f}  {('#' if plain else '█') * round(BAR * count / most):<{BAR}} {count}"
+        f"  {scale * low:+6.2f} to {scale * high:+6.2f}  {ink * round(BAR * count / most):<{BAR}} {count}"
         for low, high, count in zip(spread.edges, spread.edges[1:], spread.bins, strict=False)
     ]
 

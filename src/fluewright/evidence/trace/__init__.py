@@ -1,1 +1,1 @@
-"""Recorded traces: read with every doubt written down, surveyed, cut into steady stretches, compared with the physics."""
+"""Recorded traces: read with every doubt written down, surveyed, cut into steady stretches, compared."""

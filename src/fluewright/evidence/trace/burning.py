@@ -61,7 +61,8 @@ class Rule:
 
     def vote(self, sample: Sample) -> Vote:
         """What each channel of this row says."""
-        yes, no = [], []
+        yes: list[str] = []
+        no: list[str] = []
         for index, name, limit, sign in self._voters:
             value = sample.values[index]
             if value == value:

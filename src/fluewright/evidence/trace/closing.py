@@ -70,10 +70,10 @@ def closing(rows: Sequence[Row], agreement: Agreement, prepared: Prepared) -> tu
     return (
         f"measured carbon dioxide is {100.0 * abs(gap):.2f} points {'above' if gap > 0 else 'below'} what oxygen and "
         f"{prepared.fuel.name} give, in the median",
-        f"by the gas alone: a highest dry CO2 of {100.0 * needed:.2f} % instead of {100.0 * assumed:.2f} %, "
+        f"gas alone: a highest dry CO2 of {100.0 * needed:.2f} % instead of {100.0 * assumed:.2f} %, "
         + _gas(needed, prepared),
-        f"by the oxygen sensor alone: it would read {100.0 * abs(gap) / slope:.2f} points too {'high' if gap > 0 else 'low'}",
-        f"by the carbon dioxide sensor alone: it would read {100.0 * abs(gap) / (agreement.measured - gap):.1f} % of its "
+        f"oxygen sensor alone: it reads {100.0 * abs(gap) / slope:.2f} points too {'high' if gap > 0 else 'low'}",
+        f"carbon dioxide sensor alone: it reads {100.0 * abs(gap) / (agreement.measured - gap):.1f} % of its "
         f"reading too {'high' if gap > 0 else 'low'}",
         _walking(agreement, slope),
     )
@@ -102,7 +102,7 @@ def _walking(agreement: Agreement, slope: float) -> str:
         "more than natural gases differ, so a sensor moved" if wander > breadth else "no more than natural gases differ"
     )
     return (
-        f"the median gap moves by {100.0 * reach:.2f} points over the trace; as a gas its highest dry CO2 would wander by "
-        f"{100.0 * wander:.1f} points ({verdict}: {100.0 * breadth:.1f}); as an oxygen sensor it is "
+        f"the median gap moves by {100.0 * reach:.2f} points over the trace; as a gas its highest dry CO2 would wander "
+        f"by {100.0 * wander:.1f} points ({verdict}: {100.0 * breadth:.1f}); as an oxygen sensor it is "
         f"{100.0 * reach / slope:.1f} points of drift"
     )

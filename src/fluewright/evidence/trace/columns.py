@@ -109,7 +109,7 @@ _OPEN_UNITS = {
     "trace": (("ppm", 0.0, 1e6),),
     "rate": (("fraction", 0.0, 1.05), ("%", 1.05, 130.0)),
 }
-"""Units a column without one may have, with the range in which its 5th and 95th percentile must lie (common practice)."""
+"""Units a column without one may have, with the range of its 5th and 95th percentile (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)

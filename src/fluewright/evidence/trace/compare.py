@@ -1,7 +1,7 @@
 """Measured against computed, row by row: every channel that was measured and also follows from the others.
 
 Dry carbon dioxide follows from oxygen and the fuel; gross efficiency from oxygen, carbon monoxide and two temperatures.
-The difference is always measured - computed. A median away from zero points to fuel, sensor or basis; the tails point to
+The difference is always measured - computed. A median away from zero points to fuel, sensor or basis; the tails to
 moments when the rows of one line do not belong together.
 """
 
@@ -115,7 +115,7 @@ def _row(sample: Sample, change: float, first: str, after: str, names: Sequence[
     place: Place = "inside"
     for candidate in ("first row", "last row", "next to a gap"):
         if candidate in (first, after):
-            place = candidate  # type: ignore[assignment]
+            place = candidate
             break
     return Row(sample.time, place, {**dict(zip(names, sample.values, strict=True)), CHANGE: change})
 
@@ -177,7 +177,7 @@ def _agreement(
     for place in ("inside", "first row", "last row", "next to a gap"):
         some = [difference for row, difference in pairs if row.place == place]
         if some:
-            places.append((place, spread_of(some)))  # type: ignore[arg-type]
+            places.append((place, spread_of(some)))
     return Agreement(name, basis, whole, measured, oxygen, _months(trace, pairs), tuple(places), tails_of(pairs, whole))
 
 

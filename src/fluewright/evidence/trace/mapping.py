@@ -18,11 +18,11 @@ from typing import Any
 from fluewright.errors import Problems, TraceError
 from fluewright.evidence.trace.times import ORDERS, zone_of
 
-_KEYS = {
+_KEYS: dict[str, dict[str, type]] = {
     "file": {"encoding": str, "delimiter": str, "decimal": str, "header_line": int},
     "time": {"column": str, "clock": str, "order": str, "zone": str},
 }
-_COLUMN_KEYS = {"quantity": str, "unit": str, "use": bool}
+_COLUMN_KEYS: dict[str, type] = {"quantity": str, "unit": str, "use": bool}
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,9 +143,7 @@ def _values(file: Table[str, Any], time: Table[str, Any], where: str) -> list[Tr
 
 def text_of(mapping: Mapping) -> str:
     """The mapping as TOML, to be kept, corrected and used again; loading it gives the same mapping."""
-    lines = [
-        "# What is in a trace file, for fluewright trace --mapping. Correct what is wrong; leave out what should be guessed."
-    ]
+    lines = ["# For fluewright trace --mapping: correct what is wrong; leave out what should be guessed."]
     for title, pairs in (
         (
             "file",

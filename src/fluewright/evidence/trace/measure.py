@@ -45,7 +45,7 @@ def canonical(name: str) -> str:
 
 
 def kind(name: str) -> str:
-    """What a number without unit can be: "temperature", "share" (percent or fraction), "trace" (ppm), "rate", "number"."""
+    """What a number without unit can be: temperature, share (percent or fraction), trace (ppm), rate or number."""
     quantity = names.of(name)
     if quantity.dimension == "temperature":
         return "temperature"
@@ -77,7 +77,7 @@ def tidy(text: str) -> str:
 
 @lru_cache(maxsize=512)
 def line(name: str, unit: str) -> tuple[float, float] | None:
-    """Scale and offset so that canonical = number x scale + offset; None when the unit does not measure the quantity."""
+    """Scale and offset so that canonical = number x scale + offset; None for a unit that does not fit."""
     try:
         quantity = names.of(name)
         low, high = (units.to_canonical(value, unit=tidy(unit), quantity=quantity) for value in (0.0, 1.0))

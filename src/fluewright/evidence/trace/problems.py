@@ -59,16 +59,20 @@ NATURES: dict[str, Nature] = {
         "write the guesses with --write-mapping FILE, correct them, and run again with --mapping FILE",
     ),
     "ambiguous date": Nature(
-        "FW-T-007", "refuse", "date order can be read in two ways", "an order of day, month and year that is beyond doubt",
-        "a wrong order moves every reading by months", "say which with --dates, or in the mapping file: [time] order = ...",
+        "FW-T-007", "refuse", "date order can be read in two ways",
+        "an order of day, month and year that is beyond doubt",
+        "a wrong order moves every reading by months",
+        "say which with --dates, or in the mapping file: [time] order = ...",
     ),
     "ambiguous decimal": Nature(
-        "FW-T-008", "refuse", "decimal mark can be read in two ways", "numbers that show which mark is the decimal mark",
+        "FW-T-008", "refuse", "decimal mark can be read in two ways",
+        "numbers that show which mark is the decimal mark",
         "1,234 read the other way is a thousand times larger",
         'say which with --decimal, or in the mapping file: [file] decimal = ","',
     ),
     "ambiguous unit": Nature(
-        "FW-T-009", "refuse", "unit can be read in two ways", "a unit in the header, in the cells or in the mapping file",
+        "FW-T-009", "refuse", "unit can be read in two ways",
+        "a unit in the header, in the cells or in the mapping file",
         "kelvin taken for fahrenheit is a flue temperature off by two hundred degrees",
         "give the unit in the mapping file: [columns] ... = {unit = ...}",
     ),
@@ -81,7 +85,8 @@ NATURES: dict[str, Nature] = {
         "everything after the open quote would be read as one cell", "close the quote on that line",
     ),
     "mapping": Nature(
-        "FW-T-012", "refuse", "mapping does not fit", "names, quantities and units that exist in this file and in the registry",
+        "FW-T-012", "refuse", "mapping does not fit",
+        "names, quantities and units that exist in this file and in the registry",
         "a mapping that is only half used gives numbers under the wrong name",
         "correct the mapping file; --preview lists the columns as they are",
     ),
@@ -94,8 +99,10 @@ NATURES: dict[str, Nature] = {
         "a part of a file would pass for the whole", "export or copy the file again",
     ),
     "only rubbish": Nature(
-        "FW-T-015", "refuse", "no usable number", "at least one row with a time and one number that is physically possible",
-        "a trace without numbers says nothing", "check the unit and decimal mark in the mapping file; --preview shows them",
+        "FW-T-015", "refuse", "no usable number",
+        "at least one row with a time and one number that is physically possible",
+        "a trace without numbers says nothing",
+        "check the unit and decimal mark in the mapping file; --preview shows them",
     ),
     "backwards clock": Nature(
         "FW-T-016", "note", "the clock steps back", "local time that moves forward, or a zone",
@@ -116,7 +123,8 @@ NATURES: dict[str, Nature] = {
     ),
     "unlikely": Nature(
         "FW-T-023", "note", "outside the usual range", "a value within the usual range of the quantity",
-        "it may be true, but more often it is a unit or a sensor", "check that the unit is right; it was taken as it is",
+        "it may be true, but more often it is a unit or a sensor",
+        "check that the unit is right; it was taken as it is",
     ),
     "bad unit": Nature(
         "FW-T-024", "gap", "the cell has a unit that does not fit", "the unit of the column, or one of its dimension",
@@ -144,7 +152,8 @@ NATURES: dict[str, Nature] = {
     ),
     "conflicting row": Nature(
         "FW-T-035", "gap", "same time with other values", "each time once",
-        "two truths at one time: clock, export or two instruments in one file", "look at both rows; the first was taken",
+        "two truths at one time: clock, export or two instruments in one file",
+        "look at both rows; the first was taken",
     ),
     "out of order": Nature(
         "FW-T-036", "note", "earlier than the row before", "rows in the order of time",

@@ -2,9 +2,8 @@
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import NamedTuple
 
 from fluewright.evidence.trace import columns, measure
 from fluewright.evidence.trace.cells import Cell, CellReader
@@ -20,7 +19,8 @@ from fluewright.evidence.trace.trace import Channel, Trace, step_of
 HOUR = 3600.0
 
 
-class _Lane(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class _Lane:
     """One channel while its cells are read: where, how, and the limits in the canonical unit."""
 
     index: int

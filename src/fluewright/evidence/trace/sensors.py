@@ -4,6 +4,7 @@ import math
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from fluewright.evidence.trace.burning import Rule
 from fluewright.evidence.trace.compare import Agreement
@@ -138,7 +139,7 @@ def _zeros(tally: _Tally, seen: Survey) -> Iterator[Sign]:
             yield Sign(
                 (name,),
                 f"{name.replace('_', ' ')} is exactly zero in {count} of {tally.burning} burning rows",
-                "negative readings are cut off, so that a zero drift cannot be seen and a mean is too high by the noise",
+                "negative readings are cut off, so that no drift of the zero shows and a mean is too high by the noise",
             )
 
 
@@ -164,10 +165,10 @@ def _copies(trace: Trace, seen: Survey) -> Iterator[Sign]:
     for (i, j), kept in ratios.items():
         low, middle, high = quantiles_of(kept.values, (0.05, 0.5, 0.95))
         if len(kept.values) > 50 and (high - low) / middle < 0.1 * CALM:
-            a, b = trace.channels[i], trace.channels[j]
+            one, other = trace.channels[i], trace.channels[j]
             yield Sign(
-                (a.name, b.name),
-                f"{a.name.replace('_', ' ')} is {middle:.4g} times {b.name.replace('_', ' ')} in every row",
+                (one.name, other.name),
+                f"{one.name.replace('_', ' ')} is {middle:.4g} times {other.name.replace('_', ' ')} in every row",
                 "one of the two is the other in another unit under a wrong name: count it once",
             )
 
@@ -183,7 +184,7 @@ def drift(agreement: Agreement) -> Iterator[Sign]:
         return
     widths = [spread.quantiles[3] - spread.quantiles[1] for _, spread in agreement.months if spread.count >= 20]
     walk = medians[-1] - medians[0]
-    steps = [b - a for a, b in zip(medians, medians[1:], strict=False)]
+    steps = [b - a for a, b in pairwise(medians)]
     typical = sorted(widths)[len(widths) // 2]
     if abs(walk) < typical:
         return
@@ -192,15 +193,15 @@ def drift(agreement: Agreement) -> Iterator[Sign]:
     same = sum(math.copysign(1.0, step) == math.copysign(1.0, walk) for step in steps)
     yield Sign(
         (agreement.name,),
-        f"the median of measured - computed {agreement.name.replace('_', ' ')} walked from {scale * medians[0]:+.2f} to "
-        f"{scale * medians[-1]:+.2f} {points}, {same} of {len(steps)} steps in the same direction, while half the rows "
-        f"of one month lie within {scale * typical:.2f}",
+        f"the median of measured - computed {agreement.name.replace('_', ' ')} walked from {scale * medians[0]:+.2f} "
+        f"to {scale * medians[-1]:+.2f} {points}, {same} of {len(steps)} steps in the same direction, while half the "
+        f"rows of one month lie within {scale * typical:.2f}",
         _DRIFT.get(agreement.name, "a sensor drifts, or what was assumed changed with the season"),
     )
 
 
 _DRIFT = {
-    "carbon_dioxide_dry": "the oxygen or the carbon dioxide sensor drifts; a gas that changed so far would have to leave "
+    "carbon_dioxide_dry": "the oxygen or the carbon dioxide sensor drifts; a gas that changed so far would leave "
     "the range of natural gas (see what would close it)",
     "efficiency_gross": "a temperature sensor drifts, or the season changes an air temperature that one side assumes",
 }

@@ -165,7 +165,8 @@ _UNIT = re.compile(
     r"[\[(]?\s*(?:[°º]?\s*[A-Za-zµμ%³²/·*\-\d]{1,12}|%\s*\w*|vol\.?\s*-?\s*%|in\.? ?w\.?c\.?|[-\s]*)\s*[\])]?"
 )
 _UNIT_WORDS = re.compile(
-    r"[\[(]?\s*(%.{0,6}|ppm\w?|[°º]?[CFK]|deg ?[CFK]|k?Pa|mbar|bar|hPa|mg/\S+|in\S*|k?W|MW|s|sec|min|h|l/\S+|m\S{1,4}|-+)\s*[\])]?",
+    r"[\[(]?\s*(%.{0,6}|ppm\w?|[°º]?[CFK]|deg ?[CFK]|k?Pa|mbar|bar|hPa|mg/\S+|in\S*|k?W|MW|s|sec|min|h|l/\S+"
+    r"|m\S{1,4}|-+)\s*[\])]?",
     re.IGNORECASE,
 )
 

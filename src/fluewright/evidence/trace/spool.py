@@ -9,6 +9,7 @@ import math
 import struct
 import tempfile
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 from typing import IO, NamedTuple
 
 IN_MEMORY = 8 * 1024 * 1024
@@ -96,7 +97,7 @@ def in_order(spool: Spool) -> Spool:
         spool.close()
         return runs
     merged = Spool(spool.width)
-    streams = [_slice(runs, first, last) for first, last in zip(bounds, bounds[1:], strict=False)]
+    streams = [_slice(runs, first, last) for first, last in pairwise(bounds)]
     for flat in heapq.merge(*streams, key=lambda flat: (flat[0], flat[1])):
         merged.append(flat[0], int(flat[1]), flat[4:], int(flat[2]), int(flat[3]))
     runs.close()

@@ -15,6 +15,7 @@ from collections import deque
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from fluewright.evidence.trace import measure
 from fluewright.evidence.trace.burning import Rule
 from fluewright.evidence.trace.spool import Sample
 from fluewright.evidence.trace.survey import Survey, survey
@@ -31,8 +32,8 @@ COUNTS = {
     "oxygen_dry": 0.001, "oxygen_wet": 0.001, "carbon_dioxide_dry": 0.001, "flue_temperature": 1.0, "firing_rate": 0.01,
     "air_temperature": 1.0, "supply_water_temperature": 1.0, "return_water_temperature": 1.0,
 }  # fmt: skip
-"""Channels that decide, with their least count as a share or in kelvin (common practice, no source). Carbon monoxide does
-not decide: its scatter is a result, not a reason to wait. The water side decides whether the appliance is steady."""
+"""Channels that decide, with their least count as a share or in kelvin (common practice, no source). Carbon monoxide
+does not decide: its scatter is a result, not a reason to wait. The water side shows whether the appliance is steady."""
 APPLIANCE = ("flue_temperature", "supply_water_temperature", "return_water_temperature", "air_temperature")
 
 
@@ -48,6 +49,11 @@ class Allowance:
     def drift(self, *, rows: int, errors: float) -> float:
         """Largest change over the window that still counts as none."""
         return max(self.least, errors * self.noise * math.sqrt(12.0 / rows))
+
+    def words(self, change: float) -> str:
+        """A change of this channel in words, such as "oxygen dry 0.5 %"."""
+        unit, scale, _ = measure.display(self.name)
+        return f"{self.name.replace('_', ' ')} {change * scale:.2g} {'K' if unit == '°C' else unit}"
 
     @property
     def spread(self) -> float:
@@ -67,11 +73,11 @@ class Criterion:
 
     def words(self) -> str:
         """The rule as sentences."""
-        parts = [f"{a.name.replace('_', ' ')} {a.drift(rows=self.rows, errors=ENTER):.2g}" for a in self.allowances]
+        parts = [a.words(a.drift(rows=self.rows, errors=ENTER)) for a in self.allowances]
         return (
-            f"steady when over {self.window:g} s ({self.rows} rows, at least {RESPONSES:g} x T90 of {self.response:g} s) no "
-            f"channel drifts more than its least count or {ENTER:g} standard errors of its noise: {', '.join(parts)}; "
-            f"and none scatters more than twice its noise"
+            f"steady when over {self.window:g} s ({self.rows} rows, at least {RESPONSES:g} x T90 of {self.response:g} s) "
+            f"no channel drifts more than its least count or {ENTER:g} standard errors of its noise, "
+            f"{', '.join(parts)}, and none scatters more than twice its noise"
         )
 
 
@@ -168,15 +174,14 @@ class Window:
     def unsteady(self, errors: float) -> str:
         """Why this window is not steady, "" when it is."""
         for line, allowance in zip(self._lines, self.criterion.allowances, strict=True):
-            words = allowance.name.replace("_", " ")
             if line.rows < 0.8 * len(self.samples):
-                return f"{words} has gaps"
+                return f"{allowance.name.replace('_', ' ')} has gaps"
             slope, scatter = line.slope_and_scatter()
             drift = slope * (self.samples[-1].time - self.samples[0].time)
             if abs(drift) > allowance.drift(rows=line.rows, errors=errors):
-                return f"{words} moved {drift:+.2g} in {self.samples[-1].time - self.samples[0].time:g} s"
+                return f"{allowance.words(drift)} of drift in {self.samples[-1].time - self.samples[0].time:g} s"
             if scatter > allowance.spread:
-                return f"{words} scattered by {scatter:.2g}"
+                return f"{allowance.words(scatter)} of scatter"
         return ""
 
     def means(self) -> tuple[float, ...]:
@@ -224,14 +229,14 @@ class _Finder:
     def _wandered(self) -> str:
         for now, then, allowance in zip(self.window.means(), self.first, self.criterion.allowances, strict=True):
             if abs(now - then) > 2.0 * allowance.drift(rows=self.criterion.rows, errors=ENTER):
-                return f"{allowance.name.replace('_', ' ')} had wandered {now - then:+.2g} since the start"
+                return f"{allowance.words(now - then)} away from the start"
         return ""
 
     def _left(self, sample: Sample) -> str:
         for mean, allowance in zip(self.window.means(), self.criterion.allowances, strict=True):
             away = sample.values[allowance.index] - mean
             if abs(away) > 4.0 * allowance.spread:
-                return f"{allowance.name.replace('_', ' ')} leapt {away:+.2g}"
+                return f"{allowance.words(away)} at once"
         return ""
 
     def close(self, why: str) -> Span | None:

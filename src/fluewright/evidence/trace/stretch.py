@@ -3,6 +3,7 @@
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from fluewright.evidence.trace.spool import Sample
 from fluewright.evidence.trace.steady import ROWS, Criterion, Span, criterion_of, kind_of, spans
@@ -109,7 +110,7 @@ def mean_of(values: Sequence[float]) -> tuple[float, float, float]:
     if count < 2 or square == 0.0:
         return mean, 0.0, 0.0
     scatter = math.sqrt(square / (count - 1))
-    alike = math.fsum(a * b for a, b in zip(off, off[1:], strict=False)) / square
+    alike = math.fsum(a * b for a, b in pairwise(off)) / square
     alike = min(max(alike + 1.0 / count, 0.0), 1.0 - 2.0 / (count + 1.0))  # + 1/n: the estimate is low by about that
     worth = max(count * (1.0 - alike) / (1.0 + alike), 1.0)
     return mean, scatter, scatter / math.sqrt(worth)

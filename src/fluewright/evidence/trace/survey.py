@@ -10,7 +10,7 @@ from fluewright.evidence.trace.spool import Sample
 from fluewright.evidence.trace.trace import Channel, Step, Trace, step_of
 
 KEPT = 4096
-"""Values kept of each channel for quantiles: enough for 1 % of the 5th percentile, constant memory (common practice)."""
+"""Values kept of each channel for quantiles: enough for 1 % of the 5th percentile, constant memory (no source)."""
 QUANTILES = (0.05, 0.25, 0.5, 0.75, 0.95)
 ROBUST = 1.4826
 """Standard deviation / median absolute deviation of a normal distribution: 1 / Phi^-1(3/4), computed."""

@@ -8,6 +8,7 @@ import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta, timezone, tzinfo
+from itertools import pairwise
 
 ORDERS = (
     "iso",
@@ -199,7 +200,7 @@ def _steadier(texts: Sequence[str], forms: tuple[Form, ...]) -> tuple[Form, ...]
     leaps = []
     for form in forms:
         times = _times(texts, form)
-        leaps.append(sum(abs(b - a) for a, b in zip(times, times[1:], strict=False)))
+        leaps.append(sum(abs(b - a) for a, b in pairwise(times)))
     if leaps[0] > 100.0 * leaps[1]:
         return (forms[1],)
     if leaps[1] > 100.0 * leaps[0]:

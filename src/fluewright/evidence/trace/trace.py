@@ -3,7 +3,7 @@
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import islice
+from itertools import islice, pairwise
 from statistics import median
 from types import TracebackType
 
@@ -143,7 +143,7 @@ def step_of(trace: Trace) -> Step:
     -> Step; a gap is more than one and a half regular steps, or more than five irregular ones
     """
     times = [sample.time for sample in islice(trace, 10_001)]
-    steps = [b - a for a, b in zip(times, times[1:], strict=False)]
+    steps = [b - a for a, b in pairwise(times)]
     if not steps:
         return Step(0.0, True, math.inf)
     usual = median(steps)

@@ -10,7 +10,8 @@ from fluewright.kernel import analysis, dual
 from fluewright.kernel.analysis import Prepared
 
 ASKED = (
-    "air_ratio", "excess_air", "carbon_monoxide_air_free", "loss_dry_gas", "loss_vapour", "efficiency_gross", "efficiency_net",
+    "air_ratio", "excess_air", "carbon_monoxide_air_free", "loss_dry_gas", "loss_vapour", "efficiency_gross",
+    "efficiency_net",
 )  # fmt: skip
 WITHOUT_TEMPERATURE = ("air_ratio", "excess_air", "carbon_monoxide_air_free")
 ROOM, ROOM_SPREAD = 298.15, 5.0
@@ -29,7 +30,7 @@ class Air:
 
 @dataclass(frozen=True, slots=True)
 class Worked:
-    """Results of one stretch. values: name -> value and standard uncertainty, canonical. refused: why there are none."""
+    """Results of one stretch. values: name -> value and standard uncertainty, canonical. refused: why none."""
 
     stretch: Stretch
     values: Mapping[str, tuple[float, float]]
