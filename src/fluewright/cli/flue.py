@@ -6,15 +6,12 @@ import sys
 from pathlib import Path
 from typing import Any, Literal
 
-from fluewright import clock
-from fluewright.errors import UseError
-from fluewright.evidence.reading import Account, Appliance, Instrument, Point, Reading, Stretch, Surroundings
+from fluewright.evidence.finding import finding_as_data
+from fluewright.evidence.reading import Appliance, Basis, Instrument, Reading
 from fluewright.evidence.result import Result
-from fluewright.kernel.air import pressure_at_altitude
-from fluewright.quantity import names, parse, show, uncertain, units
-from fluewright.quantity.meaning import Typed
-from fluewright.visit import emissions, fuel_of, work
-from fluewright.visit.work import Verdict
+from fluewright.quantity import names, parse, show, units
+from fluewright.visit import fuel_of, one_reading
+from fluewright.visit.one_reading import Answer
 
 READINGS = {
     "o2": ("oxygen_dry", "oxygen in the dry gas, such as 5%%"),
@@ -73,81 +70,47 @@ def add(parser: argparse.ArgumentParser) -> None:
     out.add_argument("--working", action="store_true", help="the working of every number")
 
 
-def _parsed(args: argparse.Namespace, option: str, quantity: str) -> Typed | None:
-    text = getattr(args, option.replace("-", "_"))
-    return None if text is None else parse.parse(text, quantity=quantity)
-
-
 def _readings(args: argparse.Namespace) -> dict[str, Reading]:
-    found = {}
-    for option, (dry, _) in READINGS.items():
-        quantity = WET.get(option, dry) if args.wet else dry
-        typed = _parsed(args, option, quantity)
-        if typed is not None:
-            found[quantity] = Reading(quantity, typed)
-    return found
+    typed = {
+        WET.get(option, name) if args.wet else name: getattr(args, option)
+        for option, (name, _) in READINGS.items()
+        if getattr(args, option) is not None
+    }
+    return one_reading.readings_of(typed)
 
 
-def _value(args: argparse.Namespace, option: str, quantity: str) -> float | None:
-    typed = _parsed(args, option, quantity)
-    return None if typed is None else typed.value
+def _value(text: str | None, quantity: str) -> float | None:
+    return None if text is None else parse.parse(text, quantity=quantity).value
 
 
-def _surroundings(args: argparse.Namespace) -> Surroundings:
-    if args.altitude is not None and args.barometer is not None:
-        raise UseError(
-            code="FW-U-003",
-            read="both --altitude and --barometer",
-            expected="one of them",
-            matters="they may disagree, and then the dew point has two answers",
-            do="keep the barometer if it was read at the place",
-        )
-    humidity = _value(args, "humidity", "relative_humidity")
-    barometer, altitude = _value(args, "barometer", "barometer"), _value(args, "altitude", "altitude")
-    if barometer is not None:
-        return Surroundings(barometer, 100.0, "typed", humidity)
-    if altitude is not None:
-        return Surroundings(
-            float(pressure_at_altitude(altitude=altitude)), 1_000.0, "from the altitude", humidity, altitude
-        )
-    return Surroundings(relative_humidity=humidity)
-
-
-def _system(args: argparse.Namespace, readings: dict[str, Reading]) -> Literal["us", "si"]:
-    """The units asked for, or those of the temperatures as typed."""
-    if args.units is not None:
-        return "us" if args.units == "us" else "si"
-    typed = [readings[n].typed.unit for n in ("flue_temperature", "air_temperature") if n in readings]
-    return "si" if typed and all(unit in ("°C", "K") for unit in typed) else "us"
-
-
-def account_of(args: argparse.Namespace) -> Account:
-    """The reading on the command line as a visit of one stretch."""
-    moisture = _value(args, "moisture", "moisture")
-    record = fuel_of.chosen(name=args.fuel, inline=args.composition, file=args.fuel_file, by=args.by, moisture=moisture)
-    readings = _readings(args)
-    trap = _value(args, "trap", "trap_temperature")
-    basis: Literal["dry", "wet", "dried to trap"] = (
-        "wet" if args.wet else "dried to trap" if trap is not None else "dry"
+def answer_of(args: argparse.Namespace) -> Answer:
+    """The reading on the command line, worked out and judged."""
+    record = fuel_of.chosen(
+        name=args.fuel,
+        inline=args.composition,
+        file=args.fuel_file,
+        by=args.by,
+        moisture=_value(args.moisture, "moisture"),
     )
-    stretch = Stretch("this reading", "", Point("the flue", args.point), readings, boundary=args.boundary, basis=basis)
-    uncertain.instrument_class(args.instrument)
-    return Account(
-        title="One flue reading",
-        customer="",
-        site="",
-        day=clock.now().date(),
-        technician="",
-        appliance=Appliance(
-            "appliance not named", args.burner, args.condensing, output=_value(args, "output", "heat_output")
-        ),
+    trap = _value(args.trap, "trap_temperature")
+    basis: Basis = "wet" if args.wet else "dried to trap" if trap is not None else "dry"
+    return one_reading.answered(
         fuel=record,
+        readings=_readings(args),
+        surroundings=one_reading.surroundings_of(
+            altitude=args.altitude, barometer=args.barometer, humidity=args.humidity
+        ),
         instrument=Instrument(accuracy=args.instrument, hydrogen=args.hydrogen_compensated, trap=trap),
-        surroundings=_surroundings(args),
-        stretches=(stretch,),
-        jurisdiction=args.jurisdiction.upper(),
-        route="one reading",
-        system=_system(args, readings),
+        appliance=Appliance(
+            "appliance not named", args.burner, args.condensing, output=_value(args.output, "heat_output")
+        ),
+        point=args.point,
+        boundary=args.boundary,
+        basis=basis,
+        jurisdiction=args.jurisdiction,
+        jacket_fraction=_value(args.jacket, "loss_jacket") or 0.0,
+        reference_oxygen_fraction=_value(args.reference_o2, "reference_oxygen"),
+        system=args.units,
     )
 
 
@@ -197,38 +160,29 @@ def as_json(result: Result, system: Literal["us", "si"]) -> dict[str, Any]:
     return data
 
 
-def _json(verdict: Verdict, extra: dict[str, Result]) -> str:
-    worked = verdict.told[0][1]
+def _json(answer: Answer) -> str:
+    verdict = answer.verdict
     system = verdict.account.system
-    results = {**(worked.results if worked else {}), **extra}
-    data: dict[str, Any] = {name: as_json(result, system) for name, result in results.items()}
+    worked = verdict.told[0][1]
+    data: dict[str, Any] = {name: as_json(result, system) for name, result in answer.results.items()}
     data["fuel"] = {"name": verdict.account.fuel.name, "words": verdict.account.fuel.words}
     data["uncertainty_kind"] = "standard, one sigma"
     data["hydrogen_estimated"] = worked.hydrogen if worked else 0.0
-    data["findings"] = [
-        {"code": f.code, "grade": f.grade, "lead": f.lead, "body": f.body, "odds": f.odds, "limit": f.limit,
-         "citation": f"{f.clause.document} {f.clause.clause}".strip(), "edition": f.clause.edition,
-         "known": f.clause.known, "do_now": list(f.do_now), "do_next": list(f.do_next), "cautions": list(f.cautions)}
-        for f in verdict.judged.findings
-    ]  # fmt: skip
+    data["findings"] = [finding_as_data(finding) for finding in verdict.judged.findings]
     data["cannot_tell"] = list(verdict.judged.cannot_tell)
     return json.dumps(data, ensure_ascii=False, indent=2)
 
 
 def run(args: argparse.Namespace) -> int:
     """Work out and judge the reading; exit 1 when something was found that must be mended."""
-    account = account_of(args)
-    jacket = _value(args, "jacket", "loss_jacket") or 0.0
-    verdict = work.judged(account, jacket_fraction=jacket)
-    worked = verdict.told[0][1]
-    reference = _value(args, "reference-o2", "reference_oxygen")
-    extra = emissions.of_stretch(worked, reference=reference) if worked else {}
-    for reading in account.stretches[0].readings.values():
+    answer = answer_of(args)
+    verdict = answer.verdict
+    for reading in verdict.account.stretches[0].readings.values():
         question = parse.plausible(reading.typed)
         if question:
             print(f"question: {question}", file=sys.stderr)
     if args.json:
-        print(_json(verdict, extra))
+        print(_json(answer))
     else:
         from fluewright.report.text import text
 

@@ -4,6 +4,7 @@ import argparse
 import json
 from pathlib import Path
 
+from fluewright.evidence.finding import finding_as_data
 from fluewright.visit import file, hand_over
 
 
@@ -29,9 +30,7 @@ def run(args: argparse.Namespace) -> int:
         )
     if args.json:
         data = dict(verdict.sheet().readings)
-        data["findings"] = [
-            {"code": f.code, "grade": f.grade, "lead": f.lead, "body": f.body} for f in verdict.judged.findings
-        ]
+        data["findings"] = [finding_as_data(finding) for finding in verdict.judged.findings]
         data["written"] = {kind: str(path) for kind, path in written.items()}
         print(json.dumps(data, ensure_ascii=False, indent=2))
     else:

@@ -1,7 +1,7 @@
 """A statement about safety, law, quality or economy, with evidence, citation, odds and what to do."""
 
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Any, Literal
 
 Grade = Literal["stop", "act", "advise", "open", "cured", "fine"]
 """stop: shut down and keep people out. act: mend before leaving, or leave off. advise: put right soon.
@@ -53,3 +53,24 @@ class Judged:
 
     findings: tuple[Finding, ...] = ()
     cannot_tell: tuple[str, ...] = field(default_factory=tuple)
+
+
+def finding_as_data(finding: Finding) -> dict[str, Any]:
+    """A finding as plain data, for JSON."""
+    clause = finding.clause
+    return {
+        "code": finding.code,
+        "grade": finding.grade,
+        "lead": finding.lead,
+        "body": finding.body,
+        "odds": finding.odds,
+        "limit": finding.limit,
+        "evidence": [list(pair) for pair in finding.evidence],
+        "citation": f"{clause.document} {clause.clause}".strip(),
+        "edition": clause.edition,
+        "jurisdiction": clause.jurisdiction,
+        "known": clause.known,
+        "do_now": list(finding.do_now),
+        "do_next": list(finding.do_next),
+        "cautions": list(finding.cautions),
+    }

@@ -5,7 +5,7 @@ import tempfile
 from pathlib import Path
 from typing import Literal
 
-from fluewright.errors import UseError
+from fluewright.errors import FluewrightError, UseError
 from fluewright.evidence.reading import Account
 from fluewright.report.tree import Sheet
 from fluewright.visit import traces, work
@@ -17,10 +17,9 @@ __all__ = ["Verdict", "judged_file", "sheet_of", "write"]
 def judged_file(path: Path, account: Account) -> Verdict:
     """The verdict on a visit read from a file; `path` names it in errors."""
     try:
-        return work.judged(account, jacket_fraction=account.jacket)
-    except Exception as error:
-        if hasattr(error, "where") and not error.where:
-            error.where = path.name
+        return work.judged(account)
+    except FluewrightError as error:
+        error.where = error.where or path.name
         raise
 
 

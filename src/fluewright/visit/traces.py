@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
+from typing import Literal
 
 from fluewright.errors import TraceError
 from fluewright.evidence.reading import Reading
@@ -32,7 +33,7 @@ class Steady:
 def _reading(name: str, value: float, at_least: bool) -> Reading:
     quantity = names.of(name)
     text = show.shown(value, quantity=name, system="si")
-    kind = "bound" if at_least else "value"
+    kind: Literal["bound", "value"] = "bound" if at_least else "value"
     unit = quantity.shown_si
     step = 0.1 * units.per_unit(unit=units.unit_named(unit, quantity=quantity), quantity=quantity)
     typed = Typed(f">{text}" if at_least else text, name, kind, None if at_least else value,

@@ -36,7 +36,7 @@ class Verdict:
         return sheet.build(self.account, self.told, self.judged, window=window, strips=strips)
 
 
-def _worked(account: Account, stretch: Stretch, jacket: float) -> Worked | None:
+def _worked(account: Account, stretch: Stretch) -> Worked | None:
     """One stretch worked out; None where the readings themselves say that there was no flue gas."""
     try:
         return flue.work(
@@ -44,7 +44,7 @@ def _worked(account: Account, stretch: Stretch, jacket: float) -> Worked | None:
             stretch=stretch,
             instrument=account.instrument,
             surroundings=account.surroundings,
-            jacket_fraction=jacket,
+            jacket_fraction=account.jacket,
         )
     except PhysicsRefused:
         if fresh_air(stretch) is None:
@@ -52,12 +52,11 @@ def _worked(account: Account, stretch: Stretch, jacket: float) -> Worked | None:
         return None
 
 
-def judged(account: Account, *, jacket_fraction: float = 0.0) -> Verdict:
+def judged(account: Account) -> Verdict:
     """Work out and judge a visit.
 
-    account          the visit
-    jacket_fraction  jacket loss, fraction of gross heat, 0 when left out
+    account  the visit
     -> verdict; PhysicsRefused when a stretch holds readings that no flame can make
     """
-    told = tuple((stretch, _worked(account, stretch, jacket_fraction)) for stretch in account.stretches)
+    told = tuple((stretch, _worked(account, stretch)) for stretch in account.stretches)
     return Verdict(account, told, judge.judge(account, told))
