@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 from fluewright.fuels import refusals
@@ -13,7 +14,7 @@ from fluewright.kernel.fuel import HYDROGEN_MASS, WATER_MASS, Fuel
 from fluewright.kernel.gas_properties import mole_fractions_from_volume
 
 TOP = (
-    "words", "aliases", "kind", "by", "moisture", "source", "known", "note",
+    "words", "aliases", "kind", "by", "moisture", "source", "known", "note", "blend",
     "composition", "spread", "heating_value", "density", "groups", "wobbe",
 )  # fmt: skip
 """Keys of a fuel file."""
@@ -62,6 +63,8 @@ def record_from_table(table: Mapping[str, Any], *, name: str, where: str, moistu
     by = str(table.get("by", ""))
     if by not in ("", "mole", "volume", "mass"):
         raise refusals.unknown_measure(by, where)
+    if "blend" in table:
+        return _blend(table, name=name, where=where, moisture=moisture)
     shares = table.get("composition")
     if not isinstance(shares, Mapping):
         raise refusals.lacking("a table [composition]", where)
@@ -70,6 +73,28 @@ def record_from_table(table: Mapping[str, Any], *, name: str, where: str, moistu
     if composition.kind == "gas":
         return _gas(table, composition, spreads, name=name, where=where, moisture=moisture)
     return _ultimate(table, composition, spreads, name=name, where=where, moisture=moisture)
+
+
+def _blend(table: Mapping[str, Any], *, name: str, where: str, moisture: float | None) -> FuelRecord:
+    """A fuel that a file describes as a blend of others."""
+    from fluewright.fuels.blend import from_words
+
+    if moisture is not None:
+        raise refusals.no_moisture_here(name)
+    if "composition" in table:
+        raise refusals.said_twice("the composition", "composition", "blend", where)
+    made = from_words(str(table["blend"]))
+    return replace(
+        made,
+        name=name,
+        words=str(table.get("words", made.words)),
+        fuel=replace(made.fuel, name=name),
+        source=f"{table.get('source', where)}; {made.source}",
+        known=str(table.get("known", made.known)),
+        aliases=tuple(table.get("aliases", ())),
+        note=str(table.get("note", "")),
+        understood=str(table["blend"]),
+    )
 
 
 def _check_keys(table: Mapping[str, Any], where: str) -> None:
