@@ -4,7 +4,7 @@ from typing import Any
 
 from benchmarks.by_cantera import Losses
 from benchmarks.flue import OUTPUTS, by_hand, given, largest_difference, prepared, readings
-from benchmarks.measure import Aim, Report, Work, alternate, copy_bandwidth, cores
+from benchmarks.measure import COPY, Aim, Report, Work, alternate, copying, cores, share_of_copying
 from fluewright.batch.columns import analyse_columns
 from fluewright.kernel.analysis import analyse
 
@@ -65,6 +65,7 @@ def run() -> list[Report]:
     frame, many = pandas_columns(columns), cores()
     times = alternate(
         {
+            COPY: copying(),
             "ours": Work(lambda: ours(columns, 1), ROWS),
             "ours, all cores": Work(lambda: ours(columns, many), ROWS),
             "pandas columns": Work(lambda: by_pandas(frame), ROWS),
@@ -78,7 +79,7 @@ def run() -> list[Report]:
     found = []
     for name, threads in (("ours", 1), ("ours, all cores", many)):
         best = times[name].best
-        share = BYTES / best / copy_bandwidth()
+        share = share_of_copying(times, name=name, row_bytes=BYTES)
         rate = 1e-6 / best
         loop = times["Cantera loop"].best / best
         aims = (

@@ -3,7 +3,7 @@
 from typing import Any
 
 from benchmarks.flue import OUTPUTS, READINGS, SEED, SPREADS, by_hand, largest_difference, prepared, readings
-from benchmarks.measure import Aim, Report, Work, alternate, copy_bandwidth, cores
+from benchmarks.measure import COPY, Aim, Report, Work, alternate, copying, cores, share_of_copying
 from fluewright.batch.columns import UncertainColumn, analyse_uncertain_columns
 
 ROWS = 100_000
@@ -72,6 +72,7 @@ def run() -> list[Report]:
     many = cores()
     times = alternate(
         {
+            COPY: copying(),
             "ours": Work(lambda: ours(columns, 1), ROWS, calls=3),
             "ours, all cores": Work(lambda: ours(columns, many), ROWS, calls=3),
             "uncertainties loop": Work(lambda: by_uncertainties(sample), LOOPED),
@@ -86,7 +87,7 @@ def run() -> list[Report]:
         best = times[name].best
         ratio = peers["uncertainties loop"].best / best
         aims = (Aim(f"500 x: {ratio:.0f} x", ratio >= 500.0), Aim("draws agree within their own error", largest < 4.5))
-        share = BYTES / best / copy_bandwidth()
+        share = share_of_copying(times, name=name, row_bytes=BYTES)
         work = f"100,000 doubtful rows, {threads} thread{'s' if threads > 1 else ''}"
         limit = f"copying {BYTES} bytes a row"
         found.append(Report("B6", work, "row", times[name], peers, share, limit, agreement, aims))

@@ -1,9 +1,13 @@
 """Timing: alternating rounds, best and median, the machine, and what no program on it can beat."""
 
+import atexit
+import os
 import platform
+import shutil
 import statistics
 import subprocess
 import sys
+import tempfile
 import time
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
@@ -96,15 +100,23 @@ def alternate(works: Mapping[str, Work], *, rounds: int = ROUNDS) -> dict[str, T
     return {name: Times(tuple(seconds)) for name, seconds in taken.items()}
 
 
+COPY = "copy"
+"""The name under which copying takes its turn among the works."""
+
+
 @cache
-def copy_bandwidth() -> float:
-    """Bytes read and written in a second by one core that copies 128 MB, best of nine."""
+def copying() -> Work:
+    """One core copying 128 MB, the unit being a byte read or written: the limit of anything that works on columns."""
     import numpy
 
     source = numpy.ones(16_000_000)
     target = numpy.empty_like(source)
-    times = alternate({"copy": Work(lambda: numpy.copyto(target, source), units=2 * source.nbytes)}, rounds=9)
-    return 1.0 / times["copy"].best
+    return Work(lambda: numpy.copyto(target, source), units=2 * source.nbytes)
+
+
+def share_of_copying(times: Mapping[str, Times], *, name: str, row_bytes: int) -> float:
+    """What copying the bytes of a row takes as a share of what a work takes for it, from the same rounds."""
+    return row_bytes * times[COPY].best / times[name].best
 
 
 @cache
@@ -120,16 +132,23 @@ def run_python(*arguments: str) -> str:
 
 def run_program(*command: str, allowed: tuple[int, ...] = (0,)) -> str:
     """Run a program and give back what it prints; it must end with one of the allowed exit codes."""
-    done = subprocess.run(command, capture_output=True, text=True, check=False)
+    done = subprocess.run(command, capture_output=True, text=True, check=False, env=environment())
     if done.returncode not in allowed:
         raise RuntimeError(f"{' '.join(command)} ended with {done.returncode}: {done.stderr[-500:]}")
     return done.stdout
 
 
+@cache
+def environment() -> dict[str, str]:
+    """Surroundings of a timed start: all modules compiled, in a folder of the bench's own, as after an install."""
+    compiled = tempfile.mkdtemp(prefix="fluewright-bench-")
+    atexit.register(shutil.rmtree, compiled, ignore_errors=True)
+    kept = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+    return {**kept, "PYTHONPYCACHEPREFIX": compiled}
+
+
 def cores() -> int:
     """Cores that this process may use."""
-    import os
-
     return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
 
 
@@ -143,14 +162,12 @@ def machine() -> dict[str, Any]:
         "python": platform.python_version(),
         "versions": {name: metadata.version(name) for name in names},
         "load": round(_load(), 2),
-        "copy_bandwidth_GB_per_s": round(copy_bandwidth() / 1e9, 1),
+        "copy_GB_per_s": round(1e-9 / alternate({COPY: copying()}, rounds=9)[COPY].best, 1),
         "interpreter_start_ms": round(interpreter_start() * 1e3, 1),
     }
 
 
 def _load() -> float:
-    import os
-
     return os.getloadavg()[0] if hasattr(os, "getloadavg") else 0.0
 
 

@@ -14,6 +14,13 @@ def _benches_in_reach(monkeypatch: pytest.MonkeyPatch, root: Path) -> None:
     monkeypatch.syspath_prepend(str(root))
 
 
+def test_one_reading_agrees_with_the_cantera_script() -> None:
+    from benchmarks import b01_one_visit
+
+    # fractions of the gross heat; the command prints what the library works out
+    assert max(b01_one_visit.differences().values()) < 1e-9
+
+
 def test_columns_agree_with_pandas_and_with_cantera() -> None:
     from benchmarks import b02_million_arrays
 

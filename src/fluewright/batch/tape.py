@@ -111,7 +111,7 @@ class Program(NamedTuple):
     The list holds the constants, then the columns that come in, then those that go out, then the arrays in between.
     """
 
-    constants: list[float]
+    constants: Sequence[Any]
     steps: Steps
     between: int
 
@@ -152,7 +152,8 @@ def program(*, tape: Tape, readings: Sequence[Recorded], results: Sequence[Any])
         source = place[result.index] if isinstance(result, Recorded) else constants[float(result)]
         if source != first_result + number:  # a reading, a plain number, or the same result twice
             steps.append((numpy.positive, itemgetter(source, first_result + number)))
-    return Program(list(constants), steps, free.made)
+    # as arrays without extent, which numpy takes up a little faster than plain numbers
+    return Program([numpy.asarray(number) for number in constants], steps, free.made)
 
 
 def _constants(tape: Tape, needed: Sequence[int], results: Sequence[Any]) -> dict[float, int]:
