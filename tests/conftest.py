@@ -7,8 +7,15 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from hypothesis import settings
 
 ROOT = Path(__file__).resolve().parent.parent
+
+# The same examples each time, so that a run says something about a change. To look for new ones:
+# python -m pytest --hypothesis-profile=explore
+settings.register_profile("same", derandomize=True, deadline=None)
+settings.register_profile("explore", deadline=None, max_examples=1000)
+settings.load_profile("same")
 
 
 @pytest.fixture(scope="session")
