@@ -67,7 +67,7 @@ def entry(name: str, thing: Any) -> list[str]:
     if inspect.isfunction(thing):
         node = ast.parse(textwrap.dedent(inspect.getsource(thing))).body[0]
         assert isinstance(node, ast.FunctionDef)
-        head = signature(node)
+        head = signature(node, name=name.rpartition(".")[2])
     else:
         head = f"{type(thing).__name__} {name.rpartition('.')[2]}" if not inspect.isclass(thing) else f"class {name}"
     return [f"### `{name}`", "", "```text", head, *(["", said] if said else []), "```"]
@@ -83,10 +83,10 @@ def formulas(path: Path) -> list[str]:
     return text
 
 
-def signature(node: ast.FunctionDef) -> str:
-    """How the function is called."""
+def signature(node: ast.FunctionDef, *, name: str = "") -> str:
+    """How the function is called, by its own name or by the one it is offered under."""
     result = f" -> {ast.unparse(node.returns)}" if node.returns else ""
-    return f"{node.name}({ast.unparse(node.args)}){result}"
+    return f"{name or node.name}({ast.unparse(node.args)}){result}"
 
 
 def errors() -> str:
