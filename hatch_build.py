@@ -19,7 +19,7 @@ STATIC = ROOT / "src" / "fluewright" / "static"
 STAMP = STATIC / "stamp"
 
 
-class CustomBuildHook(BuildHookInterface):  # type: ignore[type-arg,misc]
+class CustomBuildHook(BuildHookInterface):  # type: ignore[type-arg]
     """Makes the static folder before anything is packed; runs for editable installs too."""
 
     def initialize(self, version: str, build_data: dict[str, Any]) -> None:

@@ -53,5 +53,7 @@ def test_links_between_our_pages_lead_somewhere() -> None:
 def test_every_exit_code_of_an_error_is_explained(generator: ModuleType) -> None:
     from fluewright import errors
 
-    kinds = [kind for kind in vars(errors).values() if isinstance(kind, type) and issubclass(kind, Exception)]
+    kinds = [
+        kind for kind in vars(errors).values() if isinstance(kind, type) and issubclass(kind, errors.FluewrightError)
+    ]
     assert {kind.exit_code for kind in kinds} | {0, 1} == set(generator.EXITS)
