@@ -87,8 +87,9 @@ def usual_place(*, value: float, quantity: Quantity, unit: Unit) -> int:
     decimals = _USUAL_OF.get((quantity.name, unit.symbol), _USUAL.get(unit.symbol))
     if decimals is not None:
         return -decimals
-    first = math.floor(math.log10(abs(value))) if 0.0 < abs(value) < math.inf else 0
-    return max(first - _FIGURES + 1, -15) if first < _FIGURES else 0
+    if value == 0.0 or not math.isfinite(value):
+        return 0
+    return min(Decimal(f"{value:.{_FIGURES - 1}e}").adjusted() - _FIGURES + 1, 0)
 
 
 def typed_place(*, step: float) -> int:

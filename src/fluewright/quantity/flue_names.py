@@ -297,7 +297,7 @@ DRAFT_AND_SMOKE: tuple[Quantity, ...] = (
         "draft",
         "draft",
         (-250.0, 250.0),
-        "counted from the room: chimneys pull up to 100 Pa, vent fans stay within 1 in w.c. (common practice, no source)",
+        "counted from the room: chimneys pull to 100 Pa, vent fans stay below 1 in w.c. (common practice, no source)",
         aliases=("draught", "flue_draft", "overfire_draft"),
         kernel=("draft_pressure", "draft"),
     ),

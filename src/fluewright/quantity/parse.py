@@ -94,7 +94,9 @@ _RANGE = re.compile(
     re.IGNORECASE,
 )
 _SECOND = re.compile(r"(?<![a-z\d])[-+–.,]*\d", re.IGNORECASE)
-_ENDLESS = re.compile(r"^[-+–]?\s*(nan|inf|infinity|∞)\b", re.IGNORECASE)
+_ENDLESS = re.compile(r"^[-+–]?\s*(?:(?:nan|inf|infinity)\b|∞)", re.IGNORECASE)
+_AFTER_LABEL = re.compile(r"\s*[:=]\s*|\s*(?=[<>])|\s+(?=[-+–.,\d])|$")
+_DOUBT = re.compile(r"±|\+\s*/?\s*-")
 _SUPERSCRIPT = re.compile(r"\d\s*[⁰¹²³⁴⁵⁶⁷⁸⁹⁻]")
 
 
@@ -124,8 +126,11 @@ def parse(text: str, *, quantity: str | Quantity, default_unit: str | None = Non
         raise refusals.empty(meant)
     if _SUPERSCRIPT.search(clean):
         raise refusals.muddled_number(text, meant)
-    clean, trend = _without_trend(_without_label(clean, meant))
-    if not clean:
+    if _DOUBT.search(clean):
+        raise refusals.two_values(text, meant)
+    clean, trend = _without_trend(clean)
+    clean = _without_label(clean, meant)
+    if not clean and trend:
         return Typed(text, meant.name, "trend", None, None, None, bare.symbol, trend, 0, 0.0)
     bound = _BOUND.match(clean)
     side = _BOUNDS[bound[1].lower()] if bound else ""
@@ -151,7 +156,7 @@ def _without_label(clean: str, meant: Quantity) -> str:
     """The text without the name of the quantity in front: O2: 4.3 %."""
     lower = clean.lower()
     for label in (*meant.aliases, meant.name):
-        if lower.startswith(label) and re.match(r"\s*[:=]\s*|\s+(?=[-+–.,<>\d])", clean[len(label) :]):
+        if lower.startswith(label) and _AFTER_LABEL.match(clean, len(label)):
             return clean[len(label) :].lstrip(" :=")
     return clean
 
@@ -224,7 +229,7 @@ class _Reader:
     def _unit_text(self, rest: str) -> str:
         """What stands after the number, without basis and without the name of the quantity."""
         clean = rest.strip()
-        if _SECOND.search(clean) or "±" in clean or "+/-" in clean or "+-" in clean:
+        if _SECOND.search(clean):
             raise refusals.two_values(self.text, self.meant)
         return self._without_basis(self._without_name(self._without_basis(self._without_name(clean))))
 

@@ -145,7 +145,7 @@ def cannot_be(text: str, quantity: Quantity, bounds: str) -> QuantityError:
     return QuantityError(
         code="FW-Q-008",
         read=f'"{text}" for {quantity.words}',
-        expected=bounds,
+        expected=f"{quantity.words}, {bounds}",
         matters=quantity.cannot,
         do="check figure, sign and unit, then zero the instrument in fresh air and read again",
     )

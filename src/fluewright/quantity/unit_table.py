@@ -171,8 +171,8 @@ ENERGIES = _of(
     ("kWh", KWH, "kwh", SI),
     ("MWh", 1e3 * KWH, "mwh", SI),
     ("Btu", BTU, "btu btus", IT),
-    ("kBtu", 1e3 * BTU, "kbtu mbtu", IT),
-    ("MMBtu", MMBTU, "mmbtu mbtu dth dekatherm", IT),
+    ("kBtu", 1e3 * BTU, "kbtu", IT),
+    ("MMBtu", MMBTU, "mmbtu dth dekatherm", IT),
     ("therm", 1e5 * BTU, "therm therms thm", IT + "; 100 000 Btu, the US legal therm is 0.024 % less"),
     ("kcal", KILOCALORIE, "kcal", "International Table calorie, 4.1868 J exactly (SP 811 B.8)"),
 )
