@@ -97,8 +97,8 @@ def test_loss_curves_say_what_they_assume() -> None:
 
 def test_labels_of_a_crowded_plane_do_not_hide_each_other() -> None:
     places = plane.Places((0, 0, 700, 500))
-    wanted = [((300.0 + 12 * i, 250.0 + 5 * i), [f"{i} · step"]) for i in range(5)]
-    places.labels(wanted, reach=14)
+    wanted = [((300.0 + 12 * i, 250.0 + 5 * i), [f"{i} · step"], 14.0) for i in range(5)]
+    places.labels(wanted)
     assert len(places.taken) == 5
     assert not any(overlap(one, two) for one, two in itertools.combinations(places.taken, 2))
 
@@ -160,6 +160,13 @@ def test_decimation_keeps_every_peak_and_stays_small() -> None:
     assert len(heights) < 2 * 700
     assert max(heights) - min(heights) > 10
     assert len(made) < 40_000
+
+
+def test_a_value_beyond_the_scale_is_told_apart() -> None:
+    channel = Channel("CO", "ppm", [0, 1, 2, 3], [10.0, 10.0, 500.0, 500.0], 0, 20)
+    made = svg(Strip(channels=(channel,)))
+    assert made.count('class="trace"') == made.count('class="curve"') == 1
+    assert twin(Strip(channels=(channel,))).rows[0][5] == "500"
 
 
 def test_four_scales_are_refused() -> None:

@@ -115,12 +115,14 @@ def plain(sheet: Sheet) -> dict[str, Any]:
 
 def heading(sheet: Sheet) -> dict[str, Any]:
     """Titles, running text and the words that every printing shares."""
-    running = " · ".join(part for part in (sheet.running_left, sheet.running_right) if part)
+    left, right = letters(sheet.running_left), letters(sheet.running_right)[: RUNNING // 2]
+    room = RUNNING - len(right)
+    left = left if len(left) <= room else f"{left[:room].rstrip(' ,')}…"
     return {
         "title": letters(sheet.title).strip() or "—",
         "sheet_title": said(sheet.title),
         "date": [int(part) for part in (sheet.date or UNDATED).split("-")],
-        "running": letters(running)[:RUNNING],
+        "running": " · ".join(part for part in (left, right) if part),
         "lede": [run(span) for span in sheet.lede],
         "disclaimer": said(sheet.disclaimer),
         "closing": [said(text) for text in (*phrase.closing(sheet), *([phrase.UNPRINTED] if gaps(sheet) else []))],

@@ -61,8 +61,8 @@ class Places:
         """How many other points lie nearer to a label than its own, so that it would be read as theirs."""
         return sum(distance(box, point) < distance(box, own) + 2 for point in all_points if point != own)
 
-    def labels(self, wanted: Sequence[tuple[Point, Sequence[str]]], *, reach: float) -> list[tuple[Point, str]]:
-        """Baseline and anchor for the first line of every label, each beside its point.
+    def labels(self, wanted: Sequence[tuple[Point, Sequence[str], float]]) -> list[tuple[Point, str]]:
+        """Baseline and anchor for the first line of every label, each beside its point: (point, lines, px to keep).
 
         They are set one after the other, then each is set again knowing the rest, until nothing moves.
         """
@@ -71,9 +71,9 @@ class Places:
         fixed = list(self.taken)
         for _ in range(4):
             before = list(boxes)
-            for index, (at, lines) in enumerate(wanted):
+            for index, (at, lines, reach) in enumerate(wanted):
                 self.taken = fixed + [box for place, box in enumerate(boxes) if box and place != index]
-                found[index], boxes[index] = self.best(at, lines, reach, [point for point, _ in wanted])
+                found[index], boxes[index] = self.best(at, lines, reach, [point for point, _, _ in wanted])
             if boxes == before:
                 break
         self.taken = fixed + [box for box in boxes if box]

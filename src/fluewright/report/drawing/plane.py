@@ -50,6 +50,11 @@ class Frame:
         up = self.row(knot.smoke or 0.0) if self.plane.smoke else self.y(knot.carbon_monoxide_air_free)
         return self.x(knot.oxygen), up
 
+    def blot(self, knot: Knot) -> float:
+        """Half the width of the mark of a step, px."""
+        wide = (self.right - self.left) * min(2 * knot.spread_oxygen, 3.0) / self.plane.oxygen_limit
+        return wide if self.plane.smoke else wide / 2 + 4
+
     def level(self, window: Window) -> float:
         """The upper edge of the window."""
         if self.plane.smoke:
@@ -82,7 +87,8 @@ def draw(plane: Plane, *, width: float) -> Canvas:
         window_words(canvas, frame, plane.window, places)
     for knot in plane.knots:
         x, y = frame.at(knot)
-        places.taken.append((x - 9, y - 9, x + 9, y + 9))
+        half = max(9.0, frame.blot(knot) + 4)
+        places.taken.append((x - half, y - 9, x + half, y + 9))
     for knot in plane.knots:
         knot_mark(canvas, frame, knot)
     knot_words(canvas, frame, places)
@@ -151,10 +157,12 @@ def loss_curves(canvas: Canvas, frame: Frame, places: Places) -> None:
         canvas.path(polyline(inside), "curve")
         foot = max(inside, key=lambda point: point[1])
         words = f"{said(curve.percent)} %"
-        if foot[0] + 5 > right_of and foot[0] + 5 + breadth(words) < frame.right:
-            canvas.text((foot[0] + 5, frame.floor_y - 6), words, "note halo")
-            places.taken.append((foot[0] + 5, frame.floor_y - 18, foot[0] + 5 + breadth(words), frame.floor_y))
-            right_of = foot[0] + 5 + breadth(words) + 4
+        wide = breadth(words)
+        start = foot[0] + 5 if foot[0] + 5 + wide < frame.right else foot[0] - 5 - wide
+        if start > right_of:
+            canvas.text((start, frame.floor_y - 6), words, "note halo")
+            places.taken.append((start, frame.floor_y - 18, start + wide, frame.floor_y))
+            right_of = start + wide + 4
 
 
 def smoke_rows(canvas: Canvas, frame: Frame) -> None:
@@ -263,16 +271,16 @@ def knot_mark(canvas: Canvas, frame: Frame, knot: Knot) -> None:
 def knot_words(canvas: Canvas, frame: Frame, places: Places) -> None:
     """Each step's word in the hand's face, its note below in the page's; on a phone the notes stay in the table."""
     room = (frame.right - frame.left) * (0.42 if frame.narrow else 0.34)
-    wanted: list[tuple[Point, list[str]]] = []
+    wanted: list[tuple[Point, list[str], float]] = []
     words: list[int] = []
     for knot in frame.plane.knots:
         notes = [] if frame.narrow else wrapped(knot.note, room=room)
         notes += ["over range"] if knot.over_range else []
         hand = wrapped(knot.word, room=room, sans=True)
         if hand or notes:
-            wanted.append((frame.at(knot), [*hand, *notes]))
+            wanted.append((frame.at(knot), [*hand, *notes], max(14.0, frame.blot(knot) + 7)))
             words.append(len(hand))
-    for ((x, y), anchor), (_, lines), spoken in zip(places.labels(wanted, reach=14), wanted, words, strict=True):
+    for ((x, y), anchor), (_, lines, _), spoken in zip(places.labels(wanted), wanted, words, strict=True):
         for index, line in enumerate(lines):
             canvas.text((x, y + index * LEADING), line, "word halo" if index < spoken else "note halo", anchor=anchor)
 

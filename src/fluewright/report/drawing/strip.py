@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from datetime import timedelta
-from itertools import pairwise
+from itertools import groupby, pairwise
 from math import ceil, floor, log10
 
 from fluewright.report.drawing.data import Channel, Strip
@@ -56,8 +56,8 @@ def draw(strip: Strip, *, width: float) -> Canvas:
         stretch(canvas, frame, start, end, word)
     for lane, channel in enumerate(strip.channels):
         axis(canvas, frame, lane, channel)
-        for line in decimated(frame, lane, channel):
-            canvas.path(polyline(line), "trace")
+        for line, within in decimated(frame, lane, channel):
+            canvas.path(polyline(line), "trace" if within else "curve")
         if channel.live:
             now(canvas, frame, lane, channel)
     last = -1e9
@@ -83,6 +83,8 @@ def stretch(canvas: Canvas, frame: Frame, start: float, end: float, word: str) -
     if right <= left:
         return
     canvas.path(hatched(rectangle(left, frame.top - 4, right, frame.foot), gap=6, angle=-55), "hatch")
+    for edge in (left, right):
+        canvas.line((edge, frame.top - 4), (edge, frame.foot), "faint")
     if breadth(word) <= max(right - left + 24, 40):
         half = breadth(word) / 2
         middle = min(max((left + right) / 2, half + 2), frame.right - half + 10)
@@ -107,13 +109,16 @@ def axis(canvas: Canvas, frame: Frame, lane: int, channel: Channel) -> None:
 
 
 def scale(channel: Channel) -> list[float]:
-    """Two or three round values within the channel's range."""
+    """Two to four round values within the channel's range, as few as there can be."""
     reach = (channel.high - channel.low) or 1.0
     power = 10.0 ** floor(log10(reach))
-    step = next(power * part for part in (0.2, 0.5, 1.0, 2.0, 5.0) if reach / (power * part) < 3.5)
-    first = ceil(channel.low / step - 1e-9)
-    values = [round(step * count, 10) for count in range(first, first + 5)]
-    return [value for value in values if value <= channel.high + 1e-9 * reach]
+    for step in (power * part for part in (5.0, 2.0, 1.0, 0.5, 0.2)):
+        first = ceil(channel.low / step - 1e-9)
+        values = [round(step * count, 10) for count in range(first, first + 8)]
+        values = [value for value in values if value <= channel.high + 1e-9 * reach]
+        if len(values) >= 2:
+            break
+    return values[::2] if len(values) > 4 else values
 
 
 def plain(value: float) -> str:
@@ -121,29 +126,32 @@ def plain(value: float) -> str:
     return f"{value:g}".replace("-", "−")
 
 
-def decimated(frame: Frame, lane: int, channel: Channel) -> Iterator[list[Point]]:
+def decimated(frame: Frame, lane: int, channel: Channel) -> Iterator[tuple[list[Point], bool]]:
     """Unbroken lines, with at most the lowest and highest value of every pixel column, in their order of time.
 
-    A missing value breaks the line. Nothing between two samples is invented, and no peak is lost.
+    A missing value breaks the line. Nothing between two samples is invented, and no peak is lost. Where a value lies
+    beyond the scale, the line runs along the edge of its lane and is told apart: (line, within the scale).
     """
-    column: list[Point] = []
-    line: list[Point] = []
+    run: list[Point] = []
+    inside = True
     for time, value in zip(channel.times, channel.values, strict=True):
-        if value is None:
-            line += extremes(column)
-            column = []
-            if line:
-                yield line
-            line = []
-            continue
-        point = (frame.x(time), frame.y(lane, value))
-        if column and int(point[0]) != int(column[0][0]):
-            line += extremes(column)
-            column = []
-        column.append(point)
-    line += extremes(column)
-    if line:
-        yield line if len(line) > 1 else [line[0], (line[0][0] + 1, line[0][1])]
+        within = value is not None and channel.low <= value <= channel.high
+        if run and (value is None or within != inside):
+            yield thinned(run), inside
+            run = [] if value is None else run[-1:]
+        if value is not None:
+            run.append((frame.x(time), frame.y(lane, value)))
+            inside = within
+    if run:
+        yield thinned(run), inside
+
+
+def thinned(run: list[Point]) -> list[Point]:
+    """A line with at most two points in each pixel column; a single point becomes a short stroke."""
+    line: list[Point] = []
+    for _, column in groupby(run, key=lambda point: int(point[0])):
+        line += extremes(list(column))
+    return line if len(line) > 1 else [line[0], (line[0][0] + 1, line[0][1])]
 
 
 def extremes(column: list[Point]) -> list[Point]:
