@@ -174,7 +174,7 @@ def _json(answer: Answer) -> str:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Work out and judge the reading; exit 1 when something was found that must be mended."""
+    """Work out and judge the reading; exit 1 when something must be mended, or there was no flue gas."""
     answer = answer_of(args)
     verdict = answer.verdict
     for reading in verdict.account.stretches[0].readings.values():
@@ -187,4 +187,5 @@ def run(args: argparse.Namespace) -> int:
         from fluewright.report.text import text
 
         print(text(verdict.sheet(brief=True), plain=args.plain, workings=args.working))
-    return 1 if any(f.grade in ("stop", "act") for f in verdict.judged.findings) else 0
+    grave = any(finding.grade in ("stop", "act") for finding in verdict.judged.findings)
+    return 1 if grave or verdict.told[0][1] is None else 0

@@ -4,6 +4,7 @@ import argparse
 import importlib
 import json
 import os
+import re
 import sys
 from collections.abc import Sequence
 from typing import NoReturn
@@ -69,6 +70,17 @@ def _version() -> str:
     return f"fluewright {version('fluewright')}"
 
 
+def _negatives_joined(arguments: Sequence[str]) -> list[str]:
+    """Arguments with `--draft -.02` written as `--draft=-.02`: a minus before a figure is a value, not an option."""
+    joined: list[str] = []
+    for word in arguments:
+        if joined and re.match(r"[-−][\d.,]", word) and joined[-1].startswith("--") and "=" not in joined[-1]:
+            joined[-1] += f"={word}"
+        else:
+            joined.append(word)
+    return joined
+
+
 def _dispatch(arguments: Sequence[str]) -> int:
     if not arguments or arguments[0] in ("-h", "--help", "help"):
         print(_overview())
@@ -76,7 +88,7 @@ def _dispatch(arguments: Sequence[str]) -> int:
     if arguments[0] == "--version":
         print(_version())
         return 0
-    verb, *rest = arguments
+    verb, *rest = _negatives_joined(arguments)
     if verb not in VERBS:
         raise UseError(
             code="FW-U-002",

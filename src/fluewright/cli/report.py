@@ -39,7 +39,8 @@ def run(args: argparse.Namespace) -> int:
         print(text(hand_over.sheet_of(verdict), plain=args.plain, workings=args.working))
         for kind, path in written.items():
             print(f"{kind}: {path}")
-    return 1 if any(f.grade in ("stop", "act") for f in verdict.judged.findings) else 0
+    grave = any(finding.grade in ("stop", "act") for finding in verdict.judged.findings)
+    return 1 if grave or any(worked is None for _, worked in verdict.told) else 0
 
 
 def file_verdict(path: Path) -> hand_over.Verdict:

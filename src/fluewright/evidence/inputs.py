@@ -198,6 +198,24 @@ def _need_a_gas(stretch: Stretch, record: FuelRecord) -> None:
     )
 
 
+HOTTEST = 1000.0
+"""K: the enthalpies of the losses hold to here; no flue worth testing is hotter."""
+
+
+def _need_a_flue(stretch: Stretch) -> None:
+    for name in ("flue_temperature", "air_temperature"):
+        reading = stretch.readings.get(name)
+        if reading is None or reading.typed.value is None or 200.0 <= reading.typed.value <= HOTTEST:
+            continue
+        raise PhysicsRefused(
+            code="FW-K-003",
+            read=f"{names.of(name).words} {reading.typed.text}",
+            expected="-73 to 727 °C (-100 to 1340 °F)",
+            matters="the heat data of the losses hold no further, and no flue that may be left running is hotter",
+            do="check the unit; a flame's own temperature is not a flue temperature",
+        )
+
+
 def take(
     *, record: FuelRecord, stretch: Stretch, instrument: Instrument, surroundings: Surroundings, jacket: float
 ) -> Taken:
@@ -208,6 +226,7 @@ def take(
     -> readings as uncertain numbers; PhysicsRefused when neither oxygen nor carbon dioxide was read
     """
     _need_a_gas(stretch, record)
+    _need_a_flue(stretch)
     ledger = Ledger()
     reader = _Reader(stretch, instrument, surroundings, ledger)
     flue_temperature = reader.number("flue_temperature")

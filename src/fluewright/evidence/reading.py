@@ -6,7 +6,7 @@ from datetime import date
 from typing import Literal
 
 from fluewright.fuels.record import FuelRecord
-from fluewright.quantity.parse import Typed
+from fluewright.quantity.meaning import Typed
 
 PointKind = Literal["undiluted", "diluted", "intake", "room", "supply"]
 Boundary = Literal["appliance in room", "collar to collar", "terminal to outdoors", "with economiser"]

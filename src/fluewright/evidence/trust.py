@@ -11,6 +11,7 @@ from fluewright.evidence.reading import Instrument, Stretch
 from fluewright.evidence.result import Result
 from fluewright.fuels.record import FuelRecord
 from fluewright.kernel import odds
+from fluewright.quantity import names
 
 PHYSICS = Clause("law of nature", "mass and heat balance", "", "everywhere", "physics")
 PRACTICE = Clause("common practice", "", "", "everywhere", "common practice, no source", "house")
@@ -18,22 +19,30 @@ PRACTICE = Clause("common practice", "", "", "everywhere", "common practice, no 
 NEAR_FRESH = 0.205
 """mol/mol: oxygen from here up is fresh air within the error of a cell (20.95 % less two times 0.2 points)."""
 
+NO_CARBON_DIOXIDE = 0.003
+"""mol/mol above fresh air: less than this is within the error of an instrument (0.3 points)."""
+
 
 def _finding(code: str, stretch: Stretch, lead: str, body: str, *names: str, clause: Clause = PHYSICS) -> Finding:
     return Finding(code, "open", lead, body, tuple((stretch.word, name) for name in names), clause)
 
 
 def fresh_air(stretch: Stretch) -> Finding | None:
-    """Oxygen of fresh air in the flue: the probe is not in flue gas, or the burner is off."""
+    """Oxygen of fresh air in the flue, or no carbon dioxide: the probe is not in flue gas, or the burner is off."""
     reading = stretch.readings.get("oxygen_dry") or stretch.readings.get("oxygen_wet")
-    if reading is None or reading.typed.value is None or reading.typed.value < NEAR_FRESH:
+    if reading is not None:
+        fresh = reading.typed.value is not None and reading.typed.value >= NEAR_FRESH
+    else:
+        reading = stretch.readings.get("carbon_dioxide_dry")
+        fresh = reading is not None and reading.typed.value is not None and reading.typed.value < NO_CARBON_DIOXIDE
+    if reading is None or not fresh:
         return None
     return Finding(
         "fresh-air",
         "open",
         f"{stretch.word.capitalize()}: the probe saw fresh air, not flue gas.",
-        f"Oxygen {reading.typed.text} is that of the room. Nothing about the flame can be worked out from it: "
-        "look for a probe outside the flue, a hose off, or a burner that was not lit.",
+        f"{names.of(reading.quantity).words.capitalize()} {reading.typed.text} is that of the room. Nothing about the "
+        "flame can be worked out from it: look for a probe outside the flue, a hose off, or a burner that was not lit.",
         ((stretch.word, reading.quantity),),
         PHYSICS,
         do_next=("put the probe into the gas, check the hose, read again",),

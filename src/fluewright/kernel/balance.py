@@ -15,7 +15,7 @@ from dataclasses import dataclass
 
 from fluewright.kernel import ops, saturation
 from fluewright.kernel.air import Air
-from fluewright.kernel.fuel import Fuel, stoichiometry
+from fluewright.kernel.fuel import Fuel, Stoichiometry, stoichiometry
 from fluewright.kernel.ops import Number
 
 SHIFT_CONSTANT = 0.3866
@@ -47,10 +47,16 @@ class FlueGas:
 
 
 def _flue_gas(
-    *, fuel: Fuel, air: Air, dry: Number, air_amount: Number, carbon_monoxide: Number, hydrogen: Number
+    *,
+    fuel: Fuel,
+    air: Air,
+    need: Stoichiometry,
+    dry: Number,
+    air_amount: Number,
+    carbon_monoxide: Number,
+    hydrogen: Number,
 ) -> FlueGas:
     """All gases once the amounts of air, dry gas, CO and H2 are known."""
-    need = stoichiometry(fuel=fuel, air=air)
     carbon_dioxide = fuel.carbon + air.carbon_dioxide * air_amount - carbon_monoxide
     oxygen = air.oxygen * air_amount - need.oxygen_need + (carbon_monoxide + hydrogen) / 2.0
     return FlueGas(
@@ -99,6 +105,7 @@ def from_dry_oxygen(
     return _flue_gas(
         fuel=fuel,
         air=air,
+        need=need,
         dry=dry,
         air_amount=(need.oxygen_need + left * dry) / o,
         carbon_monoxide=carbon_monoxide_dry_fraction * dry,
@@ -139,6 +146,7 @@ def from_dry_carbon_dioxide(
     return _flue_gas(
         fuel=fuel,
         air=air,
+        need=need,
         dry=dry,
         air_amount=dry * thin + offset,
         carbon_monoxide=carbon_monoxide_dry_fraction * dry,
@@ -181,6 +189,7 @@ def from_wet_oxygen(
     return _flue_gas(
         fuel=fuel,
         air=air,
+        need=need,
         dry=wet - water,
         air_amount=air_amount,
         carbon_monoxide=carbon_monoxide_wet_fraction * wet,
@@ -203,7 +212,7 @@ def from_air_ratio(*, fuel: Fuel, air: Air, air_ratio: Number) -> FlueGas:
     need = stoichiometry(fuel=fuel, air=air)
     amount = air_ratio * need.air_need
     dry = need.dry_from_fuel + (1.0 - air.oxygen) * amount + (air_ratio - 1.0) * need.oxygen_need
-    return _flue_gas(fuel=fuel, air=air, dry=dry, air_amount=amount, carbon_monoxide=0.0, hydrogen=0.0)
+    return _flue_gas(fuel=fuel, air=air, need=need, dry=dry, air_amount=amount, carbon_monoxide=0.0, hydrogen=0.0)
 
 
 def hydrogen_from_shift(*, flue: FlueGas, shift_constant: Number = SHIFT_CONSTANT) -> Number:

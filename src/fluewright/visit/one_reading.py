@@ -6,6 +6,7 @@ from typing import Literal
 
 from fluewright import clock
 from fluewright.errors import UseError
+from fluewright.evidence.formulas import FORMULAS
 from fluewright.evidence.reading import (
     Account,
     Appliance,
@@ -137,5 +138,6 @@ def answered(
     verdict = work.judged(account)
     worked = verdict.told[0][1]
     if worked is None:
-        return Answer(verdict, {})
+        why = "the probe saw fresh air, not flue gas"
+        return Answer(verdict, {name: Result(name, None, 0.0, 0.0, None, refused=why) for name in FORMULAS})
     return Answer(verdict, {**worked.results, **emissions.of_stretch(worked, reference=reference_oxygen_fraction)})

@@ -4,7 +4,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from fluewright.errors import PhysicsRefused
 from fluewright.evidence import flue, judge
 from fluewright.evidence.finding import Judged
 from fluewright.evidence.flue import Worked
@@ -38,18 +37,15 @@ class Verdict:
 
 def _worked(account: Account, stretch: Stretch) -> Worked | None:
     """One stretch worked out; None where the readings themselves say that there was no flue gas."""
-    try:
-        return flue.work(
-            record=account.fuel,
-            stretch=stretch,
-            instrument=account.instrument,
-            surroundings=account.surroundings,
-            jacket_fraction=account.jacket,
-        )
-    except PhysicsRefused:
-        if fresh_air(stretch) is None:
-            raise
+    if fresh_air(stretch) is not None:
         return None
+    return flue.work(
+        record=account.fuel,
+        stretch=stretch,
+        instrument=account.instrument,
+        surroundings=account.surroundings,
+        jacket_fraction=account.jacket,
+    )
 
 
 def judged(account: Account) -> Verdict:

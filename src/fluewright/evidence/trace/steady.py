@@ -1,8 +1,8 @@
 """Steady or not, by a stated statistical criterion on a window that slides over the burning rows.
 
 A window is steady when, in every channel that counts,
-    drift   |least-squares slope| x window length  <= the larger of the channel's least count and K standard errors
-            of that slope (noise x sqrt(12 / rows))
+    drift   |least-squares slope| x window length  <= the larger of 0.617 least counts (what the line shows of a last
+            least count of lag) and K standard errors of that slope (noise x sqrt(12 / rows))
     spread  standard deviation about that line     <= the larger of the least count and twice the noise
 with K = 2 to enter and 3 to stay, so that chance does not chop a steady stretch. The window is at least three times the
 slowest T90 (a first-order channel is then within 0.1 % of a step) and at least as many rows as ROWS says. Noise is the
@@ -28,12 +28,17 @@ ROWS = 5
 MOST = 20_000
 """Most rows in one stretch; then a new one begins, so that memory stays constant."""
 ENTER, STAY = 2.0, 3.0
+LAG_IN_LINE = 0.617
+"""Part of a first-order approach that the least-squares line over 3 T90 shows: 12 (1/x^2 - 1/(2x)) at x = 3 ln 10, sign
+dropped, with e^-x neglected (computed)."""
 COUNTS = {
     "oxygen_dry": 0.001, "oxygen_wet": 0.001, "carbon_dioxide_dry": 0.001, "flue_temperature": 1.0, "firing_rate": 0.01,
     "air_temperature": 1.0, "supply_water_temperature": 1.0, "return_water_temperature": 1.0,
 }  # fmt: skip
-"""Channels that decide, with their least count as a share or in kelvin (common practice, no source). Carbon monoxide
-does not decide: its scatter is a result, not a reason to wait. The water side shows whether the appliance is steady."""
+"""Channels that decide, with their least count as a share or in kelvin (common practice, no source).
+
+Carbon monoxide does not decide: its scatter is a result, not a reason to wait. The water side tells of the appliance.
+"""
 APPLIANCE = ("flue_temperature", "supply_water_temperature", "return_water_temperature", "air_temperature")
 
 
@@ -47,8 +52,8 @@ class Allowance:
     noise: float
 
     def drift(self, *, rows: int, errors: float) -> float:
-        """Largest change over the window that still counts as none."""
-        return max(self.least, errors * self.noise * math.sqrt(12.0 / rows))
+        """Largest drift of the line over the window that still counts as none."""
+        return max(LAG_IN_LINE * self.least, errors * self.noise * math.sqrt(12.0 / rows))
 
     def words(self, change: float) -> str:
         """A change of this channel in words, such as "oxygen dry 0.5 %"."""
@@ -76,7 +81,7 @@ class Criterion:
         parts = [a.words(a.drift(rows=self.rows, errors=ENTER)) for a in self.allowances]
         return (
             f"steady when over {self.window:g} s ({self.rows} rows, at least {RESPONSES:g} x T90 of {self.response:g} s) "
-            f"no channel drifts more than its least count or {ENTER:g} standard errors of its noise, "
+            f"no channel drifts more than its least count or {ENTER:g} standard errors, "
             f"{', '.join(parts)}, and none scatters more than twice its noise"
         )
 

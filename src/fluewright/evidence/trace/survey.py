@@ -63,7 +63,8 @@ class Seen:
     count, gaps, bounds  cells with a value, without, and with a bound only
     quantiles            at 5, 25, 50, 75 and 95 %
     resolution           smallest usual step between different values
-    noise                robust standard deviation from row to row while burning, without slow change
+    noise                robust standard deviation from row to row while burning, without slow change, and not less
+                         than the resolution leaves (JCGM 100:2008 F.2.2.1: step / sqrt(12))
     held                 longest run of one value while burning, None when the trace never burns
     """
 
@@ -139,9 +140,10 @@ class _Collector:
 
     def seen(self) -> Seen:
         changes = self.changes.values
-        noise = ROBUST * median(changes) / math.sqrt(2.0) if changes else 0.0
         steps = self.steps.values
         resolution = quantiles_of(steps, (0.05,))[0] if steps else 0.0
+        noise = ROBUST * median(changes) / math.sqrt(2.0) if changes else 0.0
+        noise = max(noise, resolution / math.sqrt(12.0))
         return Seen(
             self.channel,
             self.count,

@@ -55,6 +55,8 @@ _MONTHS = {
 }
 READABLE = 0.8
 """Share of the cells of a column that a form must read before the column is taken for times (common practice)."""
+LEAP = 10.0
+"""How much farther one order of dates must leap than the other to be ruled out (common practice, no source)."""
 _EPOCH_FIRST, _EPOCH_LAST = 631_152_000.0, 4_102_444_800.0  # 1990 and 2100: outside, a number is not taken for a date
 
 
@@ -133,8 +135,8 @@ class Reader:
 def guess(texts: Sequence[str], *, header: str = "") -> tuple[Form, ...]:
     """Every form that reads all of these texts, most usual first; several mean that nobody can tell them apart.
 
-    Days that run on are evidence: of two orders, the one whose times leap less from row to row is kept alone when the
-    other leaps at least a hundred times as far in total.
+    Days that run on are evidence: of two orders, the one whose longest leap from row to row is shorter is kept alone
+    when the other leaps LEAP times as far.
 
     texts   cells of one column
     header  name of the column, to tell elapsed seconds from a plain number
@@ -200,10 +202,10 @@ def _steadier(texts: Sequence[str], forms: tuple[Form, ...]) -> tuple[Form, ...]
     leaps = []
     for form in forms:
         times = _times(texts, form)
-        leaps.append(sum(abs(b - a) for a, b in pairwise(times)))
-    if leaps[0] > 100.0 * leaps[1]:
+        leaps.append(max((abs(b - a) for a, b in pairwise(times)), default=0.0))
+    if leaps[0] > LEAP * leaps[1]:
         return (forms[1],)
-    if leaps[1] > 100.0 * leaps[0]:
+    if leaps[1] > LEAP * leaps[0]:
         return (forms[0],)
     return forms
 

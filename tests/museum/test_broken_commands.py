@@ -1,0 +1,124 @@
+"""Every mistake gets its four parts and its exit code; none gets a traceback, none leaves a file behind."""
+
+import json
+import re
+from pathlib import Path
+
+import pytest
+
+from fluewright.cli.main import main
+
+VISITS = Path(__file__).parent / "visits"
+
+FLUE = ("flue", "--fuel", "natural-gas", "--o2", "5%", "--co", "50ppm", "--flue", "400F", "--air", "70F")
+
+
+def flue(**changes: str) -> list[str]:
+    """The command that works with some of its options changed."""
+    words = list(FLUE)
+    for option, value in changes.items():
+        name = f"--{option.replace('_', '-')}"
+        if name in words:
+            words[words.index(name) + 1] = value
+        else:
+            words += [name, value]
+    return words
+
+
+BROKEN: list[tuple[str, list[str], int]] = [
+    ("no verb", [], 2),
+    ("unknown verb", ["flu"], 2),
+    ("unknown option", [*FLUE, "--colour", "red"], 2),
+    ("option without value", [*FLUE, "--altitude"], 2),
+    ("abbreviated option", [*FLUE, "--alt", "3000ft"], 2),
+    ("no fuel", list(FLUE[0:1]) + list(FLUE[3:]), 3),
+    ("two fuels", [*FLUE, "--composition", "CH4=100"], 3),
+    ("unknown fuel", flue(fuel="unobtainium"), 3),
+    ("composition short of the whole", ["flue", "--composition", "CH4=90,N2=5", *FLUE[3:]], 3),
+    ("composition with a negative share", ["flue", "--composition", "CH4=105,N2=-5", *FLUE[3:]], 3),
+    ("composition of a stranger", ["flue", "--composition", "CH4=95,Xx=5", *FLUE[3:]], 3),
+    ("composition of nothing that burns", ["flue", "--composition", "N2=100", *FLUE[3:]], 3),
+    ("fuel file that is not there", ["flue", "--fuel-file", "nowhere.toml", *FLUE[3:]], 3),
+    ("oxygen in no unit known", flue(o2="5 spoons"), 3),
+    ("oxygen as a temperature", flue(o2="5 F"), 3),
+    ("oxygen above all there is", flue(o2="120 %"), 3),
+    ("empty reading", flue(o2=""), 3),
+    ("two values in one", flue(o2="5 6 %"), 3),
+    ("not a number", flue(o2="nan"), 3),
+    ("endless", flue(co="inf ppm"), 3),
+    ("below absolute zero", flue(flue="-500F"), 3),
+    ("no gas at all", ["flue", "--fuel", "propane", "--flue", "400F", "--air", "70F"], 5),
+    ("altitude and barometer", [*FLUE, "--altitude", "3000ft", "--barometer", "900 hPa"], 2),
+    ("unknown instrument class", [*FLUE, "--instrument", "perfect"], 3),
+    ("unknown boundary", [*FLUE, "--boundary", "the whole street"], 2),
+    ("hotter than any flue", flue(flue="2500F"), 5),
+    ("report of a file that is not there", ["report", "nowhere.toml"], 3),
+    ("report of a folder", ["report", str(VISITS)], 3),
+    ("trace that is not there", ["trace", "nowhere.csv"], 3),
+    ("fuel that is not there", ["fuel", "show", "unobtainium"], 3),
+    ("completion for a strange shell", ["completion", "abacus"], 2),
+]
+
+
+@pytest.mark.parametrize(("what", "words", "code"), BROKEN, ids=[row[0] for row in BROKEN])
+def test_a_broken_command_says_what_to_do(
+    what: str, words: list[str], code: int, capsys: pytest.CaptureFixture[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    assert main(words) == code, what
+    said = capsys.readouterr()
+    if what != "no verb":
+        for part in ("expected", "because", "do  "):
+            assert part in said.err, said.err
+        assert re.search(r"\(FW-[A-Z]-\d{3}\)", said.err)
+    assert "Traceback" not in said.err + said.out
+    assert not list(tmp_path.iterdir()), "something was left behind"
+
+
+@pytest.mark.parametrize("file", sorted(p.name for p in VISITS.iterdir() if p.name != "good.toml"))
+def test_a_broken_visit_file_says_where(
+    file: str, capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    code = main(["report", str(VISITS / file), "--pdf", str(tmp_path / "out.pdf"), "--html", str(tmp_path / "out.html")])
+    said = capsys.readouterr()
+    assert code in (3, 5), said.err
+    assert "expected" in said.err
+    assert "because" in said.err
+    assert file in said.err, "the error does not say which file"
+    assert "Traceback" not in said.err
+    assert not said.out
+    assert not list(tmp_path.iterdir()), "something was left behind"
+
+
+def test_all_faults_of_a_visit_file_come_at_once(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["report", str(VISITS / "five-faults.toml"), "--json"]) == 3
+    errors = json.loads(capsys.readouterr().err)["errors"]
+    places = " ".join(error["where"] for error in errors)
+    assert len(errors) >= 4
+    for place in ("visit, date", "fuel", "appliance", "stretch 1, readings, o2"):
+        assert place in places
+
+
+def test_the_good_visit_is_taken(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["report", str(VISITS / "good.toml"), "--plain"]) == 0
+    assert "flue loss" in capsys.readouterr().out
+
+
+def test_a_report_is_never_overwritten_unasked(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    out = tmp_path / "sheet.html"
+    out.write_text("the only copy")
+    words = ["report", str(VISITS / "good.toml"), "--html", str(out)]
+    assert main(words) == 2
+    assert out.read_text() == "the only copy"
+    assert main([*words, "--force"]) == 0
+    assert out.read_text() != "the only copy"
+    capsys.readouterr()
+
+
+@pytest.mark.parametrize("oxygen", ["20.95 %", "20.6 %", "23 %"])
+def test_fresh_air_is_a_finding_and_no_number(oxygen: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main([*flue(o2=oxygen), "--json"]) == 1
+    data = json.loads(capsys.readouterr().out)
+    assert data["air_ratio"]["value"] is None
+    assert "fresh air" in data["excess_air"]["refused"]
+    assert data["findings"][0]["code"] == "fresh-air"
