@@ -351,3 +351,27 @@ def strange_kind(kind: str, where: str) -> FuelError:
         do="correct the kind, or leave it out",
         where=where,
     )
+
+
+def unknown_reference(text: str) -> FuelError:
+    """Temperatures that ISO 6976 has no data for."""
+    return FuelError(
+        code="FW-F-028",
+        read=f"the reference {text!r}",
+        expected="heat at 0, 15, 20, 25 °C or 60F, over volume at 0, 15, 20 °C or 60F, such as 15/15, 25/0 or 60F",
+        matters="the same gas differs by 5 % in heat per volume between references",
+        do="look at the bill or the standard for the two temperatures, heat first and volume second",
+        where="",
+    )
+
+
+def factors_damaged(reason: str) -> FuelError:
+    """The published defaults that come with the program cannot be read."""
+    return FuelError(
+        code="FW-F-029",
+        read=f"a table of published defaults that does not hold: {reason}",
+        expected="fuel, quantity, value with unit, document and how it is known in every row",
+        matters="a default without its source cannot be shown",
+        do="install the program again",
+        where="factors.toml",
+    )
