@@ -3,6 +3,7 @@
 import subprocess
 import sys
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -99,3 +100,30 @@ def test_nothing_heavy_comes_with_it(root: Path) -> None:
         [sys.executable, "-c", code], capture_output=True, text=True, check=True, env={"PYTHONPATH": str(root / "src")}
     )
     assert done.stdout.strip() == "[]"
+
+
+def test_the_page_of_quantities_lists_every_name_and_class(root: Path) -> None:
+    from fluewright.quantity.uncertain import class_names
+
+    page = (root / "docs" / "quantities.md").read_text(encoding="utf-8")
+    rows = {line.split("`")[1]: line for line in page.splitlines() if line.startswith("| `")}
+    assert not [name for name in (*REGISTRY, *class_names()) if name not in rows]
+    assert not [name for name, entry in REGISTRY.items() if f"| {entry.words} |" not in rows[name]]
+
+
+def test_what_the_page_says_is_understood_is_understood(root: Path) -> None:
+    from fluewright.quantity.parse import parse
+
+    page = (root / "docs" / "quantities.md").read_text(encoding="utf-8").partition("## Showing")[0]
+    table = [line.split("|")[1] for line in page.splitlines() if line.startswith("| `")]
+    texts = [text for cell in table for text in cell.split("`")[1::2]]
+    assert len(texts) > 25
+    for text in texts:
+        assert any(_understood(parse, text, name) for name in PROMISED), text
+
+
+def _understood(parse: Any, text: str, name: str) -> bool:
+    try:
+        return bool(parse(text, quantity=name).text == text)
+    except QuantityError:
+        return False

@@ -143,7 +143,7 @@ SUPPLY: tuple[Quantity, ...] = (
         "condensate_flow",
         "condensate flow",
         (0.0, 2.0),
-        "methane gives at most 0.155 kg per kWh of gross heat (computed)",
+        "methane gives at most 0.146 kg per kWh of gross heat (computed)",
         aliases=("condensate_rate",),
     ),
     CONDENSATE_MASS.quantity(
