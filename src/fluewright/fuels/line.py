@@ -85,14 +85,14 @@ def products(fuel: Fuel, need: Stoichiometry, *, per: str) -> list[Line]:
         ),
         Line(
             "latent_fraction",
-            "share of the gross heat that leaves as water vapour unless it condenses",
+            "share of the gross heat in water vapour",
             "share",
             latent,
             "latent share = (gross - net) / gross",
             f"({v(fuel.heating_value_gross):.6g} - {v(fuel.heating_value_net):.6g}) / {v(fuel.heating_value_gross):.6g}"
             f" J per {per} = {100 * v(latent):.2f} %",
             "definition of net heating value, at 25 C",
-            "water of the air not counted",
+            "leaves with the flue gas unless it condenses; water of the air not counted",
         ),
         Line(
             "carbon_factor",

@@ -3,6 +3,7 @@
 import re
 import tomllib
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -70,7 +71,8 @@ def load(name: str, *, moisture: float | None = None) -> FuelRecord:
 
         return from_words(name)
     found = named(name)
-    return record_from_table(table(found), name=found, where=f"fuel library, {found}.toml", moisture=moisture)
+    record = record_from_table(table(found), name=found, where=f"fuel library, {found}.toml", moisture=moisture)
+    return replace(record, understood="")
 
 
 def table(name: str) -> dict[str, Any]:
