@@ -161,7 +161,7 @@ def _of_parts(table: Mapping[str, Any], where: str) -> Iterator[RuleError]:
     if "citation" in table and (not isinstance(citation, dict) or set(citation) != wanted):
         yield problem(where=where, read=f"citation = {citation!r}", expected="document, clause and edition, no more")
     elif any(not str(part).strip() for part in citation.values()):
-        yield problem(where=where, read="an empty part of the citation", expected="document, clause and edition in words")
+        yield problem(where=where, read="an empty part of the citation", expected="document, clause, edition")
     applies = table.get("applies", {})
     for name, value in applies.items():
         if name not in _APPLIES or not isinstance(value, _APPLIES[name]):
@@ -172,18 +172,20 @@ def _of_parts(table: Mapping[str, Any], where: str) -> Iterator[RuleError]:
 
 
 def _limit(table: Mapping[str, Any], book: str) -> Limit:
-    plain = {name: table[name] for name in _REQUIRED if name not in ("citation", "valid_from", "valid_until", "limit")}
-    applies = {name: tuple(v) if isinstance(v, list) else v for name, v in table.get("applies", {}).items()}
-    dates = {name: None if isinstance(table[name], str) else table[name] for name in ("valid_from", "valid_until")}
-    return Limit(
-        **plain,
-        **dates,
-        limit=float(table["limit"]),
-        applies=Applies(**applies),
-        severity=table.get("severity", "act"),
-        citation=Citation(**table["citation"]),
-        book=book,
-    )
+    made: dict[str, Any] = {name: table[name] for name in _REQUIRED}
+    for name in ("valid_from", "valid_until"):
+        made[name] = None if isinstance(made[name], str) else made[name]
+    applies: dict[str, Any] = dict(table.get("applies", {}))
+    for name in ("fuels", "appliances"):
+        applies[name] = tuple(applies.get(name, ()))
+    made |= {
+        "limit": float(table["limit"]),
+        "citation": Citation(**table["citation"]),
+        "applies": Applies(**applies),
+        "severity": table.get("severity", "act"),
+        "book": book,
+    }
+    return Limit(**made)
 
 
 def book_of(*, text: str, name: str, file: str = "") -> Book:
@@ -210,7 +212,7 @@ def book_of(*, text: str, name: str, file: str = "") -> Book:
         where = f"{file}:{line}"
         found += [*_of_fields(table, where), *_of_parts(table, where)]
         if seen[label] > 1:
-            found.append(problem(where=where, read=f"{label} a second time", expected="an id of its own for each limit"))
+            found.append(problem(where=where, read=f"{label} a second time", expected="an id of its own"))
     if len(found) == 1:
         raise found[0]
     if found:
