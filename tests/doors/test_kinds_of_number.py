@@ -155,7 +155,6 @@ def test_one_array_and_one_uncertain_number() -> None:
         assert dual.correlation(row.efficiency_gross, room) == pytest.approx(1.0, abs=1e-12)
 
 
-@pytest.mark.xfail(raises=ValueError, strict=True, reason="asks an array whether it is true")
 @pytest.mark.parametrize("question", [dual.shares, lambda number: dual.correlation(number, number)])
 def test_shares_and_correlation_of_a_block(question: Any) -> None:
     column = uncertain(np.array([0.03, 0.05]), spread=np.array([0.002, 0.0]), name="oxygen")

@@ -191,7 +191,6 @@ def test_derivatives_are_those_of_plain_differences(name: str) -> None:
         assert dual.spread(done) == pytest.approx(abs(expected), rel=1e-6)
 
 
-@pytest.mark.xfail(strict=True, reason="halving an interval loses the derivative: the doubt comes out as 0")
 def test_wet_bulb_carries_the_doubt_of_humidity() -> None:
 
     def wet(humidity: Any) -> Any:
@@ -202,7 +201,6 @@ def test_wet_bulb_carries_the_doubt_of_humidity() -> None:
     assert dual.spread(done) == pytest.approx(abs(expected), rel=1e-4)
 
 
-@pytest.mark.xfail(strict=True, reason="halving an interval loses the derivative: the doubt comes out as 0")
 def test_temperature_after_a_hood_carries_the_doubt_of_the_oxygen_behind_it() -> None:
     fuel = gas(name="methane", mole_fractions={"CH4": 1.0})
     carriers = losses.carriers(fuel=fuel, air=airs.DRY_AIR)

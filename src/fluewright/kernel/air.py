@@ -149,13 +149,11 @@ def wet_bulb_temperature(*, relative_humidity: Number, temperature: Number, pres
     Source  as water_ratio_from_wet_bulb; checks HUM-006, HUM-007
     """
     goal = water_ratio(relative_humidity=relative_humidity, temperature=temperature, pressure=pressure)
-    low, high = temperature - 45.0, temperature
-    for _ in range(50):
-        middle = 0.5 * (low + high)
-        found = water_ratio_from_wet_bulb(wet_bulb_temperature=middle, temperature=temperature, pressure=pressure)
-        damp = ops.less(goal, found)
-        low, high = ops.where(damp, low, middle), ops.where(damp, middle, high)
-    return 0.5 * (low + high)
+
+    def damp(wet: Number) -> Number:
+        return water_ratio_from_wet_bulb(wet_bulb_temperature=wet, temperature=temperature, pressure=pressure)
+
+    return ops.root_between(damp, temperature - 45.0, temperature, goal=goal)
 
 
 def oxygen_wet_fraction(*, air: Air) -> Number:

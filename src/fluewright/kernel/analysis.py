@@ -3,9 +3,10 @@
 For one reading typed in a cellar, for uncertain numbers, and for blocks of a million archived rows alike.
 """
 
+import math
 from typing import NamedTuple
 
-from fluewright.kernel import balance, dewpoint, dilution, emissions, losses
+from fluewright.kernel import balance, dewpoint, dilution, emissions, losses, ops
 from fluewright.kernel.air import Air
 from fluewright.kernel.balance import FlueGas
 from fluewright.kernel.fuel import Fuel, Stoichiometry, stoichiometry
@@ -20,13 +21,15 @@ class Prepared(NamedTuple):
     air: Air
     need: Stoichiometry
     carriers: Carriers
+    has_carbon: bool
 
 
 class Analysis(NamedTuple):
     """Everything one flue reading tells; fractions 0..1, temperatures K.
 
     Losses and efficiency_gross are fractions of the gross heating value, loss_net and efficiency_net of the net one,
-    with nothing condensed. Volumes per J of gross heat at 0 C and 101.325 kPa, dry.
+    with nothing condensed; co_co2_ratio is not a number where neither fuel nor air has carbon. Volumes per J of gross
+    heat at 0 C and 101.325 kPa, dry.
     """
 
     flue: FlueGas
@@ -76,7 +79,8 @@ def prepare(*, fuel: Fuel, air: Air) -> Prepared:
     Fails   -
     Source  stoichiometry and enthalpy polynomials
     """
-    return Prepared(fuel, air, stoichiometry(fuel=fuel, air=air), losses.carriers(fuel=fuel, air=air))
+    has_carbon = bool(ops.value_of(fuel.carbon)) or bool(ops.value_of(air.carbon_dioxide))
+    return Prepared(fuel, air, stoichiometry(fuel=fuel, air=air), losses.carriers(fuel=fuel, air=air), has_carbon)
 
 
 def analyse_flue(
@@ -129,7 +133,9 @@ def analyse_flue(
         ),
         co_co2_ratio=dilution.ratio_to_carbon_dioxide(
             carbon_monoxide_dry_fraction=carbon_monoxide_dry_fraction, carbon_dioxide_dry_fraction=carbon_dioxide
-        ),
+        )
+        if prepared.has_carbon
+        else math.nan,
         loss_dry_gas=lost.dry_gas,
         loss_vapour=vapour,
         loss_carbon_monoxide=lost.unburned,
@@ -220,7 +226,7 @@ def condensing(
     net = losses.loss_net(fuel=fuel, losses=lost)
     ratio = fuel.heating_value_gross / fuel.heating_value_net
     return Condensing(
-        condensed_fraction=condensed_amount / flue.water,
+        condensed_fraction=condensed_amount / ops.where(ops.less(0.0, flue.water), flue.water, 1.0),
         efficiency_gross=losses.efficiency_gross(losses=lost, jacket_fraction=jacket_fraction),
         efficiency_net=1.0 - net - jacket_fraction * ratio,
         loss_vapour=lost.vapour_sensible + lost.latent,

@@ -6,6 +6,8 @@ from fluewright.kernel.ops import Number
 
 _PASCAL_PER_MMHG = 133.322387415
 _PASCAL_PER_ATM = 101_325.0
+_NEXT_TO_NOTHING = 1e-6
+"""Pa2, so that a gas without any water has an answer; no dew point above 0 C feels it."""
 
 
 def water(*, flue: FlueGas, pressure: Number) -> Number:
@@ -18,10 +20,11 @@ def water(*, flue: FlueGas, pressure: Number) -> Number:
     -> water dew point, K
 
     Holds   above 0 C; nothing condensed upstream
-    Fails   acid lowers the vapour pressure a little and condenses first
+    Fails   acid lowers the vapour pressure a little and condenses first; a gas without water comes out at 158 K
     Source  Dalton's law with IAPWS-IF97; checks DEW-001 to DEW-015
     """
-    return saturation.temperature(pressure=pressure * flue.water / (flue.dry + flue.water))
+    vapour = pressure * flue.water / (flue.dry + flue.water)
+    return saturation.temperature(pressure=ops.sqrt(vapour * vapour + _NEXT_TO_NOTHING))
 
 
 def acid_verhoff(*, water_pressure: Number, sulfur_trioxide_pressure: Number) -> Number:

@@ -162,7 +162,9 @@ def correlation(left: Any, right: Any, *, correlations: Correlations | None = No
     """Correlation coefficient of two results, -1..1; 0 when one of them is certain."""
     both = covariance(left, right, correlations=correlations)
     size = spread(left, correlations=correlations) * spread(right, correlations=correlations)
-    return both / size if size else 0.0
+    if isinstance(size, float | int):
+        return both / size if size else 0.0
+    return both / (size + (size == 0.0))
 
 
 def shares(number: Any) -> dict[Source, float]:
@@ -171,7 +173,8 @@ def shares(number: Any) -> dict[Source, float]:
         return {}
     parts = {source: (partial * source.spread) ** 2 for source, partial in number.partials.items()}
     total = sum(parts.values())
-    return {source: part / total for source, part in parts.items()} if total else dict.fromkeys(parts, 0.0)
+    safe = total + (total == 0.0)  # nothing is in doubt: every share is then 0, not 0/0, in a column too
+    return {source: part / safe for source, part in parts.items()}
 
 
 def effective_freedom(number: Dual) -> float:

@@ -280,10 +280,8 @@ def diluted_temperature(
     mixed_in = added * (
         ops.polynomial(room_temperature, carriers.air) + water_ratio * vapour_enthalpy(temperature=room_temperature)
     )
-    goal = before + mixed_in
-    low, high = 0.0 * flue_temperature + room_temperature, flue_temperature
-    for _ in range(60):
-        middle = 0.5 * (low + high)
-        hot = ops.less(goal, wet_flue_enthalpy(carriers=carriers, flue=diluted, temperature=middle))
-        low, high = ops.where(hot, low, middle), ops.where(hot, middle, high)
-    return 0.5 * (low + high)
+
+    def carried(temperature: Number) -> Number:
+        return wet_flue_enthalpy(carriers=carriers, flue=diluted, temperature=temperature)
+
+    return ops.root_between(carried, room_temperature, flue_temperature, goal=before + mixed_in)

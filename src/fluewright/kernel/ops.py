@@ -101,3 +101,21 @@ def polynomial(number: Number, coefficients: Sequence[Number]) -> Number:
     for coefficient in reversed(coefficients[:-1]):
         total = total * number + coefficient
     return total
+
+
+def root_between(function: Callable[[Number], Number], low: Number, high: Number, *, goal: Number) -> Number:
+    """Where a rising smooth function meets its goal, between two plain bounds; the doubt of goal and function is kept.
+
+    Halving works on plain values, so that arrays can pass; a last step of Newton with the doubt in it gives the result
+    its derivatives.
+    """
+    plain_goal = value_of(goal)
+    below, above = value_of(low) + 0.0 * plain_goal, value_of(high) + 0.0 * plain_goal
+    for _ in range(60):
+        middle = 0.5 * (below + above)
+        beyond = plain_goal < value_of(function(middle))
+        below, above = where(beyond, below, middle), where(beyond, middle, above)
+    middle = 0.5 * (below + above)
+    step = 1e-3
+    slope = (value_of(function(middle + step)) - value_of(function(middle - step))) / (2.0 * step)
+    return middle + (goal - function(middle)) / slope
