@@ -23,6 +23,9 @@ from fluewright.kernel.ops import Number
 RICH_CARBON_MONOXIDE = 0.002
 """mol/mol dry above which a flame is worked out with the hydrogen that goes with its CO, where no oxygen is left."""
 
+TRIOXIDE_SHARE = 0.02
+"""Share of the sulfur dioxide that goes on to trioxide (common practice, no source; 1 to 5 % is usual)."""
+
 _OF_THE_FLAME = (
     "air_ratio",
     "excess_air",
@@ -134,7 +137,7 @@ def _numbers(worked: Analysis, taken: Taken) -> dict[str, Number]:
         wet = flue.dry + flue.water
         numbers["acid_dew_point"] = dewpoint.acid_verhoff(
             water_pressure=taken.pressure * flue.water / wet,
-            sulfur_trioxide_pressure=taken.pressure * 0.02 * flue.sulfur_dioxide / wet,
+            sulfur_trioxide_pressure=taken.pressure * TRIOXIDE_SHARE * flue.sulfur_dioxide / wet,
         )
     if taken.record.siegert_group and taken.has_temperatures:
         numbers["loss_siegert"] = short_forms.siegert_from_oxygen(
@@ -146,21 +149,11 @@ def _numbers(worked: Analysis, taken: Taken) -> dict[str, Number]:
     return numbers
 
 
-def _substituted(worked: Analysis, numbers: Mapping[str, Number], taken: Taken) -> dict[str, float]:
-    """Every figure that a working may print, as plain numbers."""
+def _amounts(worked: Analysis, taken: Taken) -> dict[str, Number]:
+    """Moles and shares that a working may print."""
     fuel, air, flue = taken.prepared.fuel, taken.prepared.air, worked.flue
-    carriers = taken.prepared.carriers
-    hot, cold = taken.flue_temperature, taken.air_temperature
-    lost = losses.losses(
-        fuel=fuel,
-        carriers=carriers,
-        flue=flue,
-        flue_temperature=hot,
-        air_temperature=cold,
-        water_ratio=air.water_ratio,
-    )
     wet = flue.dry + flue.water
-    extra: dict[str, Number] = {
+    return {
         "left": (flue.oxygen - (flue.carbon_monoxide + flue.hydrogen) / 2.0) / flue.dry,
         "dry": flue.dry,
         "water": flue.water,
@@ -174,13 +167,28 @@ def _substituted(worked: Analysis, numbers: Mapping[str, Number], taken: Taken) 
         "dry_products": taken.prepared.need.dry_products,
         "fresh_oxygen": air.oxygen,
         "fresh_carbon_dioxide": air.carbon_dioxide,
+        "water_share": flue.water / wet,
+        "sulfur_trioxide_ppm": 1e6 * TRIOXIDE_SHARE * flue.sulfur_dioxide / wet,
         "carbon_monoxide_ppm": taken.carbon_monoxide_dry(flue) * 1e6,
         "carbon_monoxide_air_free_ppm": worked.carbon_monoxide_air_free * 1e6,
-        "pressure_hpa": taken.pressure / 100.0,
-        "dew_celsius": numbers["water_dew_point"] - 273.15,
-        "acid_celsius": numbers.get("acid_dew_point", 273.15) - 273.15,
-        "water_share": flue.water / wet,
-        "sulfur_trioxide_ppm": 0.02e6 * flue.sulfur_dioxide / wet,
+        "oxygen_percent": worked.oxygen_dry * 100.0,
+    }
+
+
+def _heats(worked: Analysis, taken: Taken) -> dict[str, Number]:
+    """Heats and losses that a working may print, J per unit of fuel or fractions."""
+    fuel, air, flue = taken.prepared.fuel, taken.prepared.air, worked.flue
+    carriers = taken.prepared.carriers
+    hot, cold = taken.flue_temperature, taken.air_temperature
+    lost = losses.losses(
+        fuel=fuel,
+        carriers=carriers,
+        flue=flue,
+        flue_temperature=hot,
+        air_temperature=cold,
+        water_ratio=air.water_ratio,
+    )
+    return {
         "dry_heat": losses.dry_flue_enthalpy(carriers=carriers, flue=flue, temperature=hot),
         "air_heat": flue.air * ops.polynomial(cold, carriers.air),
         "fuel_heat": fuel.heat_capacity * (cold - 298.15),
@@ -192,11 +200,20 @@ def _substituted(worked: Analysis, numbers: Mapping[str, Number], taken: Taken) 
         "jacket": taken.jacket,
         "jacket_net": taken.jacket * fuel.heating_value_gross / fuel.heating_value_net,
         "rise": hot - cold,
-        "oxygen_percent": worked.oxygen_dry * 100.0,
     }
+
+
+def _substituted(worked: Analysis, numbers: Mapping[str, Number], taken: Taken) -> dict[str, float]:
+    """Every figure that a working may print, as plain numbers."""
     group = short_forms.SIEGERT.get(taken.record.siegert_group)
-    extra["siegert_a"], extra["siegert_b"] = (group.oxygen_factor, group.offset) if group else (0.0, 0.0)
-    return plain({**extra, **numbers})
+    extra: dict[str, Number] = {
+        "pressure_hpa": taken.pressure / 100.0,
+        "dew_celsius": numbers["water_dew_point"] - 273.15,
+        "acid_celsius": numbers.get("acid_dew_point", 273.15) - 273.15,
+        "siegert_a": group.oxygen_factor if group else 0.0,
+        "siegert_b": group.offset if group else 0.0,
+    }
+    return plain({**_amounts(worked, taken), **_heats(worked, taken), **extra, **numbers})
 
 
 def _spaced(text: str) -> str:

@@ -38,7 +38,7 @@ NEARLY_EVEN = 1.4
 """Two sides of a doubt that differ by less than this are printed as one, the larger."""
 
 
-def sides(below: float, above: float) -> Spread:
+def sides(*, below: float, above: float) -> Spread:
     """A doubt as it is printed: even where its two sides hardly differ."""
     small, large = sorted((below, above))
     return Spread(large, large, "") if large < NEARLY_EVEN * small else Spread(below, above, "")
@@ -51,7 +51,7 @@ def said(result: Result, system: show.System) -> str:
     if result.low is not None and result.high is not None:
         low = show.number(result.low, quantity=result.name, system=system)
         return f"{low} to {show.shown(result.high, quantity=result.name, system=system)}"
-    words = show.shown(result.value, sides(result.below, result.above), quantity=result.name, system=system)
+    words = show.shown(result.value, sides(below=result.below, above=result.above), quantity=result.name, system=system)
     return f"{result.bound} {words}" if result.bound else words
 
 
@@ -97,7 +97,9 @@ class Pen:
         if name in TEMPERATURES and reading.source == "typed":
             return Span(show.converted(reading.typed, system=system), "measured")
         below, above = spread_of(reading, self.account.instrument)
-        return Span(show.shown(reading.typed.value, sides(below, above), quantity=name, system=system), "measured")
+        return Span(
+            show.shown(reading.typed.value, sides(below=below, above=above), quantity=name, system=system), "measured"
+        )
 
 
 def _joined(parts: list[list[Span]]) -> list[Span]:

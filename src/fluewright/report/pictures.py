@@ -1,13 +1,15 @@
 """What the drawings are drawn from: the path of the flame, where the heat went, what the trace did."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from fluewright.evidence.flue import Worked
 from fluewright.evidence.reading import Account, Stretch
+from fluewright.evidence.result import Result
 from fluewright.kernel import analysis, balance, ops
 from fluewright.kernel.air import DRY_AIR
 from fluewright.kernel.analysis import Prepared
-from fluewright.quantity import show
+from fluewright.quantity import names, show, units
 from fluewright.report.drawing import Knot, LossCurve, Plane, Ribbon, Shed, Window, twin
 from fluewright.report.tree import Figure
 
@@ -119,49 +121,62 @@ def plane(account: Account, told: Told, window: Window | None, section: int) -> 
     return Figure("plane", drawing, caption, twin(drawing), section)
 
 
+def _scale(account: Account) -> tuple[float, str, str]:
+    """The width of a ribbon: the plate's input in the reader's unit, or a hundred; its unit and basis."""
+    plate = account.appliance.plate_input
+    if plate is None:
+        return 100.0, "per 100 of fuel", "gross heat"
+    unit = show.unit_of("fuel_input", account.system)
+    quantity = names.of("fuel_input")
+    wide = units.in_unit(plate, unit=units.unit_named(unit, quantity=quantity), quantity=quantity)
+    return wide, unit, "gross heat, from the plate"
+
+
+def _folded(worked: Worked) -> float:
+    """Latent heat that weighed condensate gave back, fraction of gross."""
+    condensed = worked.results["condensed_fraction"]
+    if condensed.basis != "condensate weighed" or not condensed.value:
+        return 0.0
+    fuel = worked.taken.prepared.fuel
+    net, gross = float(ops.value_of(fuel.heating_value_net)), float(ops.value_of(fuel.heating_value_gross))
+    return (1.0 - net / gross) * condensed.value
+
+
+def _shed(name: str, result: Result, scale: float) -> Shed:
+    return Shed(
+        name, scale * (result.value or 0.0), scale * result.spread, how="derived" if result.working else "unknown"
+    )
+
+
 def _ribbon(account: Account, stretch: Stretch, worked: Worked) -> Ribbon | None:
     results = worked.results
-    loss = results["loss_gross"]
-    if loss.value is None:
+    if results["loss_gross"].value is None:
         return None
-    plate = account.appliance.plate_input
-    scale = (
-        1.0
-        if plate is None
-        else float(show.number(plate, quantity="fuel_input", system=account.system).replace(",", ""))
+    scale, unit, basis = _scale(account)
+    back = _folded(worked)
+    vapour = replace(
+        _shed("water vapour", results["loss_vapour"], scale),
+        value=scale * ((results["loss_vapour"].value or 0.0) + back),
+        folded=scale * back,
+        note=_vapour_note(results["condensed_fraction"].high, back),
     )
-    unit = "per 100 of fuel" if plate is None else show.unit_of("fuel_input", account.system)
-    scale = 100.0 if plate is None else scale
-    condensed = results["condensed_fraction"]
-    back = 0.0
-    if condensed.basis == "condensate weighed" and condensed.value:
-        latent = float(ops.value_of(worked.taken.prepared.fuel.heating_value_gross))
-        latent = 1.0 - float(ops.value_of(worked.taken.prepared.fuel.heating_value_net)) / latent
-        back = latent * condensed.value
-    vapour = (results["loss_vapour"].value or 0.0) + back
     jacket = float(ops.value_of(worked.taken.jacket))
     sheds = (
-        Shed("unburned gas", scale * (results["loss_carbon_monoxide"].value or 0.0)),
-        Shed("dry gas", scale * (results["loss_dry_gas"].value or 0.0), scale * results["loss_dry_gas"].spread),
-        Shed(
-            "water vapour",
-            scale * vapour,
-            scale * results["loss_vapour"].spread,
-            folded=scale * back,
-            note=_vapour_note(condensed.high, back),
-        ),
+        _shed("unburned gas", results["loss_carbon_monoxide"], scale),
+        _shed("dry gas", results["loss_dry_gas"], scale),
+        vapour,
         Shed("jacket", scale * jacket, how="plate" if jacket else "unknown", note="" if jacket else "not measured"),
     )
-    useful = results["efficiency_gross"].value or 0.0
+    useful = results["efficiency_gross"]
     return Ribbon(
         stretch.word.capitalize(),
         scale,
         unit,
         sheds,
-        scale * useful,
+        scale * (useful.value or 0.0),
         f"to the {account.appliance.carrier}",
-        useful_spread=scale * results["efficiency_gross"].spread,
-        basis="gross heat, from the plate" if plate else "gross heat",
+        useful_spread=scale * useful.spread,
+        basis=basis,
     )
 
 

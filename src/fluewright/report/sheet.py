@@ -115,6 +115,16 @@ def window_drawn(window: AirWindow | None, carbon_monoxide: float) -> Window | N
     return Window(low, high, carbon_monoxide, label, source)
 
 
+def _sections(pen: lines.Pen, told: Told) -> list[Section]:
+    """The evidence in the order of the job; steps stand between the first stretch and the rest."""
+    sections = [lines.before_lighting(pen, 1)]
+    for index, (stretch, worked) in enumerate(told):
+        adjusting = lines.adjusting(pen, len(sections) + 1) if index == 1 else None
+        sections += [adjusting] if adjusting else []
+        sections.append(lines.flame(pen, len(sections) + 1, stretch, worked))
+    return sections
+
+
 def build(
     account: Account,
     told: Told,
@@ -135,14 +145,7 @@ def build(
     -> tree
     """
     pen = lines.Pen(account)
-    sections = [lines.before_lighting(pen, 1)]
-    flames = list(told)
-    steps_after = 1 if account.steps and len(flames) > 1 else None
-    for index, (stretch, worked) in enumerate(flames):
-        if index == steps_after:
-            adjusting = lines.adjusting(pen, len(sections) + 1)
-            sections += [adjusting] if adjusting else []
-        sections.append(lines.flame(pen, len(sections) + 1, stretch, worked))
+    sections = _sections(pen, told)
     found = _found(judged, pen)
     dangerous = frozenset(n for f in found if f.finding.grade == "stop" for n in f.lines)
     figures = (
