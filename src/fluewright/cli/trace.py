@@ -178,7 +178,7 @@ def _work(
 ) -> int:
     trace.tick = progress.watch("looking")
     if args.step:
-        trace = averaged(trace, step_seconds=_value(args.step, "time"))
+        trace = averaged(trace, step_seconds=_value(args.step, "duration"))
     found = _found(args, source, trace)
     if args.csv:
         trace_files.write_whole(args.csv, trace_files.table(trace, found.rows, args.units))
@@ -203,7 +203,7 @@ def _value(text: str, quantity: str) -> float:
 def _found(args: argparse.Namespace, source: Source, trace: Trace) -> Found:
     seen = survey(trace)
     prepared, air = _prepared(args), _air(args, trace)
-    response = _value(args.response, "time") if args.response else response_of(trace, args.instrument)
+    response = _value(args.response, "duration") if args.response else response_of(trace, args.instrument)
     criterion = criterion_of(trace, seen, response_seconds=response)
     own = accuracy_of(args.instrument)
     rows = tuple(

@@ -160,7 +160,7 @@ def _cell(value: float | None, spread: float, bounds: int, *, name: str, system:
         return ">" if bounds else ""
     text = show.shown(value, spread or None, quantity=name, system=system, plain=plain)
     unit = measure.display(name, system)[0]
-    return ("at least " if bounds else "") + text.removesuffix(unit).strip()
+    return ("at least " if bounds else "") + text.removesuffix(unit).removesuffix(unit.lstrip("°")).strip()
 
 
 def agreement_lines(agreement: Agreement, system: System, plain: bool) -> list[str]:

@@ -15,6 +15,10 @@ from fluewright.evidence.trace.trace import Trace
 
 HELD = 12
 """Rows of exactly one value while burning from which a channel is called held (common practice, no source)."""
+NOTHING = 0.001
+"""Oxygen, as a share, below which a row that does not burn is no reading (common practice, no source)."""
+WALK = 0.001
+"""Smallest walk of a median that is called a drift: 0.1 points, a least count (common practice, no source)."""
 CALM = 0.02
 """Spread of a ratio of two channels, relative, below which one is a copy of the other (common practice, no source)."""
 
@@ -62,7 +66,7 @@ def signs(trace: Trace, seen: Survey, agreements: Sequence[Agreement] = ()) -> t
 
 def _tally(trace: Trace, seen: Survey) -> _Tally:
     tally, rule = _Tally(), Rule(trace)
-    floors = [one.low for one in seen.channels]
+    oxygen = trace.index("oxygen_dry")
     known = [channel.quantity for channel in trace.channels]
     before: Sample | None = None
     was_off = False
@@ -73,12 +77,7 @@ def _tally(trace: Trace, seen: Survey) -> _Tally:
         tally.burning += burning
         if before is not None and sample.values == before.values:
             tally.identical += 1
-        low = sum(
-            value == floor and floor <= 273.15
-            for value, floor, use in zip(sample.values, floors, known, strict=True)
-            if use
-        )
-        dead = low >= 4 and not burning
+        dead = not burning and oxygen >= 0 and sample.values[oxygen] <= NOTHING
         tally.dead += dead
         off = "firing_rate" in vote.no and not dead
         if off and was_off and before is not None and sample.time - before.time <= seen.step.gap:
@@ -111,7 +110,7 @@ def _rows(tally: _Tally) -> Iterator[Sign]:
     if tally.dead:
         yield Sign(
             (),
-            f"{tally.dead} rows stand at the lowest value of four or more channels at once",
+            f"{tally.dead} rows in which nothing burns show no oxygen, where fresh air has 20.9 %",
             "the recorder or the analyser was off: these are no readings",
         )
     if tally.identical:
@@ -186,7 +185,7 @@ def drift(agreement: Agreement) -> Iterator[Sign]:
     walk = medians[-1] - medians[0]
     steps = [b - a for a, b in pairwise(medians)]
     typical = sorted(widths)[len(widths) // 2]
-    if abs(walk) < typical:
+    if abs(walk) < max(typical, WALK):
         return
     unit, scale, _ = display(agreement.name)
     points = "points" if unit == "%" else unit

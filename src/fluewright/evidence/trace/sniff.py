@@ -10,8 +10,10 @@ import re
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import islice
 
 HEAD_BYTES = 512 * 1024
+HEAD_LINES = 2000
 """How much of the file the guesses rest on; a few thousand rows are enough to see every habit of a logger."""
 REPLACED = "\N{REPLACEMENT CHARACTER}"
 """What stands for a byte that is no text."""
@@ -235,7 +237,7 @@ def layout_of(
     -> Layout
     """
     chosen, why_encoding = (encoding, "as given") if encoding else encoding_of(head)
-    lines = list(io.StringIO(text_of(head, chosen), newline=""))
+    lines = list(islice(io.StringIO(text_of(head, chosen), newline=""), HEAD_LINES))
     lines = lines if whole or len(lines) < 2 else lines[:-1]
     mark, why_delimiter = (delimiter, "as given") if delimiter else delimiter_of(lines[:400])
     rows, numbers = rows_of(lines, mark)

@@ -4,10 +4,10 @@ A window is steady when, in every channel that counts,
     drift   |least-squares slope| x window length  <= the larger of 0.617 least counts (what the line shows of a last
             least count of lag) and K standard errors of that slope (noise x sqrt(12 / rows))
     spread  standard deviation about that line     <= the larger of the least count and twice the noise
-with K = 2 to enter and 3 to stay, so that chance does not chop a steady stretch. The window is at least three times the
-slowest T90 (a first-order channel is then within 0.1 % of a step) and at least as many rows as ROWS says. Noise is the
-robust difference of neighbours (survey.py). The rule is our own; what it rests on: slope and scatter against noise as
-in a control chart, and 10^(-3) left of a step after three T90.
+with K = 2 to enter; to stay, K = 4 and a whole least count, so that chance does not chop a steady stretch. The window
+is at least three times the slowest T90 (a first-order channel is then within 0.1 % of a step) and at least as many rows
+as ROWS says. Noise is the robust difference of neighbours (survey.py). The rule is our own; it rests on slope and
+scatter against noise, as in a control chart.
 """
 
 import math
@@ -27,7 +27,7 @@ ROWS = 5
 """Fewest rows in a window: a slope from fewer has no doubt worth the name (common practice, no source)."""
 MOST = 20_000
 """Most rows in one stretch; then a new one begins, so that memory stays constant."""
-ENTER, STAY = 2.0, 3.0
+ENTER, STAY = 2.0, 4.0
 LAG_IN_LINE = 0.617
 """Part of a first-order approach that the least-squares line over 3 T90 shows: 12 (1/x^2 - 1/(2x)) at x = 3 ln 10, sign
 dropped, with e^-x neglected (computed)."""
@@ -52,8 +52,9 @@ class Allowance:
     noise: float
 
     def drift(self, *, rows: int, errors: float) -> float:
-        """Largest drift of the line over the window that still counts as none."""
-        return max(LAG_IN_LINE * self.least, errors * self.noise * math.sqrt(12.0 / rows))
+        """Largest drift of the line over the window that still counts as none: to enter (ENTER) or to stay (STAY)."""
+        share = LAG_IN_LINE if errors == ENTER else 1.0
+        return max(share * self.least, errors * self.noise * math.sqrt(12.0 / rows))
 
     def words(self, change: float) -> str:
         """A change of this channel in words, such as "oxygen dry 0.5 %"."""
@@ -80,7 +81,7 @@ class Criterion:
         """The rule as sentences."""
         parts = [a.words(a.drift(rows=self.rows, errors=ENTER)) for a in self.allowances]
         return (
-            f"steady when over {self.window:g} s ({self.rows} rows, at least {RESPONSES:g} x T90 of {self.response:g} s) "
+            f"steady when over {self.window:g} s ({self.rows} rows, at least {RESPONSES:g} T90 of {self.response:g} s) "
             f"no channel drifts more than its least count or {ENTER:g} standard errors, "
             f"{', '.join(parts)}, and none scatters more than twice its noise"
         )

@@ -128,6 +128,10 @@ def averaged(trace: Trace, *, step_seconds: float) -> Trace:
     return Trace(channels=trace.channels, spool=spool, form=trace.form, subject=trace.subject)
 
 
+STEPS = 10_000
+"""Steps looked at for the usual one."""
+
+
 @dataclass(frozen=True, slots=True)
 class Step:
     """The usual time from row to row. regular: nearly all steps are equal. gap: a longer step than this is a gap."""
@@ -142,7 +146,7 @@ def step_of(trace: Trace) -> Step:
 
     -> Step; a gap is more than one and a half regular steps, or more than five irregular ones
     """
-    times = [sample.time for sample in islice(trace, 10_001)]
+    times = [sample.time for sample in islice(trace, STEPS + 1)]
     steps = [b - a for a, b in pairwise(times)]
     if not steps:
         return Step(0.0, True, math.inf)
