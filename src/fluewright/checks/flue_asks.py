@@ -65,15 +65,6 @@ def _losses(row: Row) -> Losses:
     )
 
 
-def _efficiency_by_parts(row: Row) -> Any:
-    """For a fuel without carbon, whose ratio of CO to CO2, part of a full analysis, has no meaning."""
-    return losses.efficiency_gross(losses=_losses(row))
-
-
-def _loss_net_by_parts(row: Row) -> Any:
-    return losses.loss_net(fuel=fuel(row), losses=_losses(row))
-
-
 def _sensible(row: Row) -> Any:
     lost = _losses(row)
     return lost.dry_gas + lost.vapour_sensible
@@ -255,8 +246,6 @@ ASKS: Mapping[str, Callable[[Row], Any]] = {
     "efficiency_net": _analysed("efficiency_net"),
     "loss_net": _analysed("loss_net"),
     "loss_carbon_monoxide": _analysed("loss_carbon_monoxide"),
-    "efficiency_gross_by_parts": _efficiency_by_parts,
-    "loss_net_by_parts": _loss_net_by_parts,
     "loss_sensible": _sensible,
     "excess_air": lambda row: _flue(row).air_ratio - 1.0,
     "oxygen_dry": _oxygen_dry,
