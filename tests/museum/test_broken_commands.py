@@ -62,7 +62,12 @@ BROKEN: list[tuple[str, list[str], int]] = [
 
 @pytest.mark.parametrize(("what", "words", "code"), BROKEN, ids=[row[0] for row in BROKEN])
 def test_a_broken_command_says_what_to_do(
-    what: str, words: list[str], code: int, capsys: pytest.CaptureFixture[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    what: str,
+    words: list[str],
+    code: int,
+    capsys: pytest.CaptureFixture[str],
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     monkeypatch.chdir(tmp_path)
     assert main(words) == code, what
@@ -76,10 +81,10 @@ def test_a_broken_command_says_what_to_do(
 
 
 @pytest.mark.parametrize("file", sorted(p.name for p in VISITS.iterdir() if p.name != "good.toml"))
-def test_a_broken_visit_file_says_where(
-    file: str, capsys: pytest.CaptureFixture[str], tmp_path: Path
-) -> None:
-    code = main(["report", str(VISITS / file), "--pdf", str(tmp_path / "out.pdf"), "--html", str(tmp_path / "out.html")])
+def test_a_broken_visit_file_says_where(file: str, capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    code = main(
+        ["report", str(VISITS / file), "--pdf", str(tmp_path / "out.pdf"), "--html", str(tmp_path / "out.html")]
+    )
     said = capsys.readouterr()
     assert code in (3, 5), said.err
     assert "expected" in said.err

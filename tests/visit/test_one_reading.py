@@ -223,7 +223,9 @@ def test_every_fuel_of_the_library_can_be_worked_out(fuel: str) -> None:
 def test_one_command_prints_and_leaves_nothing(tmp_path: Path) -> None:
     words = ["flue", "--fuel", "propane", "--o2", "4%", "--flue", "180C", "--air", "20C", "--co", "20ppm", "--working"]
     code = "from fluewright.cli.main import run; run()"
-    done = subprocess.run([sys.executable, "-c", code, *words], cwd=tmp_path, capture_output=True, text=True, check=False)
+    done = subprocess.run(
+        [sys.executable, "-c", code, *words], cwd=tmp_path, capture_output=True, text=True, check=False
+    )
     assert done.returncode == 0, done.stderr
     assert not done.stderr
     assert "share of the doubt" in done.stdout

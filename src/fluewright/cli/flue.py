@@ -2,6 +2,7 @@
 
 import argparse
 import json
+import math
 import sys
 from pathlib import Path
 from typing import Any, Literal
@@ -115,7 +116,7 @@ def answer_of(args: argparse.Namespace) -> Answer:
 
 
 def _number(value: float | None, name: str, unit: str) -> float | None:
-    if value is None:
+    if value is None or not math.isfinite(value):
         return None
     quantity = names.of(name)
     return units.in_unit(value, unit=units.unit_named(unit, quantity=quantity), quantity=quantity)

@@ -25,9 +25,8 @@ _DECISIONS = {
     "plus uncertainty": "The uncertainty is added, for safety.",
 }
 
-EUROPEAN_UNION = frozenset(
-    "AT BE BG CY CZ DE DK EE ES FI FR GR HR HU IE IT LT LU LV MT NL PL PT RO SE SI SK".split()
-)
+_MEMBERS = "AT BE BG CY CZ DE DK EE ES FI FR GR HR HU IE IT LT LU LV MT NL PL PT RO SE SI SK"
+EUROPEAN_UNION = frozenset(_MEMBERS.split())
 """Country codes (ISO 3166-1) of the member states in 2026, from memory."""
 
 _GROUPS = {"gas": "gas", "liquid": "oil", "solid": "solid"}
