@@ -127,7 +127,9 @@ def _page(
     yield record.words[:1].upper() + record.words[1:]
     yield ""
     yield told(f"Made of {_share_words(record)}.")
-    yield told(f"From {record.source}. How known: {record.known}.")
+    yield told(f"Source: {record.source}. How known: {record.known}.")
+    if record.heating_value_known:
+        yield told(f"Heating value: {record.heating_value_known}.")
     if record.understood:
         yield told(f"{record.understood[:1].upper()}{record.understood[1:]}.")
     if record.note:
@@ -151,15 +153,14 @@ def _page(
 
 
 def _sentence(record: FuelRecord, found: dict[str, Figure], reference: Reference, system: System) -> str:
-    per = {"gas": "A volume", "liquid": "A mass", "solid": "A mass"}[record.kind]
     heats = [_value(found[f"heating_value_{end}"], system) for end in ("gross", "net")]
     counted = reference.words() if record.kind == "gas" else "at 25 °C, as fired"
-    dew, most = _value(found["water_dew_point"], system), _value(found["carbon_dioxide_dry_max"], system)
-    return (
-        f"{per} holds {heats[0]} gross and {heats[1]} net, {counted}. "
-        f"With exact air its dry flue gas holds {most} carbon dioxide above that of fresh air, and water begins to "
-        f"condense at {dew}; more air lowers both."
-    )
+    most = _value(found["carbon_dioxide_dry_max"], system)
+    said = f"It holds {heats[0]} gross and {heats[1]} net: {counted}. With exact air its dry flue gas holds {most} "
+    said += "carbon dioxide above that of fresh air; "
+    if found["water_dew_point"].value is None:
+        return said + "it makes no water that could condense."
+    return said + f"water begins to condense at {_value(found['water_dew_point'], system)}. More air lowers both."
 
 
 def _beside(record: FuelRecord, width: int) -> Iterator[str]:

@@ -64,7 +64,7 @@ def from_file(path: Path | str, *, moisture: float | None = None) -> FuelRecord:
     file = Path(path)
     where = str(path)
     table = _read(_text(file, where), where)
-    if "composition" not in table:
+    if "composition" not in table and "blend" not in table:
         loose = [(key, value) for key, value in table.items() if key not in TOP]
         table = {key: value for key, value in table.items() if key in TOP} | _table(loose, where=where)
     table.setdefault("source", f"the file {file.name}")

@@ -13,6 +13,9 @@ from fluewright.kernel.ops import Number, value_of
 DATA_SPREAD = 0.0005
 """Relative standard uncertainty of heating values of pure gases (ISO 6976:2016: 0.02 to 0.1 %, from memory)."""
 
+ROUND_OFF = 1e-12
+"""Share of the variance below which a source of doubt is only the rounding of the arithmetic."""
+
 
 @dataclass(frozen=True, slots=True)
 class Doubt:
@@ -96,7 +99,7 @@ class Doubts:
         doubts = tuple(
             Doubt(*self._words[source], float(source.spread), parts[source] / total)
             for source in ordered
-            if parts[source] > 0.0
+            if parts[source] > ROUND_OFF * total
         )
         return float(total**0.5), doubts
 

@@ -45,8 +45,6 @@ def products(fuel: Fuel, need: Stoichiometry, *, per: str) -> list[Line]:
     per   "mol of gas" or "kg"
     -> lines
     """
-    flue = balance.from_air_ratio(fuel=fuel, air=DRY_AIR, air_ratio=1.0)
-    dew = dewpoint.water(flue=flue, pressure=STANDARD_PRESSURE)
     wet = need.dry_products + need.water
     latent = (fuel.heating_value_gross - fuel.heating_value_net) / fuel.heating_value_gross
     carbon = emissions.carbon_factor(fuel=fuel)
@@ -72,17 +70,7 @@ def products(fuel: Fuel, need: Stoichiometry, *, per: str) -> list[Line]:
             BALANCE,
             COMPLETE,
         ),
-        Line(
-            "water_dew_point",
-            "dew point of the flue gas at exact air",
-            "water_dew_point",
-            dew,
-            "temperature at which the vapour pressure of water equals its share of 101.325 kPa",
-            f"{100 * v(need.water / wet):.2f} % of 101.325 kPa: {v(dew) - 273.15:.1f} C",
-            "IAPWS-IF97 saturation line",
-            COMPLETE
-            + ", at sea level; more air and thinner air lower it; sulfur raises the acid dew point far above it",
-        ),
+        _dew_point(fuel, need),
         Line(
             "latent_fraction",
             "share of the gross heat in water vapour",
@@ -105,3 +93,22 @@ def products(fuel: Fuel, need: Stoichiometry, *, per: str) -> list[Line]:
             "all carbon burned, fossil or not; nothing of the supply chain",
         ),
     ]
+
+
+def _dew_point(fuel: Fuel, need: Stoichiometry) -> Line:
+    words = "dew point of the flue gas at exact air"
+    if v(need.water) <= 0.0:
+        return missing("water_dew_point", words, "water_dew_point", "this fuel makes no water")
+    flue = balance.from_air_ratio(fuel=fuel, air=DRY_AIR, air_ratio=1.0)
+    dew = dewpoint.water(flue=flue, pressure=STANDARD_PRESSURE)
+    share = 100.0 * v(need.water / (need.dry_products + need.water))
+    return Line(
+        "water_dew_point",
+        words,
+        "water_dew_point",
+        dew,
+        "temperature at which the vapour pressure of water equals its share of 101.325 kPa",
+        f"{share:.2f} % of 101.325 kPa: {v(dew) - 273.15:.1f} C",
+        "IAPWS-IF97 saturation line",
+        COMPLETE + ", at sea level; more air and thinner air lower it; sulfur raises the acid dew point far above it",
+    )

@@ -375,3 +375,15 @@ def factors_damaged(reason: str) -> FuelError:
         do="install the program again",
         where="factors.toml",
     )
+
+
+def wrong_shape(key: str, wanted: str, where: str) -> FuelError:
+    """A key that holds another kind of thing."""
+    return FuelError(
+        code="FW-F-030",
+        read=f"the key {key!r} with something else than {wanted}",
+        expected=wanted,
+        matters="what stands there cannot be taken without guessing",
+        do="compare with a file of the library: fluewright fuel show propane --toml",
+        where=where,
+    )

@@ -44,7 +44,7 @@ def measure(text: object, *, quantity: str, where: str) -> float:
     """
     from fluewright.quantity.units import to_canonical
 
-    match = re.fullmatch(r"\s*([-+]?\d*[.,]?\d+(?:e[-+]?\d+)?)\s*([^\d\s].*?)\s*", str(text), re.IGNORECASE)
+    match = re.fullmatch(r"\s*([-+]?\d*[.,]?\d+(?:e[-+]?\d+)?)\s*([^\d\s.,].*?)\s*", str(text), re.IGNORECASE)
     if match is None:
         raise refusals.not_a_measure(quantity, str(text), where)
     return to_canonical(float(match[1].replace(",", ".")), unit=match[2], quantity=quantity)
@@ -101,9 +101,16 @@ def _check_keys(table: Mapping[str, Any], where: str) -> None:
     for key, value in table.items():
         if key not in TOP:
             raise refusals.unknown_key(key, TOP, where)
-        for inner in value if key in TABLES and isinstance(value, Mapping) else ():
+        if (key in TABLES or key in ("composition", "spread")) and not isinstance(value, Mapping):
+            raise refusals.wrong_shape(key, "a table of its own", where)
+        if key == "aliases" and not (isinstance(value, list) and all(isinstance(one, str) for one in value)):
+            raise refusals.wrong_shape(key, "a list of names in quotes", where)
+        for inner in value if key in TABLES else ():
             if inner not in TABLES[key]:
                 raise refusals.unknown_key(f"{key}.{inner}", [f"{key}.{one}" for one in TABLES[key]], where)
+    for key in table.get("wobbe", {}) and TABLES["wobbe"]:
+        if key not in table["wobbe"]:
+            raise refusals.lacking(f"wobbe.{key}", where)
 
 
 def _spreads(table: Mapping[str, Any], composition: Composition, where: str) -> dict[str, float]:
