@@ -183,3 +183,10 @@ def test_carbon_monoxide_in_dry_air_condenses_nothing() -> None:
         condensed_amount=0.0,
     )
     assert done.condensed_fraction == 0.0
+
+
+@pytest.mark.xfail(raises=ValueError, strict=True, reason="below 0.003 Pa the saturation line has no real root")
+def test_carbon_monoxide_in_dry_air_never_sweats() -> None:
+    fuel = gas(name="carbon monoxide", mole_fractions={"CO": 1.0})
+    flue = balance.from_dry_oxygen(fuel=fuel, air=airs.DRY_AIR, oxygen_dry_fraction=0.05)
+    assert analysis.water_dew_point(flue=flue, pressure=101_325.0) < 210.0
