@@ -128,14 +128,14 @@ def _figure(line: Line, doubts: Doubts) -> Figure:
     spread, parts = (0.0, ()) if line.value is None else doubts.of(line.value)
     return Figure(
         name=line.name,
-        words=line.words,
-        quantity=line.quantity,
+        words=line.told.words,
+        quantity=line.told.quantity,
         value=None if line.value is None else float(value_of(line.value)),
         spread=spread,
         doubts=parts,
-        formula=line.formula,
+        formula=line.told.formula,
         numbers=line.numbers,
-        source=line.source,
+        source=line.told.source,
         holds=line.holds,
         refused=line.refused,
     )

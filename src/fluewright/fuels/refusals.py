@@ -266,7 +266,7 @@ def strange_heating_value(gross: float, where: str) -> FuelError:
     )
 
 
-def contradicting_heats(gross: float, net: float, where: str) -> FuelError:
+def contradicting_heats(*, gross: float, net: float, where: str) -> FuelError:
     """Gross and net heating value that do not fit the hydrogen and water."""
     return FuelError(
         code="FW-F-021",

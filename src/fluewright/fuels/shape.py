@@ -210,7 +210,7 @@ def _gross(given: Mapping[str, Any], fractions: Mapping[str, float], kind: str, 
     if not HEAT_LEAST <= gross <= HEAT_MOST:
         raise refusals.strange_heating_value(gross, where)
     if len(heats) == 2 and abs(gross - heats["net"] - latent) > 0.01 * gross:
-        raise refusals.contradicting_heats(gross, heats["net"], where)
+        raise refusals.contradicting_heats(gross=gross, net=heats["net"], where=where)
     how = str(given.get("known", "as given")) + ("" if "gross" in heats else ", net value brought to gross")
     doubt = measure(given["spread"], quantity="heating_value_gross_per_mass", where=where) if "spread" in given else 0.0
     return gross, how, doubt
