@@ -8,7 +8,7 @@ import pytest
 
 from fluewright.errors import FluewrightError, Problems, TraceError
 from fluewright.evidence.trace import mapping
-from fluewright.evidence.trace.problems import SHOWN, Ledger
+from fluewright.evidence.trace.problems import NATURES, SHOWN, Ledger, Nature
 from fluewright.evidence.trace.read import read, take
 from fluewright.evidence.trace.source import understand
 
@@ -206,3 +206,18 @@ def test_a_long_shuffled_trace_is_put_in_order(tmp_path: Path, monkeypatch: pyte
         samples = list(trace)
     assert [sample.time for sample in samples] == [float(t) for t in range(1000)]
     assert all(s.values[0] == pytest.approx((3 + s.time / 1000) / 100, abs=1e-5) for s in samples)
+
+
+def test_every_kind_of_problem_stands_in_the_documents() -> None:
+    text = (Path(__file__).parents[2] / "docs" / "traces.md").read_text("utf-8")
+    for nature in NATURES.values():
+        assert f"| {nature.code} | {nature.title} |" in text
+    codes = [nature.code for nature in NATURES.values()]
+    assert len(codes) == len(set(codes))
+
+
+@pytest.mark.parametrize("nature", NATURES.values(), ids=lambda nature: nature.code)
+def test_no_problem_scolds(nature: Nature) -> None:
+    words = " ".join((nature.title, nature.expected, nature.matters, nature.do)).lower()
+    assert not {"invalid", "please", "sorry"} & set(words.replace(",", " ").split())
+    assert all((nature.title, nature.expected, nature.matters, nature.do))
