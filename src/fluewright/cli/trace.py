@@ -80,6 +80,7 @@ class Found:
     seen: Survey
     rule: str
     criterion: str
+    response: float
     rows: tuple[Worked, ...]
     agreements: tuple[Agreement, ...] = ()
     closing: tuple[str, ...] = ()
@@ -210,7 +211,7 @@ def _found(args: argparse.Namespace, source: Source, trace: Trace) -> Found:
         worked(stretch, prepared=prepared, air=air) if prepared else Worked(stretch, {}, refused="no fuel was named")
         for stretch in each(trace, response_seconds=response, accuracy=own, seen=seen)
     )
-    found = Found(source, trace, seen, Rule(trace).words(), criterion.words(), rows)
+    found = Found(source, trace, seen, Rule(trace).words(), criterion.words(), response, rows)
     if not args.compare or prepared is None:
         return found
     burning = compare.burning_rows(trace, seen)
@@ -283,6 +284,7 @@ def _text(args: argparse.Namespace, found: Found, ledger: Ledger) -> list[str]:
     lines = [*trace_words.understood(found.source), "", *trace_words.problems(ledger), ""]
     lines += [
         *trace_words.overview(found.trace, found.seen, found.rule),
+        *trace_words.peak(found.seen, found.response),
         *trace_words.ranges(found.seen, args.units),
         "",
     ]

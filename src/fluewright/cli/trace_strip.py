@@ -11,6 +11,8 @@ from fluewright.report.drawing import Channel, Strip
 
 INTERVALS = 1500
 """Intervals that keep a lowest and a highest value each: more than any paper has columns."""
+NUMBERED = 12
+"""Most stretches whose numbers still find room above them."""
 WANTED = (
     "flue_temperature",
     "oxygen_dry",
@@ -80,8 +82,12 @@ def strip_of(trace: Trace, seen: Survey, rows: Sequence[Worked], system: str) ->
                 lane.add(sample.time, value)
         interval, last = now, sample.time
     channels = tuple(_channel(name, lane, seen, system) for name, lane in zip(names, lanes, strict=True))
-    words = tuple((r.stretch.start - seen.start, r.stretch.end - seen.start, str(r.stretch.number)) for r in rows)
-    return Strip(channels=channels, stretches=words, zero=_zero(trace, seen))
+    numbered = len(rows) <= NUMBERED
+    hatches = tuple(
+        (r.stretch.start - seen.start, r.stretch.end - seen.start, str(r.stretch.number) if numbered else "")
+        for r in rows
+    )
+    return Strip(channels=channels, stretches=hatches, zero=_zero(trace, seen))
 
 
 def _channel(name: str, lane: _Lane, seen: Survey, system: str) -> Channel:

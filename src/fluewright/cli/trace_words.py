@@ -13,6 +13,7 @@ from fluewright.evidence.trace.source import Source
 from fluewright.evidence.trace.survey import Survey
 from fluewright.evidence.trace.trace import Trace
 from fluewright.evidence.trace.worked import Worked
+from fluewright.kernel.response import spike_share
 from fluewright.quantity import show
 
 System = Literal["us", "si"]
@@ -111,6 +112,23 @@ def overview(trace: Trace, seen: Survey, rule: str) -> list[str]:
     return [
         f"{seen.count} rows {reach}, {step}, {seen.gaps} gaps{missing}",
         f"{seen.burning} rows burn, in {seen.runs} runs; {rule}",
+    ]
+
+
+PUFF = 5.0
+"""Seconds of a puff as at lighting, for what a slow cell shows of it (common practice, no source)."""
+
+
+def peak(seen: Survey, response_seconds: float) -> list[str]:
+    """The highest carbon monoxide, which a slow cell and averaged rows show too low: at least."""
+    one = seen.seen("carbon_monoxide_dry")
+    if one is None or not one.count:
+        return []
+    share = float(spike_share(duration=PUFF, response_time=response_seconds))
+    unit, scale, _ = measure.display("carbon_monoxide_dry")
+    return [
+        f"highest carbon monoxide: at least {scale * one.high:.0f} {unit}; a cell with T90 of {response_seconds:g} s shows "
+        f"{100.0 * share:.0f} % of a puff of {PUFF:g} s, and a mean over a row less still"
     ]
 
 

@@ -22,7 +22,8 @@ IMPOSSIBLE = {
 }
 """Values beyond these become gaps: narrower than what the registry refuses, because a trace is not typed by a person
 who could be asked (common practice, no source)."""
-USUAL = {"oxygen_dry": (0.0, 0.2125), "oxygen_wet": (0.0, 0.2125), "firing_rate": (0.0, 1.2), "efficiency_gross": (0.0, 1.0), "efficiency_net": (0.0, 1.1),
+USUAL = {"oxygen_dry": (0.0, 0.2125), "oxygen_wet": (0.0, 0.2125),
+         "firing_rate": (0.0, 1.2), "efficiency_gross": (0.0, 1.0), "efficiency_net": (0.0, 1.1),
          "supply_water_temperature": (273.15, 423.15), "return_water_temperature": (273.15, 393.15)}  # fmt: skip
 """Usual while recording, which goes on when the burner is off: wider than what a person types for a flame."""
 KINDS = {"%": "share", "ppm": "trace"}
