@@ -18,6 +18,7 @@ from fluewright.fuels.record import FuelRecord
 from fluewright.kernel import analysis, balance, dewpoint, dual, emissions, losses, ops, short_forms
 from fluewright.kernel.analysis import Analysis
 from fluewright.kernel.balance import FlueGas
+from fluewright.kernel.constants import REFERENCE_TEMPERATURE
 from fluewright.kernel.ops import Number
 
 RICH_CARBON_MONOXIDE = 0.002
@@ -187,11 +188,11 @@ def _heats(worked: Analysis, taken: Taken) -> dict[str, Number]:
         flue_temperature=hot,
         air_temperature=cold,
         water_ratio=air.water_ratio,
+        fuel_temperature=REFERENCE_TEMPERATURE,
     )
     return {
         "dry_heat": losses.dry_flue_enthalpy(carriers=carriers, flue=flue, temperature=hot),
         "air_heat": flue.air * ops.polynomial(cold, carriers.air),
-        "fuel_heat": fuel.heat_capacity * (cold - 298.15),
         "gross_heat": fuel.heating_value_gross,
         "net_heat": fuel.heating_value_net,
         "latent_heat": fuel.heating_value_gross - fuel.heating_value_net,
@@ -278,6 +279,7 @@ def _with_condensing(results: dict[str, Result], worked: Analysis, taken: Taken)
         air_temperature=taken.air_temperature,
         condensed_amount=amount,
         jacket_fraction=taken.jacket,
+        fuel_temperature=REFERENCE_TEMPERATURE,
     )
     for name in analysis.Condensing._fields:
         other = getattr(wetter, name)
@@ -319,6 +321,7 @@ def work(
         flue_temperature=taken.flue_temperature,
         air_temperature=taken.air_temperature,
         jacket_fraction=taken.jacket,
+        fuel_temperature=REFERENCE_TEMPERATURE,
     )
     numbers = _numbers(worked, taken)
     numbers["condensed_fraction"] = 0.0

@@ -71,8 +71,8 @@ FORMULAS = {
         "nothing condensed upstream; acid condenses earlier",
     ),
     "loss_dry_gas": Formula(
-        "dry gas × (h flue − h 25 °C) − air × (h air − h 25 °C) − warmth of the fuel, by gross heat",
-        "({dry_heat:.0f} − {air_heat:.0f} − {fuel_heat:.0f}) / {gross_heat:.0f} = {loss_dry_gas:.2%}",
+        "dry gas × (h flue − h 25 °C) − air × (h air − h 25 °C), by gross heat; the fuel arrives at 25 °C",
+        "({dry_heat:.0f} − {air_heat:.0f}) / {gross_heat:.0f} = {loss_dry_gas:.2%}",
         ENTHALPY,
         STEADY,
     ),

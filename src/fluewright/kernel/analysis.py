@@ -83,6 +83,15 @@ def prepare(*, fuel: Fuel, air: Air) -> Prepared:
     return Prepared(fuel, air, stoichiometry(fuel=fuel, air=air), losses.carriers(fuel=fuel, air=air), has_carbon)
 
 
+def _ratio(prepared: Prepared, carbon_monoxide: Number, carbon_dioxide: Number) -> Number:
+    """CO per CO2, not a number where neither fuel nor air has carbon."""
+    if not prepared.has_carbon:
+        return math.nan
+    return dilution.ratio_to_carbon_dioxide(
+        carbon_monoxide_dry_fraction=carbon_monoxide, carbon_dioxide_dry_fraction=carbon_dioxide
+    )
+
+
 def analyse_flue(
     *,
     prepared: Prepared,
@@ -91,6 +100,7 @@ def analyse_flue(
     flue_temperature: Number,
     air_temperature: Number,
     jacket_fraction: Number = 0.0,
+    fuel_temperature: Number | None = None,
 ) -> Analysis:
     """Work out everything from a known flue gas and two temperatures, nothing condensed.
 
@@ -100,6 +110,7 @@ def analyse_flue(
     flue_temperature              K, 200..1000, any shape
     air_temperature               K, same boundary and stretch, any shape
     jacket_fraction               jacket loss, fraction of gross, 0 when left out
+    fuel_temperature              K, of the fuel as it arrives; that of the air when not given
     -> analysis
 
     Holds   steady state, one boundary
@@ -114,8 +125,8 @@ def analyse_flue(
         flue_temperature=flue_temperature,
         air_temperature=air_temperature,
         water_ratio=air.water_ratio,
+        fuel_temperature=fuel_temperature,
     )
-    oxygen = flue.oxygen / flue.dry
     carbon_dioxide = flue.carbon_dioxide / flue.dry - air.carbon_dioxide
     vapour = lost.vapour_sensible + lost.latent
     gross = lost.dry_gas + vapour + lost.unburned
@@ -125,17 +136,15 @@ def analyse_flue(
         flue=flue,
         air_ratio=flue.air_ratio,
         excess_air=flue.air_ratio - 1.0,
-        oxygen_dry=oxygen,
+        oxygen_dry=flue.oxygen / flue.dry,
         carbon_dioxide_dry=carbon_dioxide,
         carbon_dioxide_dry_max=prepared.need.carbon_dioxide_dry_max,
         carbon_monoxide_air_free=dilution.at_reference_oxygen(
-            fraction=carbon_monoxide_dry_fraction, oxygen_dry_fraction=oxygen, air_oxygen_fraction=air.oxygen
+            fraction=carbon_monoxide_dry_fraction,
+            oxygen_dry_fraction=flue.oxygen / flue.dry,
+            air_oxygen_fraction=air.oxygen,
         ),
-        co_co2_ratio=dilution.ratio_to_carbon_dioxide(
-            carbon_monoxide_dry_fraction=carbon_monoxide_dry_fraction, carbon_dioxide_dry_fraction=carbon_dioxide
-        )
-        if prepared.has_carbon
-        else math.nan,
+        co_co2_ratio=_ratio(prepared, carbon_monoxide_dry_fraction, carbon_dioxide),
         loss_dry_gas=lost.dry_gas,
         loss_vapour=vapour,
         loss_carbon_monoxide=lost.unburned,
@@ -198,6 +207,7 @@ def condensing(
     air_temperature: Number,
     condensed_amount: Number,
     jacket_fraction: Number = 0.0,
+    fuel_temperature: Number | None = None,
 ) -> Condensing:
     """What a known amount of condensate gives back.
 
@@ -207,6 +217,7 @@ def condensing(
     air_temperature   K, any shape
     condensed_amount  mol H2O per unit that left as liquid, measured or from `saturated_condensate`
     jacket_fraction   jacket loss, fraction of gross
+    fuel_temperature  K, of the fuel as it arrives; that of the air when not given
     -> condensing
 
     Holds   condensate leaves at flue temperature
@@ -222,6 +233,7 @@ def condensing(
         air_temperature=air_temperature,
         water_ratio=prepared.air.water_ratio,
         condensed_amount=condensed_amount,
+        fuel_temperature=fuel_temperature,
     )
     net = losses.loss_net(fuel=fuel, losses=lost)
     ratio = fuel.heating_value_gross / fuel.heating_value_net

@@ -6,7 +6,7 @@ from fluewright.kernel.ops import Number
 
 _PASCAL_PER_MMHG = 133.322387415
 _PASCAL_PER_ATM = 101_325.0
-_NEXT_TO_NOTHING = 1e-6
+_NEXT_TO_NOTHING = 1e-4
 """Pa2, so that a gas without any water has an answer; no dew point above 0 C feels it."""
 
 
@@ -20,7 +20,7 @@ def water(*, flue: FlueGas, pressure: Number) -> Number:
     -> water dew point, K
 
     Holds   above 0 C; nothing condensed upstream
-    Fails   acid lowers the vapour pressure a little and condenses first; a gas without water comes out at 158 K
+    Fails   acid lowers the vapour pressure a little and condenses first; a gas without water comes out at 172 K
     Source  Dalton's law with IAPWS-IF97; checks DEW-001 to DEW-015
     """
     vapour = pressure * flue.water / (flue.dry + flue.water)

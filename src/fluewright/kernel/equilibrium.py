@@ -144,7 +144,7 @@ def at_temperature(*, elements: Mapping[str, float], temperature: float, pressur
     pressure     Pa, absolute
     -> mixture
 
-    Holds   gas phase of the thirteen species listed; no soot: C/O below about 0.9
+    Holds   gas phase of the thirteen species listed; no soot: C/O below about 0.9; sulfur only as SO2
     Fails   ArithmeticError when it does not settle in 200 steps
     Source  least Gibbs energy with NASA TM-4513 data; checks AFT and RICH
     """

@@ -229,6 +229,12 @@ TEMPERATURES: tuple[Quantity, ...] = (
         aliases=("outdoor", "outside", "outside_temperature"),
     ),
     TEMPERATURE.quantity(
+        "fuel_temperature",
+        "temperature of the fuel as it arrives",
+        (_C - 40.0, _C + 150.0),
+        "outdoor tank in winter to preheated heavy oil (common practice, no source)",
+    ),
+    TEMPERATURE.quantity(
         "trap_temperature",
         "temperature where the sample last touched water",
         (_C - 5.0, _C + 60.0),

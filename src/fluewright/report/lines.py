@@ -1,12 +1,13 @@
 """The evidence of a visit as numbered sentences, in the order of the job."""
 
 from collections.abc import Iterable, Mapping
+from datetime import date
 
 from fluewright.evidence.flue import Worked
 from fluewright.evidence.inputs import spread_of
 from fluewright.evidence.reading import Account, Stretch
 from fluewright.evidence.result import Result
-from fluewright.quantity import names, show
+from fluewright.quantity import names, show, units
 from fluewright.quantity.meaning import Spread
 from fluewright.report.tree import Line, Mark, Opened, Section, Span
 
@@ -27,6 +28,22 @@ TEMPERATURES = {
     "return_water_temperature": "return water",
     "supply_water_temperature": "supply water",
 }
+
+
+_MONTHS = "January February March April May June July August September October November December"
+MONTHS = tuple(_MONTHS.split())
+
+
+def day_words(day: date) -> str:
+    """A day as a person writes it, the same in every locale and on every line end."""
+    return f"{day.day}\u00a0{MONTHS[day.month - 1]}\u00a0{day.year}"
+
+
+def plate_words(value: float, quantity: str, system: show.System) -> str:
+    """A figure from a plate with the digits it has there."""
+    meant = names.of(quantity)
+    symbol = show.unit_of(meant, system)
+    return f"{units.in_unit(value, unit=units.unit_named(symbol, quantity=meant), quantity=meant):.6g}\u202f{symbol}"
 
 
 def key_of(stretch: Stretch, name: str) -> str:
@@ -229,7 +246,7 @@ def before_lighting(pen: Pen, number: int) -> Section:
     account, lines = pen.account, []
     instrument = account.instrument
     due = (
-        f"in date until {instrument.due.isoformat()}"
+        f"in date until {day_words(instrument.due)}"
         if instrument.due
         else "nobody has said when its calibration runs out"
     )

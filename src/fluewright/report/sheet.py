@@ -8,7 +8,6 @@ from fluewright.evidence.flue import Worked
 from fluewright.evidence.judge import AirWindow
 from fluewright.evidence.reading import Account, Stretch
 from fluewright.evidence.result import Result
-from fluewright.quantity import show
 from fluewright.report import lines, pictures
 from fluewright.report.customer import customer
 from fluewright.report.drawing import Window
@@ -27,10 +26,10 @@ def _lede(account: Account) -> tuple[Span, ...]:
     appliance = account.appliance
     spans = [Span(f"{appliance.words[:1].upper()}{appliance.words[1:]}")]
     if appliance.plate_input is not None:
-        plate = show.shown(appliance.plate_input, quantity="fuel_input", system=account.system)
+        plate = lines.plate_words(appliance.plate_input, "fuel_input", account.system)
         spans += [Span(", plate input "), Span(plate, "plate")]
     if appliance.output is not None:
-        plate = show.shown(appliance.output, quantity="heat_output", system=account.system)
+        plate = lines.plate_words(appliance.output, "heat_output", account.system)
         spans += [Span(", plate output "), Span(plate, "plate")]
     if appliance.serial:
         spans += [Span(", number "), Span(appliance.serial, "hand")]
@@ -158,7 +157,7 @@ def build(
         title=account.title,
         lede=_lede(account),
         running_left=where,
-        running_right=f"{account.route} · {account.day.isoformat()}",
+        running_right=f"{account.route} · {lines.day_words(account.day)}",
         disclaimer=DISCLAIMER + (INVENTED if account.invented else ""),
         stops=tuple(_stop(f, account) for f in judged.findings if f.grade == "stop"),
         sections=tuple(_with_danger(section, dangerous) for section in sections),
@@ -173,7 +172,7 @@ def build(
         else ("One reading, kept nowhere.",),
         customer={} if brief else customer(account, told, judged),
         readings=_readings(account, told),
-        customer_title=f"{account.title}, {account.day.isoformat()}",
+        customer_title=f"{account.title}, {lines.day_words(account.day)}",
         customer_to=", ".join(part for part in (account.customer, account.site, account.appliance.words) if part),
         date=account.day.isoformat(),
         invented=account.invented,
