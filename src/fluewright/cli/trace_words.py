@@ -127,8 +127,8 @@ def peak(seen: Survey, response_seconds: float) -> list[str]:
     share = float(spike_share(duration=PUFF, response_time=response_seconds))
     unit, scale, _ = measure.display("carbon_monoxide_dry")
     return [
-        f"highest carbon monoxide: at least {scale * one.high:.0f} {unit}; a cell with T90 of {response_seconds:g} s shows "
-        f"{100.0 * share:.0f} % of a puff of {PUFF:g} s, and a mean over a row less still"
+        f"highest carbon monoxide: at least {scale * one.high:.0f} {unit}; a cell with T90 of {response_seconds:g} s "
+        f"shows {100.0 * share:.0f} % of a puff of {PUFF:g} s, and a mean over a row less still"
     ]
 
 
