@@ -52,6 +52,8 @@ BROKEN = {
     "soaked-wood.toml": "FW-F-015",
     "spread-of-the-absent.toml": "FW-F-014",
     "spread-only.toml": "FW-F-009",
+    "strange-density.toml": "FW-F-031",
+    "spread-below-nothing.toml": "FW-F-003",
     "strange-key.toml": "FW-F-014",
     "strange-kind.toml": "FW-F-027",
     "table-as-number.toml": "FW-F-030",
@@ -229,3 +231,12 @@ def test_any_bytes_in_a_file_are_understood_or_refused(tmp_path_factory: pytest.
         from_file(file)
     except FluewrightError as error:
         assert error.exit_code == 3
+
+
+def test_signs_that_move_a_cursor_are_not_repeated(tmp_path: Path) -> None:
+    with pytest.raises(FuelError) as refused:
+        composition("CH4=95,\x1b[2JN2=4")
+    assert "\x1b" not in refused.value.sentence()
+    file = tmp_path / "fuel.toml"
+    file.write_text('words = "a\\u001b[2Jb"\n[composition]\nCH4 = 100\n', encoding="utf-8")
+    assert "\x1b" not in from_file(file).words

@@ -5,10 +5,11 @@ import re
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
+from fluewright.errors import FuelError
 from fluewright.fuels import refusals
 from fluewright.fuels.load import load
 from fluewright.fuels.record import FuelRecord, Kind
-from fluewright.fuels.shares import CLOSE
+from fluewright.fuels.shares import CLOSE, visible
 from fluewright.kernel import fuel as kernel
 from fluewright.kernel.gas_properties import compression_factor
 
@@ -28,18 +29,19 @@ def from_words(text: str) -> FuelRecord:
           percent or fractions; by volume when nothing is said
     -> fuel record; FuelError with four parts
     """
+    where = visible(text, most=100)
     match = _BY.match(text)
     said, by = (match[1], match[2].lower()) if match else (text, "volume")
     ways: dict[str, Callable[[Parts], FuelRecord]] = {"volume": blend_by_volume, "energy": blend_by_energy}
     if by not in ways:
-        raise refusals.unknown_measure(by, text)
+        raise refusals.unknown_measure(by, where)
     named = []
     for piece in said.split("+"):
         part = _PART.match(piece)
         if part is None:
-            raise refusals.not_understood(piece.strip(), text)
+            raise refusals.not_understood(piece.strip(), where)
         named.append((part["name"], part["share"].lower()))
-    shares = _shares([share for _, share in named], text)
+    shares = _shares([share for _, share in named], where)
     return ways[by]([(load(name), share) for (name, _), share in zip(named, shares, strict=True)])
 
 
@@ -56,7 +58,7 @@ def _shares(said: Sequence[str], text: str) -> list[float]:
         values = [whole - known if value is None else value for value in values]
     total = math.fsum(value for value in values if value is not None)
     if None in values or abs(total / whole - 1.0) > CLOSE:
-        raise refusals.blend_does_not_add_up(total, text)
+        raise _blend_does_not_add_up(total, text)
     return [(value or 0.0) / whole for value in values]
 
 
@@ -100,7 +102,7 @@ def _compression(record: FuelRecord) -> float:
 
 def _density(record: FuelRecord) -> float:
     if record.density is None:
-        raise refusals.no_density(record.name)
+        raise _no_density(record.name)
     return record.density
 
 
@@ -108,7 +110,7 @@ def _one_kind(parts: Parts) -> Kind:
     first = parts[0][0]
     for other, _ in parts[1:]:
         if other.kind != first.kind:
-            raise refusals.blend_of_unlike(first.words, other.words)
+            raise _blend_of_unlike(first.words, other.words)
     return first.kind
 
 
@@ -118,7 +120,7 @@ def _check_sum(parts: Parts) -> None:
     if any(share < 0.0 for _, share in parts):
         raise refusals.negative_share("a part of the blend", min(share for _, share in parts), said)
     if abs(total - 1.0) > CLOSE:
-        raise refusals.blend_does_not_add_up(total, said)
+        raise _blend_does_not_add_up(total, said)
 
 
 def _said(parts: Parts) -> str:
@@ -187,4 +189,40 @@ def _dressed(record: FuelRecord, parts: Parts, by: str) -> FuelRecord:
         note="",
         understood=f"parts of the {'gross heat' if by == 'energy' else 'volume'}",
         wobbe=None,
+    )
+
+
+def _blend_does_not_add_up(total: float, text: str) -> FuelError:
+    """Parts of a blend whose sum is neither 100 % nor 1."""
+    return FuelError(
+        code="FW-F-017",
+        read=f"a blend whose parts add up to {total:.8g}",
+        expected="100 or 1",
+        matters="stretching the parts in silence would hide a slip",
+        do="correct a part, or write rest for one of them: natural-gas rest + hydrogen 20",
+        where=text,
+    )
+
+
+def _blend_of_unlike(first: str, second: str) -> FuelError:
+    """Gas blended with liquid or solid."""
+    return FuelError(
+        code="FW-F-018",
+        read=f"a blend of {first} and {second}",
+        expected="fuels of one kind: gases with gases, liquids with liquids, solids with solids by energy",
+        matters="they are counted in different units and burn in different burners",
+        do="work out each fuel by itself",
+        where="",
+    )
+
+
+def _no_density(name: str) -> FuelError:
+    """A blend by volume of a fuel whose density nobody gave."""
+    return FuelError(
+        code="FW-F-019",
+        read=f"{name}, whose density is not known, in a blend by volume",
+        expected="a density such as 845 kg/m3",
+        matters="volumes become masses only through density",
+        do="give density=845 kg/m3 in the composition, or blend by energy",
+        where=name,
     )

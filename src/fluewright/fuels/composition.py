@@ -10,7 +10,7 @@ from typing import Any
 from fluewright.fuels import refusals
 from fluewright.fuels.record import FuelRecord
 from fluewright.fuels.shape import TOP, record_from_table
-from fluewright.fuels.shares import folded
+from fluewright.fuels.shares import folded, visible
 
 __all__ = ["composition", "from_file"]
 
@@ -41,9 +41,10 @@ def composition(text: str, *, by: str = "", moisture: float | None = None, name:
     name      what to call it
     -> fuel record; FuelError with four parts
     """
+    where = visible(text, most=100)
     parted = re.split(r"[;\n]", text) if re.search(r"[;\n]", text) else text.split(",")
-    pieces = [_piece(piece, text) for piece in parted if piece.strip()]
-    table = _table(pieces, where=text)
+    pieces = [_piece(piece, where) for piece in parted if piece.strip()]
+    table = _table(pieces, where=where)
     ultimate = "heating_value" in table or any(folded(key) in ("c", "h") for key, _ in pieces)
     if by and not (ultimate and by == "mole"):
         table["by"] = by
@@ -51,7 +52,7 @@ def composition(text: str, *, by: str = "", moisture: float | None = None, name:
         table["moisture"] = moisture
     shown = ", ".join(f"{key} {value}" for key, value in pieces)
     table |= {"words": f"a fuel of {shown}", "source": "typed in", "known": "as typed"}
-    return record_from_table(table, name=name, where=text)
+    return record_from_table(table, name=name, where=where)
 
 
 def from_file(path: Path | str, *, moisture: float | None = None) -> FuelRecord:

@@ -218,42 +218,6 @@ def no_moisture_here(name: str) -> FuelError:
     )
 
 
-def blend_does_not_add_up(total: float, text: str) -> FuelError:
-    """Parts of a blend whose sum is neither 100 % nor 1."""
-    return FuelError(
-        code="FW-F-017",
-        read=f"a blend whose parts add up to {total:.8g}",
-        expected="100 or 1",
-        matters="stretching the parts in silence would hide a slip",
-        do="correct a part, or write rest for one of them: natural-gas rest + hydrogen 20",
-        where=text,
-    )
-
-
-def blend_of_unlike(first: str, second: str) -> FuelError:
-    """Gas blended with liquid or solid."""
-    return FuelError(
-        code="FW-F-018",
-        read=f"a blend of {first} and {second}",
-        expected="fuels of one kind: gases with gases, liquids with liquids, solids with solids by energy",
-        matters="they are counted in different units and burn in different burners",
-        do="work out each fuel by itself",
-        where="",
-    )
-
-
-def no_density(name: str) -> FuelError:
-    """A blend by volume of a fuel whose density nobody gave."""
-    return FuelError(
-        code="FW-F-019",
-        read=f"{name}, whose density is not known, in a blend by volume",
-        expected="a density such as 845 kg/m3",
-        matters="volumes become masses only through density",
-        do="give density=845 kg/m3 in the composition, or blend by energy",
-        where=name,
-    )
-
-
 def strange_heating_value(gross: float, where: str) -> FuelError:
     """A heating value that no such fuel has."""
     return FuelError(
@@ -362,6 +326,18 @@ def unknown_reference(text: str) -> FuelError:
         matters="the same gas differs by 5 % in heat per volume between references",
         do="look at the bill or the standard for the two temperatures, heat first and volume second",
         where="",
+    )
+
+
+def strange_density(density: float, where: str) -> FuelError:
+    """A density that no liquid or solid fuel has."""
+    return FuelError(
+        code="FW-F-031",
+        read=f"a density of {density:.4g} kg/m3",
+        expected="50 to 2000 kg/m3, of the liquid or solid as stored",
+        matters="heat per litre or gallon is multiplied by it",
+        do="look at the unit: kg/m3, kg/L, lb/gal, lb/ft3",
+        where=where,
     )
 
 

@@ -7,7 +7,7 @@ from typing import Any
 
 from fluewright.fuels import refusals
 from fluewright.fuels.record import Band, FuelRecord, Kind
-from fluewright.fuels.shares import Composition, adding_up, share_of
+from fluewright.fuels.shares import Composition, adding_up, share_of, visible
 from fluewright.kernel import fuel as kernel
 from fluewright.kernel.constants import LATENT_HEAT
 from fluewright.kernel.fuel import HYDROGEN_MASS, WATER_MASS, Fuel
@@ -30,6 +30,8 @@ WOODY_OXYGEN = 0.36
 """kg/kg: above it an analysis without a kind is taken for wood; spirits and biodiesel stay below."""
 HEAT_LEAST, HEAT_MOST = 2e6, 1.45e8
 """J/kg: soaked wood with much ash, and hydrogen."""
+DENSITY_LEAST, DENSITY_MOST = 50.0, 2000.0
+"""kg/m3: loose straw and solid coal."""
 ESTIMATE_SPREAD = {"liquid": 0.015, "solid": 0.03}
 """Relative: scatter of the estimate by Channiwala and Parikh, 1.5 % on average; 3 % for wood (kernel.fuel)."""
 
@@ -213,7 +215,7 @@ def _gross(given: Mapping[str, Any], fractions: Mapping[str, float], kind: str, 
         raise refusals.contradicting_heats(gross=gross, net=heats["net"], where=where)
     how = str(given.get("known", "as given")) + ("" if "gross" in heats else ", net value brought to gross")
     doubt = measure(given["spread"], quantity="heating_value_gross_per_mass", where=where) if "spread" in given else 0.0
-    return gross, how, doubt
+    return gross, how, _not_negative(doubt, "heating value", where)
 
 
 def _check_burns(fuel: Fuel, where: str) -> None:
@@ -237,30 +239,46 @@ def _record(
     where: str,
     how: str = "",
 ) -> FuelRecord:
-    density = table.get("density", {})
+    density, at, doubt = _density(table.get("density", {}), where)
     gas = kind == "gas"
     return FuelRecord(
         name=name,
-        words=str(table.get("words", name)),
+        words=visible(str(table.get("words", name))),
         kind=kind,
         fuel=fuel,
         mole_fractions=fractions if gas else None,
         mass_fractions=None if gas else fractions,
         spreads=spreads,
-        source=str(table.get("source", where)),
-        known=str(table.get("known", "as given")),
-        density=measure(density["value"], quantity="density", where=where) if "value" in density else None,
-        density_temperature=measure(density["at"], quantity="air_temperature", where=where)
-        if "at" in density
-        else None,
-        density_spread=measure(density["spread"], quantity="density", where=where) if "spread" in density else 0.0,
+        source=visible(str(table.get("source", where))),
+        known=visible(str(table.get("known", "as given"))),
+        density=density,
+        density_temperature=at,
+        density_spread=doubt,
         groups=dict(table.get("groups", {})),
         heating_value_known=how,
         aliases=tuple(table.get("aliases", ())),
-        note=str(table.get("note", "")),
+        note=visible(str(table.get("note", ""))),
         understood=understood,
         wobbe=_band(table["wobbe"], where) if "wobbe" in table else None,
     )
+
+
+def _density(given: Mapping[str, Any], where: str) -> tuple[float | None, float | None, float]:
+    """Density, kg/m3, its temperature, K, and its standard uncertainty, kg/m3."""
+    if "value" not in given:
+        return None, None, 0.0
+    density = measure(given["value"], quantity="density", where=where)
+    if not DENSITY_LEAST <= density <= DENSITY_MOST:
+        raise refusals.strange_density(density, where)
+    at = measure(given["at"], quantity="air_temperature", where=where) if "at" in given else None
+    doubt = measure(given["spread"], quantity="density", where=where) if "spread" in given else 0.0
+    return density, at, _not_negative(doubt, "density", where)
+
+
+def _not_negative(doubt: float, what: str, where: str) -> float:
+    if doubt < 0.0:
+        raise refusals.negative_share(f"the spread of {what}", doubt, where)
+    return doubt
 
 
 def _band(table: Mapping[str, Any], where: str) -> Band:

@@ -62,6 +62,12 @@ def folded(name: str) -> str:
     return re.sub(r"[\s_\-()%,.]", "", name).lower()
 
 
+def visible(text: str, *, most: int = 400) -> str:
+    """A text of unknown origin without signs that could move a cursor, cut to a length."""
+    shown = "".join(letter if letter.isprintable() else "\ufffd" for letter in text.replace("\n", "; "))
+    return shown if len(shown) <= most else shown[: most - 4] + " ..."
+
+
 def _spelled(table: Mapping[str, str]) -> dict[str, str]:
     found = {folded(key): key for key in table}
     for key, names in table.items():
