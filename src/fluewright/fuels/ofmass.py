@@ -78,6 +78,11 @@ def lines(
     ]
 
 
+def _sourced(name: str, record: FuelRecord) -> Told:
+    """What is said of a property that comes from the fuel's own file."""
+    return TOLD[name]._replace(source=f"{record.source} ({record.known})")
+
+
 def _heats(record: FuelRecord, shares: Mapping[str, Number], fuel: Fuel) -> list[Line]:
     gross, net = fuel.heating_value_gross, fuel.heating_value_net
     hydrogen, water = v(shares.get("H", 0.0)), v(shares.get("water", 0.0))
@@ -86,7 +91,7 @@ def _heats(record: FuelRecord, shares: Mapping[str, Number], fuel: Fuel) -> list
     numbers = f"{v(gross) / 1e6:.3f} - {sums} = {v(net) / 1e6:.3f} MJ/kg"
     fired = "at 25 C; as fired, with its moisture and ash"
     return [
-        Line("heating_value_gross", TOLD["heating_value_gross"], gross, measured, fired),
+        Line("heating_value_gross", _sourced("heating_value_gross", record), gross, measured, fired),
         Line("heating_value_net", TOLD["heating_value_net"], net, numbers, "at constant pressure, 25 C"),
     ]
 
@@ -103,8 +108,8 @@ def _volumes(record: FuelRecord, fuel: Fuel, number: Callable[[str, float, float
         holds += "; a warmer oil is thinner by about 0.08 % per kelvin (common practice, no source)"
     numbers = f"{v(gross) / 1e6:.3f} MJ/kg x {v(density):.1f} kg/m3 = {v(heat) / 1e9:.3f} MJ/L"
     return [
-        Line(_PER_VOLUME, TOLD[_PER_VOLUME], heat, numbers, holds),
-        Line("density", TOLD["density"], density, f"{v(density):.1f} kg/m3", holds),
+        Line(_PER_VOLUME, _sourced(_PER_VOLUME, record), heat, numbers, holds),
+        Line("density", _sourced("density", record), density, f"{v(density):.1f} kg/m3", holds),
     ]
 
 
