@@ -124,6 +124,31 @@ def test_both_gases_off_the_line_blame_fuel_or_sensor_and_never_a_leak() -> None
     assert worked.residual[0] * 100 == pytest.approx(2.2, abs=0.3)
 
 
+def test_mixed_boundaries_are_marked_and_say_how_much() -> None:
+    # RED-CONC: methane, 4 % O2, flue 70 C: 3.27 % of gross sensible with air of -10 C, 1.37 % with air of 40 C
+    typed = fluewright.readings_of({"o2": "4 %", "co": "10 ppm", "stack": "70 C", "air": "-10 C"})
+    given = fluewright.answered(
+        fuel=fluewright.load_fuel("methane"), readings=typed, boundary="collar to collar", air_at="outdoors"
+    )
+    found = next(f for f in given.verdict.judged.findings if f.code == "mixed-boundary")
+    assert "too high by up to 1.9 points" in found.body
+    assert given.results["loss_gross"].boundary == "collar to collar"
+    same = fluewright.answered(
+        fuel=fluewright.load_fuel("methane"), readings=typed, boundary="terminal to outdoors", air_at="outdoors"
+    )
+    assert all(f.code != "mixed-boundary" for f in same.verdict.judged.findings)
+
+
+@pytest.mark.parametrize(("intake", "share"), [("20.7805 %", 0.01), ("20.1025 %", 0.05), ("17.56 %", 0.20)])
+def test_flue_gas_in_the_intake(intake: str, share: float) -> None:
+    # RED-REC: flue 4 % O2, fresh air 20.95 %
+    given = answer(o2="4 %", oxygen_intake=intake, stack="70 C", air="20 C")
+    assert value(given, "recirculated_fraction") == pytest.approx(share, abs=0.001)
+    codes = [f.code for f in given.verdict.judged.findings]
+    assert ("intake-smoke" in codes) == (share > 0.04)
+    assert ("intake-undecided" in codes) == (share < 0.04)
+
+
 def test_condensing_is_a_band_that_weighed_condensate_closes() -> None:
     # RED-COND: methane, 25 % excess air (4.572 % O2), 45 C, air 20 C: 89.04 % if nothing condenses, 93.27 % if saturated
     open_ = answer(o2="4.572 %", stack="45 C", air="20 C").results["efficiency_gross"]

@@ -5,10 +5,10 @@ import json
 import math
 import sys
 from pathlib import Path
-from typing import Any, Literal
+from typing import Any, Literal, get_args
 
 from fluewright.evidence.finding import finding_as_data
-from fluewright.evidence.reading import Appliance, Basis, Instrument, Reading
+from fluewright.evidence.reading import Appliance, Basis, Instrument, Reading, Where
 from fluewright.evidence.result import Result
 from fluewright.quantity import names, parse, show, units
 from fluewright.visit import fuel_of, one_reading
@@ -21,6 +21,7 @@ READINGS = {
     "no": ("nitric_oxide_dry", "nitric oxide; it never becomes NO2 in silence"),
     "no2": ("nitrogen_dioxide_dry", "nitrogen dioxide"),
     "so2": ("sulfur_dioxide_dry", "sulfur dioxide"),
+    "intake-o2": ("oxygen_intake", "oxygen in the intake air, same cell, for flue gas that comes back"),
     "flue": ("flue_temperature", "flue-gas temperature, such as 400F or 204C"),
     "air": ("air_temperature", "combustion-air temperature at the same boundary"),
     "condensate": ("condensate_per_heat", "condensate weighed per gross heat burned, such as '90 g/kWh'"),
@@ -55,6 +56,8 @@ def add(parser: argparse.ArgumentParser) -> None:
     place.add_argument(
         "--boundary", choices=BOUNDARIES, default=BOUNDARIES[0], help="what the two temperatures enclose"
     )
+    place.add_argument("--air-at", choices=get_args(Where)[1:], default="", help="where the air temperature was read")
+    place.add_argument("--flue-at", choices=get_args(Where)[1:], default="", help="where the flue temperature was read")
     place.add_argument("--jacket", metavar="X", help="heat lost through the jacket, such as 1.5%% (from a plate)")
     appliance = parser.add_argument_group("appliance and rules")
     appliance.add_argument("--burner", default="unknown", help="kind of burner, for its window of oxygen")
@@ -73,9 +76,9 @@ def add(parser: argparse.ArgumentParser) -> None:
 
 def _readings(args: argparse.Namespace) -> dict[str, Reading]:
     typed = {
-        WET.get(option, name) if args.wet else name: getattr(args, option)
+        WET.get(option, name) if args.wet else name: text
         for option, (name, _) in READINGS.items()
-        if getattr(args, option) is not None
+        if (text := getattr(args, option.replace("-", "_"))) is not None
     }
     return one_reading.readings_of(typed)
 
@@ -108,6 +111,8 @@ def answer_of(args: argparse.Namespace) -> Answer:
         point=args.point,
         boundary=args.boundary,
         basis=basis,
+        air_at=args.air_at,
+        flue_at=args.flue_at,
         jurisdiction=args.jurisdiction,
         jacket_fraction=_value(args.jacket, "loss_jacket") or 0.0,
         reference_oxygen_fraction=_value(args.reference_o2, "reference_oxygen"),

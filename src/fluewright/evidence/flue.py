@@ -133,6 +133,12 @@ def _numbers(worked: Analysis, taken: Taken) -> dict[str, Number]:
     flue = worked.flue
     numbers["flue_gas_volume_wet"] = emissions.flue_gas_volume_wet_per_heat(fuel=taken.prepared.fuel, flue=flue)
     numbers["water_dew_point"] = analysis.water_dew_point(flue=flue, pressure=taken.pressure)
+    if taken.oxygen_intake is not None:
+        numbers["recirculated_fraction"] = balance.recirculated_fraction(
+            intake_oxygen_fraction=taken.oxygen_intake,
+            oxygen_dry_fraction=worked.oxygen_dry,
+            air_oxygen_fraction=taken.prepared.air.oxygen,
+        )
     sulfur = float(ops.value_of(flue.sulfur_dioxide))
     if sulfur > 0.0:
         wet = flue.dry + flue.water

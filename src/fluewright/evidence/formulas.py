@@ -142,6 +142,12 @@ FORMULAS = {
         "1. BImSchV 2010, Annex 2 no. 3.4.1 (read)",
         "the figure that law compares with its limit, of the net heat; not a physical loss for liquefied petroleum gas",
     ),
+    "recirculated_fraction": Formula(
+        "share of flue gas = (fresh oxygen − oxygen in the intake) / (fresh oxygen − oxygen in the flue)",
+        "{recirculated_fraction:.2%}, fresh air taken as {fresh_oxygen:.2%}",
+        "mixing; docs/method/balance.md",
+        "both readings by one cell with the same drying; damp air read wet looks like a leak of 1 to 5 %",
+    ),
     "acid_dew_point": Formula(
         "acid dew point by Verhoff and Banchero (1974), 2 % of the sulfur dioxide taken as trioxide",
         "{water_share:.1%} water, {sulfur_trioxide_ppm:.2f} ppm SO3 → {acid_celsius:.0f} °C",

@@ -49,6 +49,7 @@ class Taken:
     jacket: Number
     condensate: Number | None
     trace_gases: Mapping[str, Number]
+    oxygen_intake: Number | None
     readings: Mapping[str, Reading]
     over_range: bool
 
@@ -89,7 +90,7 @@ def _value_of(reading: Reading) -> tuple[float, float]:
 
 _FALLBACKS = ("service", "portable", "in-situ", "gauge")
 """Classes asked in turn for a quantity that the instrument's own class does not read."""
-_SAME_CELL = {"carbon_monoxide_wet": "carbon_monoxide_dry"}
+_SAME_CELL = {"carbon_monoxide_wet": "carbon_monoxide_dry", "oxygen_intake": "oxygen_dry"}
 _UNLISTED = 0.05
 """Relative limit of error of a reading that no class lists (common practice, no source)."""
 
@@ -262,6 +263,7 @@ def take(
         jacket=_jacket(jacket, ledger),
         condensate=None if collected is None else collected * fuel.heating_value_gross / WATER_MOLAR_MASS,
         trace_gases={n: g for n in TRACE_GASES if (g := reader.dry(n)) is not None},
+        oxygen_intake=reader.dry("oxygen_intake"),
         readings=stretch.readings,
         over_range=co_reading is not None and co_reading.typed.kind == "bound" and co_reading.typed.low is not None,
     )

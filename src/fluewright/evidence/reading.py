@@ -10,6 +10,7 @@ from fluewright.quantity.meaning import Typed
 
 PointKind = Literal["undiluted", "diluted", "intake", "room", "supply"]
 Boundary = Literal["appliance in room", "collar to collar", "terminal to outdoors", "with economiser"]
+Where = Literal["", "room", "collar", "outdoors", "terminal", "after economiser"]
 Basis = Literal["dry", "wet", "dried to trap"]
 
 
@@ -90,6 +91,7 @@ class Stretch:
 
     readings  by registry name
     steady    in words, how it was known to be steady; empty when not said
+    air_at, flue_at  where the two temperatures were read, empty when not said
     """
 
     word: str
@@ -100,6 +102,8 @@ class Stretch:
     steady: str = ""
     boundary: Boundary = "appliance in room"
     basis: Basis = "dry"
+    air_at: Where = ""
+    flue_at: Where = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from fluewright.evidence.flue import Worked
 from fluewright.evidence.reading import Instrument, Stretch
 from fluewright.evidence.result import Result
 from fluewright.fuels.record import FuelRecord
-from fluewright.kernel import odds
+from fluewright.kernel import odds, ops
 from fluewright.quantity import names
 
 PHYSICS = Clause("law of nature", "mass and heat balance", "", "everywhere", "physics")
@@ -180,6 +180,79 @@ def diluted(stretch: Stretch) -> Finding | None:
     )
 
 
+BELONGS = {
+    "appliance in room": ("room", "collar"),
+    "collar to collar": ("collar", "collar"),
+    "terminal to outdoors": ("outdoors", "terminal"),
+    "with economiser": ("room", "after economiser"),
+}
+"""Where air and flue temperature must be read for each boundary (practice P3)."""
+WARMED = 313.15
+"""K: air that a concentric vent has warmed on its way in, for saying how much a mixed boundary can matter."""
+
+
+def _if_warmed(worked: Worked) -> float:
+    """Points of loss that would go if the air had reached the burner at WARMED."""
+    taken = worked.taken
+    cold = float(ops.value_of(taken.air_temperature))
+    if cold >= WARMED:
+        return 0.0
+    flue, carriers = worked.flue, taken.prepared.carriers
+    more = ops.polynomial(WARMED, carriers.air) - ops.polynomial(cold, carriers.air)
+    return float(ops.value_of(flue.air * more / taken.prepared.fuel.heating_value_gross)) * 100.0
+
+
+def mixed_boundary(worked: Worked, stretch: Stretch) -> Finding | None:
+    """Air and flue temperature that do not belong to the same boundary."""
+    air, flue = BELONGS[stretch.boundary]
+    strays = [
+        f"{what} read at the {seen}" if seen != "outdoors" else f"{what} read outdoors"
+        for what, seen, wanted in (("air", stretch.air_at, air), ("flue gas", stretch.flue_at, flue))
+        if seen and seen != wanted
+    ]
+    if not strays or not worked.taken.has_temperatures:
+        return None
+    return _finding(
+        "mixed-boundary",
+        stretch,
+        f"{stretch.word.capitalize()}: the two temperatures belong to different boundaries.",
+        f"The boundary is {stretch.boundary}, but {' and '.join(strays)}. Heat that came back with the incoming air is "
+        f"then counted twice: if the air was warmed to 40 °C on its way in, the loss is too high by up to "
+        f"{_if_warmed(worked):.1f} points. Read both at one boundary, within one stretch.",
+        "air_temperature",
+        "flue_temperature",
+    )
+
+
+def breathes_its_own(worked: Worked, stretch: Stretch) -> Finding | None:
+    """Flue gas in the intake air, as far as the cell can tell."""
+    share = worked.results.get("recirculated_fraction")
+    if share is None or share.value is None:
+        return None
+    spread = max(share.below, share.above)
+    if share.value <= 2.0 * spread:
+        return _finding(
+            "intake-undecided",
+            stretch,
+            f"{stretch.word.capitalize()}: no flue gas in the intake that this cell could tell.",
+            f"A share below {200.0 * spread:.1f} % cannot be told from damp air and the error of the cell. "
+            f"Compare with "
+            "outdoor air read minutes earlier by the same cell, or use carbon dioxide.",
+            "oxygen_intake",
+        )
+    return Finding(
+        "intake-smoke",
+        "act",
+        f"{stretch.word.capitalize()}: the burner breathes its own flue gas.",
+        f"About {share.value * 100:.1f} % of the intake is flue gas, doubt ± {200.0 * spread:.1f}. The inner "
+        f"pipe of the "
+        "vent may leak, or the terminal blows back. The excess air stays right, the flame does not.",
+        ((stretch.word, "oxygen_intake"), (stretch.word, "recirculated_fraction")),
+        PHYSICS,
+        do_next=("open the vent joints and the terminal, and look for the leak before tuning anything",),
+    )
+
+
 def hydrogen_undecided(worked: Worked, stretch: Stretch, instrument: Instrument) -> Finding | None:
     """Hydrogen in the fuel or in a rich flame, and a cell that answers to it."""
     in_fuel = (worked.taken.record.mole_fractions or {}).get("H2", 0.0)
@@ -228,5 +301,7 @@ def doubts(
             colder_than_air(worked, stretch),
             wet_probe(worked, stretch),
             hydrogen_undecided(worked, stretch, instrument),
+            mixed_boundary(worked, stretch),
+            breathes_its_own(worked, stretch),
         ]
     return tuple(one for one in found if one is not None)

@@ -14,6 +14,7 @@ from fluewright.report.tree import Line, Mark, Opened, Section, Span
 GASES = {
     "oxygen_dry": "oxygen",
     "oxygen_wet": "oxygen, wet",
+    "oxygen_intake": "oxygen at the intake",
     "carbon_dioxide_dry": "carbon dioxide",
     "carbon_monoxide_dry": "carbon monoxide",
     "carbon_monoxide_wet": "carbon monoxide, wet",

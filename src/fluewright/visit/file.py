@@ -20,6 +20,7 @@ from fluewright.evidence.reading import (
     Step,
     Stretch,
     Surroundings,
+    Where,
 )
 from fluewright.fuels.record import FuelRecord
 from fluewright.kernel.air import pressure_at_altitude
@@ -208,6 +209,8 @@ def _stretch(file: _File, place: str, row: Mapping[str, Any]) -> Stretch:
         steady=steady,
         boundary=cast(Boundary, file.choice(place, row, "boundary", get_args(Boundary))),
         basis=cast(Basis, basis),
+        air_at=cast(Where, file.choice(place, row, "air_at", get_args(Where))),
+        flue_at=cast(Where, file.choice(place, row, "flue_at", get_args(Where))),
     )
 
 

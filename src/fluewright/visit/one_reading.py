@@ -17,6 +17,7 @@ from fluewright.evidence.reading import (
     Reading,
     Stretch,
     Surroundings,
+    Where,
 )
 from fluewright.evidence.result import Result
 from fluewright.fuels.record import FuelRecord
@@ -95,6 +96,8 @@ def answered(
     point: Literal["undiluted", "diluted"] = "undiluted",
     boundary: Boundary = "appliance in room",
     basis: Basis = "dry",
+    air_at: Where = "",
+    flue_at: Where = "",
     jurisdiction: str = "",
     jacket_fraction: float = 0.0,
     reference_oxygen_fraction: float | None = None,
@@ -110,6 +113,7 @@ def answered(
     point                      diluted behind a draft hood
     boundary                   what the two temperatures enclose
     basis                      dry, wet, or dried to the instrument's trap
+    air_at, flue_at            where the two temperatures were read, empty when not said
     jurisdiction               whose laws are asked, such as DE or US-MN
     jacket_fraction            jacket loss, fraction of gross heat
     reference_oxygen_fraction  oxygen to carry concentrations to, mol/mol
@@ -118,7 +122,16 @@ def answered(
     """
     instrument = instrument or Instrument()
     uncertain.instrument_class(instrument.accuracy)
-    stretch = Stretch("this reading", "", Point("the flue", point), readings, boundary=boundary, basis=basis)
+    stretch = Stretch(
+        "this reading",
+        "",
+        Point("the flue", point),
+        readings,
+        boundary=boundary,
+        basis=basis,
+        air_at=air_at,
+        flue_at=flue_at,
+    )
     account = Account(
         title="One flue reading",
         customer="",

@@ -35,6 +35,8 @@ TABLES: Mapping[str, Sequence[str]] = {
         "note",
         "boundary",
         "basis",
+        "air_at",
+        "flue_at",
         "readings",
         "trace",
         "mapping",
