@@ -1,17 +1,17 @@
 """All errors of Fluewright. Each says what was read, what was expected, why it matters and what to do.
 
-    FluewrightError
-    ├── UseError            exit 2   the command or call was used in a way it does not offer      FW-U
-    ├── InputError          exit 3   what came in cannot be used
-    │   ├── QuantityError            a typed value that cannot be understood                      FW-Q
-    │   ├── FuelError                a composition or fuel file that does not hold                FW-F
-    │   ├── TraceError               a recorded trace that cannot be taken                        FW-T
-    │   ├── VisitError               a visit file that cannot be taken                            FW-V
-    │   ├── RuleError                a rule book that cannot be taken                             FW-B
-    │   └── Problems                 several of the above, gathered and shown together            FW-P
-    ├── PhysicsRefused      exit 5   numbers that no flame can produce                            FW-K
-    ├── RecordDamaged       exit 4   a kept record that is no longer whole                        FW-R
-    └── OurFault            exit 70  something we promised and did not do                         FW-Z
+FluewrightError
+├── UseError            exit 2   the command or call was used in a way it does not offer      FW-U
+├── InputError          exit 3   what came in cannot be used
+│   ├── QuantityError            a typed value that cannot be understood                      FW-Q
+│   ├── FuelError                a composition or fuel file that does not hold                FW-F
+│   ├── TraceError               a recorded trace that cannot be taken                        FW-T
+│   ├── VisitError               a visit file that cannot be taken                            FW-V
+│   ├── RuleError                a rule book that cannot be taken                             FW-B
+│   └── Problems                 several of the above, gathered and shown together            FW-P
+├── PhysicsRefused      exit 5   numbers that no flame can produce                            FW-K
+├── RecordDamaged       exit 4   a kept record that is no longer whole                        FW-R
+└── OurFault            exit 70  something we promised and did not do                         FW-Z
 """
 
 from collections.abc import Sequence
