@@ -217,6 +217,12 @@ def _need_a_flue(stretch: Stretch) -> None:
         )
 
 
+def _pressure(surroundings: Surroundings) -> Origin:
+    spread = surroundings.pressure_spread
+    source = surroundings.pressure_source
+    return Origin("barometer", "barometric pressure", surroundings.pressure, spread, spread, source)
+
+
 def take(
     *, record: FuelRecord, stretch: Stretch, instrument: Instrument, surroundings: Surroundings, jacket: float
 ) -> Taken:
@@ -236,14 +242,6 @@ def take(
     fuel = _uncertain_fuel(record, ledger)
     wet = stretch.basis == "wet"
     carbon_monoxide = reader.number("carbon_monoxide_wet") if wet else reader.dry("carbon_monoxide_dry")
-    pressure = Origin(
-        "barometer",
-        "barometric pressure",
-        surroundings.pressure,
-        surroundings.pressure_spread,
-        surroundings.pressure_spread,
-        surroundings.pressure_source,
-    )
     collected = reader.number("condensate_per_heat")
     co_reading = stretch.readings.get("carbon_monoxide_dry") or stretch.readings.get("carbon_monoxide_wet")
     return Taken(
@@ -259,7 +257,7 @@ def take(
         carbon_monoxide=0.0 if carbon_monoxide is None else carbon_monoxide,
         flue_temperature=298.15 if flue_temperature is None else flue_temperature,
         air_temperature=298.15 if air_temperature is None else air_temperature,
-        pressure=ledger.number(pressure),
+        pressure=ledger.number(_pressure(surroundings)),
         jacket=_jacket(jacket, ledger),
         condensate=None if collected is None else collected * fuel.heating_value_gross / WATER_MOLAR_MASS,
         trace_gases={n: g for n in TRACE_GASES if (g := reader.dry(n)) is not None},
