@@ -72,7 +72,7 @@ FORMULAS = {
     ),
     "loss_dry_gas": Formula(
         "dry gas × (h flue − h 25 °C) − air × (h air − h 25 °C), by gross heat; the fuel arrives at 25 °C",
-        "({dry_heat:.0f} − {air_heat:.0f}) / {gross_heat:.0f} = {loss_dry_gas:.2%}",
+        "({dry_heat:.0f} − ({air_heat:.0f})) / {gross_heat:.0f} = {loss_dry_gas:.2%}",
         ENTHALPY,
         STEADY,
     ),

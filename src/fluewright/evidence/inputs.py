@@ -20,6 +20,9 @@ from fluewright.quantity import names, uncertain
 from fluewright.quantity.meaning import Spread
 from fluewright.quantity.uncertain import InstrumentClass
 
+OF_THE_FUEL = "what the fuel is made of"
+"""Words of a source that stands for several shares together, so that no single value belongs to it."""
+
 HUMIDITY_LEFT_OUT = 0.010 / math.sqrt(3.0)
 """kg/kg dry air: humidity nobody read lies between none and 10 g/kg (25 C, half saturated; check HUM-001)."""
 
@@ -135,7 +138,7 @@ def _uncertain_fuel(record: FuelRecord, ledger: Ledger) -> Fuel:
 
     def doubtful(name: str, value: float, spread: float) -> Number:
         quantity = "heating_value_gross_per_mass" if name == "heating_value_gross" else "share"
-        return ledger.number(Origin(quantity, "what the fuel is made of", value, spread, spread, "fuel library"))
+        return ledger.number(Origin(quantity, OF_THE_FUEL, value, spread, spread, "fuel library"))
 
     return doubtful_fuel(record, doubtful)
 

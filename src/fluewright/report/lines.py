@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 from datetime import date
 
 from fluewright.evidence.flue import Worked
-from fluewright.evidence.inputs import spread_of
+from fluewright.evidence.inputs import OF_THE_FUEL, spread_of
 from fluewright.evidence.reading import Account, Stretch
 from fluewright.evidence.result import Result
 from fluewright.quantity import names, show, units
@@ -97,7 +97,9 @@ class Pen:
             return Span(words, "unknown")
         if result.working is not None and all(one.key != key for one in self.opened):
             values = tuple(
-                show.shown(one.value, one.spread, quantity=one.name, system=self.account.system)
+                "its analysis"
+                if one.words == OF_THE_FUEL
+                else show.shown(one.value, one.spread, quantity=one.name, system=self.account.system)
                 for one in result.working.inputs
             )
             heading = f"{names.of(result.name).words}, {stretch.word}: {words}"
