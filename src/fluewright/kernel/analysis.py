@@ -9,6 +9,7 @@ from typing import NamedTuple
 from fluewright.kernel import balance, dewpoint, dilution, emissions, losses, ops
 from fluewright.kernel.air import Air
 from fluewright.kernel.balance import FlueGas
+from fluewright.kernel.constants import REFERENCE_TEMPERATURE
 from fluewright.kernel.fuel import Fuel, Stoichiometry, stoichiometry
 from fluewright.kernel.losses import Carriers
 from fluewright.kernel.ops import Number
@@ -58,6 +59,7 @@ class Condensing(NamedTuple):
     efficiency_gross    fraction of the gross heating value
     efficiency_net      fraction of the net heating value, above 1 when much condenses
     loss_vapour         fraction of the gross heating value
+    loss_gross          fraction of the gross heating value
     loss_net            fraction of the net heating value
     """
 
@@ -65,6 +67,7 @@ class Condensing(NamedTuple):
     efficiency_gross: Number
     efficiency_net: Number
     loss_vapour: Number
+    loss_gross: Number
     loss_net: Number
 
 
@@ -100,7 +103,7 @@ def analyse_flue(
     flue_temperature: Number,
     air_temperature: Number,
     jacket_fraction: Number = 0.0,
-    fuel_temperature: Number | None = None,
+    fuel_temperature: Number = REFERENCE_TEMPERATURE,
 ) -> Analysis:
     """Work out everything from a known flue gas and two temperatures, nothing condensed.
 
@@ -110,7 +113,7 @@ def analyse_flue(
     flue_temperature              K, 200..1000, any shape
     air_temperature               K, same boundary and stretch, any shape
     jacket_fraction               jacket loss, fraction of gross, 0 when left out
-    fuel_temperature              K, of the fuel as it arrives; that of the air when not given
+    fuel_temperature              K, of the fuel as it arrives; 25 C when nobody has read it
     -> analysis
 
     Holds   steady state, one boundary
@@ -207,7 +210,7 @@ def condensing(
     air_temperature: Number,
     condensed_amount: Number,
     jacket_fraction: Number = 0.0,
-    fuel_temperature: Number | None = None,
+    fuel_temperature: Number = REFERENCE_TEMPERATURE,
 ) -> Condensing:
     """What a known amount of condensate gives back.
 
@@ -217,7 +220,7 @@ def condensing(
     air_temperature   K, any shape
     condensed_amount  mol H2O per unit that left as liquid, measured or from `saturated_condensate`
     jacket_fraction   jacket loss, fraction of gross
-    fuel_temperature  K, of the fuel as it arrives; that of the air when not given
+    fuel_temperature  K, of the fuel as it arrives; 25 C when nobody has read it
     -> condensing
 
     Holds   condensate leaves at flue temperature
@@ -242,6 +245,7 @@ def condensing(
         efficiency_gross=losses.efficiency_gross(losses=lost, jacket_fraction=jacket_fraction),
         efficiency_net=1.0 - net - jacket_fraction * ratio,
         loss_vapour=lost.vapour_sensible + lost.latent,
+        loss_gross=lost.dry_gas + lost.vapour_sensible + lost.latent + lost.unburned,
         loss_net=net,
     )
 

@@ -197,6 +197,50 @@ def from_wet_oxygen(
     )
 
 
+def from_wet_carbon_dioxide(
+    *,
+    fuel: Fuel,
+    air: Air,
+    carbon_dioxide_wet_fraction: Number,
+    carbon_monoxide_wet_fraction: Number = 0.0,
+    hydrogen_wet_fraction: Number = 0.0,
+) -> FlueGas:
+    """Flue gas from the carbon dioxide of the undried gas.
+
+    The same carbon count as for a dried sample, with the water counted in.
+
+    fuel                          per unit
+    air                           per mole dry
+    carbon_dioxide_wet_fraction   mol/mol wet above fresh air, above 0, any shape
+    carbon_monoxide_wet_fraction  mol/mol wet, any shape
+    hydrogen_wet_fraction         mol/mol wet, any shape
+    -> flue gas per unit of fuel
+
+    Holds   fuels with carbon; all water is vapour at the probe
+    Fails   as from_dry_carbon_dioxide
+    Source  element balance, docs/method/balance.md
+    """
+    need = stoichiometry(fuel=fuel, air=air)
+    damp = 1.0 + air.water_ratio
+    a = air.carbon_dioxide / damp
+    carbon = carbon_dioxide_wet_fraction + a + carbon_monoxide_wet_fraction
+    thin = 1.0 - (carbon_monoxide_wet_fraction + hydrogen_wet_fraction) / 2.0
+    offset = need.dry_from_fuel + fuel.hydrogen / 2.0 + fuel.water - need.oxygen_need
+    wet = (fuel.carbon - a * offset) / (carbon - a * thin)
+    air_amount = (wet * thin - offset) / damp
+    hydrogen = hydrogen_wet_fraction * wet
+    water = fuel.hydrogen / 2.0 + fuel.water + air.water_ratio * air_amount - hydrogen
+    return _flue_gas(
+        fuel=fuel,
+        air=air,
+        need=need,
+        dry=wet - water,
+        air_amount=air_amount,
+        carbon_monoxide=carbon_monoxide_wet_fraction * wet,
+        hydrogen=hydrogen,
+    )
+
+
 def from_air_ratio(*, fuel: Fuel, air: Air, air_ratio: Number) -> FlueGas:
     """Flue gas of complete combustion with a given amount of air.
 

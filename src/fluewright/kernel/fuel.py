@@ -76,13 +76,13 @@ def gas(*, name: str, mole_fractions: Mapping[str, Number]) -> Fuel:
         data = COMPONENTS[component]
         mass = mass + fraction * data.molar_mass
         warmth = warmth + fraction * data.heat_capacity
+        gross = gross + fraction * data.gross[-1]
+        net = net + fraction * data.net[-1]
         if component == "H2O":
             water = water + fraction
             continue
         for atom, count in data.atoms.items():
             totals[atom] = totals[atom] + fraction * count
-        gross = gross + fraction * data.gross[-1]
-        net = net + fraction * data.net[-1]
     return Fuel(
         name, "mol", totals["C"], totals["H"], totals["O"], totals["N"], totals["S"], mass, gross, net,
         totals["Ar"], totals["He"], water, warmth,

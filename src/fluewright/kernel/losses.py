@@ -147,7 +147,7 @@ def losses(
     air_temperature: Number,
     water_ratio: Number = 0.0,
     condensed_amount: Number = 0.0,
-    fuel_temperature: Number | None = None,
+    fuel_temperature: Number = REFERENCE_TEMPERATURE,
 ) -> Losses:
     """Losses of one steady moment.
 
@@ -160,7 +160,7 @@ def losses(
     air_temperature   K, of the air that enters the same boundary, any shape
     water_ratio       mol water per mol dry air
     condensed_amount  mol H2O per unit that left as liquid at flue temperature
-    fuel_temperature  K, of the fuel as it arrives; that of the air when not given
+    fuel_temperature  K, of the fuel as it arrives; 25 C when nobody has read it
     -> losses, fractions of the gross heating value
 
     Holds   steady state, one boundary, flue below 1000 K
@@ -168,8 +168,7 @@ def losses(
     Source  first law with NASA TM-4513 enthalpies; checks EFF-001 to EFF-037, COND-001 to COND-014, RED-CONC
     """
     heat = fuel.heating_value_gross
-    arrives = air_temperature if fuel_temperature is None else fuel_temperature
-    fuel_warmth = fuel.heat_capacity * (arrives - REFERENCE_TEMPERATURE)
+    fuel_warmth = fuel.heat_capacity * (fuel_temperature - REFERENCE_TEMPERATURE)
     dry = dry_flue_enthalpy(carriers=carriers, flue=flue, temperature=flue_temperature)
     air_warmth = flue.air * ops.polynomial(air_temperature, carriers.air)
     humidity = water_ratio * flue.air
