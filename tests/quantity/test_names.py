@@ -26,6 +26,9 @@ PROMISED = [
     "reference_oxygen", "mass_concentration", "mass_per_heat", "molar_mass", "relative_density",
     "density", "heating_value_gross", "heating_value_net", "wobbe_gross", "wobbe_net", "air_need",
     "carbon_factor", "equivalence_ratio", "share", "duration", "firing_rate", "moisture",
+    "oxygen_intake", "oxygen_outdoor", "carbon_dioxide_wet", "nitric_oxide_wet", "nitrogen_dioxide_wet",
+    "sulfur_dioxide_wet", "carbon_monoxide_method_19", "nitrogen_oxides_method_19", "excess_air_method_3b",
+    "efficiency_abbreviated", "carbon_monoxide_air_free_by_carbon_dioxide",
 ]  # fmt: skip
 
 BASES = {"dry", "wet", "dried-to", "air-free", "gross", "net", "none"}
@@ -66,6 +69,12 @@ def test_an_alias_means_one_quantity() -> None:
         ("co2", "carbon_dioxide_dry"),
         ("no", "nitric_oxide_dry"),
         ("NOx", "nitrogen_oxides_dry"),
+        ("outdoor O2", "oxygen_outdoor"),
+        ("fresh_o2", "oxygen_outdoor"),
+        ("co2_wet", "carbon_dioxide_wet"),
+        ("no_wet", "nitric_oxide_wet"),
+        ("no2_wet", "nitrogen_dioxide_wet"),
+        ("so2-wet", "sulfur_dioxide_wet"),
         ("stack", "flue_temperature"),
         ("flue", "flue_temperature"),
         ("room", "room_temperature"),

@@ -9,7 +9,7 @@ from typed_rows import CO, DRAFT, GAS, O2, REFUSED, SPANS, VALUES
 
 from fluewright.errors import QuantityError
 from fluewright.quantity.names import REGISTRY
-from fluewright.quantity.parse import parse, plausible
+from fluewright.quantity.parse import parse, plausible, single
 
 
 def test_the_table_is_as_long_as_promised() -> None:
@@ -73,6 +73,37 @@ def test_the_typed_digits_are_kept(text: str, quantity: str, decimals: int, reso
     typed = parse(text, quantity=quantity)
     assert typed.decimals == decimals
     assert typed.resolution == pytest.approx(resolution, rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("text", "quantity", "value"),
+    [("5280 ft", "altitude", 1609.344), ("1013 hPa", "barometer", 101300.0), ("60 %", "relative_humidity", 0.6),
+     ("3", "reference_oxygen", 0.03), ("20 %", "moisture", 0.2), ("29.92 inHg steady", "barometer", 101320.75)],
+)  # fmt: skip
+def test_one_figure_is_taken(text: str, quantity: str, value: float) -> None:
+    assert single(text, quantity=quantity).value == pytest.approx(value, rel=1e-6)
+    assert single(text, quantity=quantity) == parse(text, quantity=quantity)
+
+
+@pytest.mark.parametrize(
+    ("text", "quantity", "what"),
+    [("5000..5500 ft", "altitude", "a range"), (">40 %", "relative_humidity", "a bound"),
+     ("29.9..30.1", "barometer", "a range"), ("steady", "trap_temperature", "a trend word"),
+     ("<2 %", "loss_jacket", "a bound"), ("3..5", "reference_oxygen", "a range"), ("20+", "moisture", "a bound")],
+)  # fmt: skip
+def test_more_or_less_than_one_figure_is_refused(text: str, quantity: str, what: str) -> None:
+    parse(text, quantity=quantity)
+    with pytest.raises(QuantityError, match=what) as caught:
+        single(text, quantity=quantity)
+    assert caught.value.code == "FW-Q-018"
+    assert text in caught.value.read
+    assert REGISTRY[quantity].words in caught.value.read
+
+
+def test_one_figure_takes_the_unit_of_the_field() -> None:
+    assert single("35", quantity="moisture", default_unit="%").value == pytest.approx(0.35)
+    with pytest.raises(QuantityError, match="FW-Q-004"):
+        single("35 Pa", quantity="moisture")
 
 
 def test_a_bare_number_takes_the_unit_of_the_field() -> None:

@@ -41,6 +41,14 @@ def _of_one_gas(gas: str) -> Iterator[Quantity]:
 TRACE_GASES: tuple[Quantity, ...] = tuple(quantity for gas in GASES for quantity in _of_one_gas(gas))
 """All forms of all gases."""
 
+METHOD_19: tuple[Quantity, ...] = tuple(
+    PER_HEAT_LB.quantity(
+        f"{gas}_method_19", f"{GASES[gas][0]} per gross heat by Method 19", (0.0, GASES[gas][3]), _WHY, basis="gross"
+    )
+    for gas in ("carbon_monoxide", "nitrogen_oxides")
+)
+"""By the published F factor of the fuel kind, beside the balance of this very fuel."""
+
 CONDENSATE: tuple[Quantity, ...] = (
     PER_HEAT_LB.quantity(
         "condensate_per_heat",

@@ -137,6 +137,21 @@ def parse(text: str, *, quantity: str | Quantity, default_unit: str | None = Non
     return _Reader(text, meant, bare).read(clean[bound.end() :] if bound else clean, side, trend)
 
 
+def single(text: str, *, quantity: str | Quantity, default_unit: str | None = None) -> Typed:
+    """A typed text as one figure, where a range, a bound or a trend word would leave nothing to reckon with.
+
+    text          as typed; kept
+    quantity      registry name or entry
+    default_unit  unit of a bare number; the quantity's US unit when not given
+    -> Typed of the kind value, in the canonical unit; its value is never None
+    Fails         QuantityError FW-Q-018 when it is not one figure, and all that parse() refuses
+    """
+    typed = parse(text, quantity=quantity, default_unit=default_unit)
+    if typed.kind != "value":
+        raise refusals.not_one_figure(text, typed.kind, of(typed.quantity))
+    return typed
+
+
 def plausible(typed: Typed) -> str | None:
     """The question to ask about a reading outside its plausible range; None when there is nothing to ask.
 

@@ -196,6 +196,18 @@ def other_basis(text: str, typed: str, quantity: Quantity) -> QuantityError:
     )
 
 
+def not_one_figure(text: str, kind: str, quantity: Quantity) -> QuantityError:
+    """FW-Q-018: a range, a bound or a trend word where only one figure can be used."""
+    what = {"range": "a range", "bound": "a bound", "trend": "a trend word without a figure"}[kind]
+    return QuantityError(
+        code="FW-Q-018",
+        read=f'"{text}", {what}, for {quantity.words}',
+        expected=f"one figure such as {_example(quantity)}",
+        matters="results are worked out from it, and there is no telling which figure was meant",
+        do="type one figure, such as the middle of what was seen",
+    )
+
+
 def unknown_class(name: str, known: Sequence[str]) -> QuantityError:
     """FW-Q-015: no instrument class of this name."""
     return QuantityError(

@@ -1,6 +1,6 @@
 """Registry entries for what is worked out: losses, efficiencies, emissions, properties of a fuel."""
 
-from fluewright.quantity.emission_names import CONDENSATE, TRACE_GASES
+from fluewright.quantity.emission_names import CONDENSATE, METHOD_19, TRACE_GASES
 from fluewright.quantity.meaning import (
     CARBON,
     CONCENTRATION,
@@ -59,6 +59,13 @@ LOSSES: tuple[Quantity, ...] = (
         "no appliance delivers more than the gross heat of its fuel",
         basis="gross",
         aliases=("efficiency",),
+    ),
+    PERCENT.quantity(
+        "efficiency_abbreviated",
+        "efficiency on gross heat by the abbreviated power-test form",
+        (0.3, 1.0),
+        "no appliance delivers more than the gross heat of its fuel",
+        basis="gross",
     ),
     PERCENT.quantity(
         "efficiency_net",
@@ -183,4 +190,4 @@ FUEL: tuple[Quantity, ...] = (
     ),
 )
 
-RESULTS: tuple[Quantity, ...] = LOSSES + EMISSIONS + TRACE_GASES + CONDENSATE + FUEL
+RESULTS: tuple[Quantity, ...] = LOSSES + EMISSIONS + TRACE_GASES + METHOD_19 + CONDENSATE + FUEL
