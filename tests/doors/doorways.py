@@ -7,7 +7,7 @@ import random
 from typing import Any
 
 from fluewright.kernel import air as airs
-from fluewright.kernel import analysis, balance, equilibrium, saturation
+from fluewright.kernel import analysis, balance, equilibrium, sampling, saturation
 from fluewright.kernel.fuel import Fuel, gas, ultimate
 
 Case = dict[str, Any]
@@ -129,7 +129,7 @@ def _beside(case: Case, prepared: analysis.Prepared, done: analysis.Analysis) ->
         by_carbon.oxygen / by_carbon.dry,
         by_wet.air_ratio,
         balance.hydrogen_from_shift(flue=flue),
-        balance.dried_from_dry(dry_fraction=case["oxygen"], trap_temperature=case["cold"], pressure=case["pressure"]),
+        sampling.dried_from_dry(dry_fraction=case["oxygen"], trap_temperature=case["cold"], pressure=case["pressure"]),
     ]
 
 

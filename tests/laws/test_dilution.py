@@ -7,7 +7,7 @@ from flames import MANY, Flame, flames, numbers
 from hypothesis import assume, given
 
 from fluewright.kernel import air as airs
-from fluewright.kernel import analysis, balance, losses
+from fluewright.kernel import analysis, balance, losses, sampling
 from fluewright.kernel.fuel import gas
 
 
@@ -107,7 +107,7 @@ def test_the_residual_does_see_a_sick_sensor(flame: Flame, error: float) -> None
 @given(flame=flames(rich=False), share=numbers(0.0, 0.3))
 def test_recirculated_flue_gas_leaves_the_flue_reading_alone(flame: Flame, share: float) -> None:
     """Fresh air and fuel cross the boundary unchanged (P4): the intake shows it, the flue does not."""
-    intake = balance.intake_oxygen_fraction(
+    intake = sampling.intake_oxygen_fraction(
         recirculated_fraction=share, oxygen_dry_fraction=flame.oxygen, air_oxygen_fraction=flame.air.oxygen
     )
     assert intake <= flame.air.oxygen

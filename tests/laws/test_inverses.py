@@ -5,7 +5,7 @@ from flames import MANY, Flame, flames, numbers
 from hypothesis import assume, given
 
 from fluewright.kernel import air as airs
-from fluewright.kernel import balance, dilution, gas_properties, saturation
+from fluewright.kernel import balance, dilution, gas_properties, sampling, saturation
 from fluewright.kernel.components import COMPONENTS
 
 CLOSE = 1e-10
@@ -58,8 +58,8 @@ def test_air_ratio_to_oxygen_and_back(flame: Flame) -> None:
 @MANY
 @given(fraction=numbers(0.0, 0.21), trap=numbers(273.2, 330.0), pressure=numbers(68_000.0, 105_000.0))
 def test_dried_to_dry_and_back(fraction: float, trap: float, pressure: float) -> None:
-    shown = balance.dried_from_dry(dry_fraction=fraction, trap_temperature=trap, pressure=pressure)
-    back = balance.dry_from_dried(dried_fraction=shown, trap_temperature=trap, pressure=pressure)
+    shown = sampling.dried_from_dry(dry_fraction=fraction, trap_temperature=trap, pressure=pressure)
+    back = sampling.dry_from_dried(dried_fraction=shown, trap_temperature=trap, pressure=pressure)
     assert back == pytest.approx(fraction, rel=1e-14)
 
 
@@ -103,8 +103,8 @@ def test_reference_oxygen_there_and_back(oxygen: float, reference: float, consta
 @MANY
 @given(share=numbers(0.0, 0.5), oxygen=numbers(0.0, 0.18))
 def test_recirculation_there_and_back(share: float, oxygen: float) -> None:
-    intake = balance.intake_oxygen_fraction(recirculated_fraction=share, oxygen_dry_fraction=oxygen)
-    back = balance.recirculated_fraction(intake_oxygen_fraction=intake, oxygen_dry_fraction=oxygen)
+    intake = sampling.intake_oxygen_fraction(recirculated_fraction=share, oxygen_dry_fraction=oxygen)
+    back = sampling.recirculated_fraction(intake_oxygen_fraction=intake, oxygen_dry_fraction=oxygen)
     assert back == pytest.approx(share, abs=1e-13)
 
 

@@ -6,7 +6,7 @@ from flames import MANY, Flame, flames, numbers
 from hypothesis import given
 
 from fluewright.kernel import air as airs
-from fluewright.kernel import analysis, balance, dilution, saturation
+from fluewright.kernel import analysis, dilution, sampling, saturation
 
 
 def worked_out(flame: Flame) -> analysis.Analysis:
@@ -97,6 +97,6 @@ def test_hotter_water_has_more_vapour(temperature: float, step: float) -> None:
 @MANY
 @given(flame=flames(rich=False), step=numbers(0.5, 20.0), trap=numbers(273.2, 320.0))
 def test_a_warmer_trap_hides_more(flame: Flame, step: float, trap: float) -> None:
-    cold = balance.dried_from_dry(dry_fraction=flame.oxygen, trap_temperature=trap, pressure=101_325.0)
-    warm = balance.dried_from_dry(dry_fraction=flame.oxygen, trap_temperature=trap + step, pressure=101_325.0)
+    cold = sampling.dried_from_dry(dry_fraction=flame.oxygen, trap_temperature=trap, pressure=101_325.0)
+    warm = sampling.dried_from_dry(dry_fraction=flame.oxygen, trap_temperature=trap + step, pressure=101_325.0)
     assert warm < cold < flame.oxygen

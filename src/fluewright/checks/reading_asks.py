@@ -6,7 +6,7 @@ from typing import Any
 from fluewright.checks.fuels_given import air, fuel, mole_fractions
 from fluewright.checks.rows import Row
 from fluewright.kernel import air as airs
-from fluewright.kernel import balance, dilution, drift, gas_properties, losses, metering, response
+from fluewright.kernel import balance, dilution, drift, gas_properties, losses, metering, response, sampling
 from fluewright.kernel.fuel import stoichiometry
 
 
@@ -73,13 +73,13 @@ def _diluted_loss(row: Row) -> Any:
 
 
 def _intake_oxygen(row: Row) -> Any:
-    return balance.intake_oxygen_fraction(
+    return sampling.intake_oxygen_fraction(
         recirculated_fraction=row.number("share"), oxygen_dry_fraction=row.number("oxygen")
     )
 
 
 def _recirculated(row: Row) -> Any:
-    return balance.recirculated_fraction(
+    return sampling.recirculated_fraction(
         intake_oxygen_fraction=row.number("intake oxygen"), oxygen_dry_fraction=row.number("oxygen")
     )
 
@@ -181,7 +181,7 @@ ASKS: Mapping[str, Callable[[Row], Any]] = {
     "spike_share": _spike,
     "lost_to_zero": _lost_to_zero,
     "cell_at_height": _cell_at_height,
-    "dried_from_dry": _trap(balance.dried_from_dry, "dry_fraction"),
-    "dry_from_dried": _trap(balance.dry_from_dried, "dried_fraction"),
+    "dried_from_dry": _trap(sampling.dried_from_dry, "dry_fraction"),
+    "dry_from_dried": _trap(sampling.dry_from_dried, "dried_fraction"),
     "hydrogen_excess": _hydrogen_excess,
 }

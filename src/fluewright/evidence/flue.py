@@ -15,7 +15,7 @@ from fluewright.evidence.inputs import Taken, take
 from fluewright.evidence.reading import Instrument, Stretch, Surroundings
 from fluewright.evidence.result import Result, Working
 from fluewright.fuels.record import FuelRecord
-from fluewright.kernel import analysis, balance, dewpoint, dual, emissions, losses, ops, short_forms
+from fluewright.kernel import analysis, balance, dewpoint, dual, emissions, losses, ops, sampling, short_forms
 from fluewright.kernel.analysis import Analysis
 from fluewright.kernel.balance import FlueGas
 from fluewright.kernel.constants import REFERENCE_TEMPERATURE
@@ -134,7 +134,7 @@ def _numbers(worked: Analysis, taken: Taken) -> dict[str, Number]:
     numbers["flue_gas_volume_wet"] = emissions.flue_gas_volume_wet_per_heat(fuel=taken.prepared.fuel, flue=flue)
     numbers["water_dew_point"] = analysis.water_dew_point(flue=flue, pressure=taken.pressure)
     if taken.oxygen_intake is not None:
-        numbers["recirculated_fraction"] = balance.recirculated_fraction(
+        numbers["recirculated_fraction"] = sampling.recirculated_fraction(
             intake_oxygen_fraction=taken.oxygen_intake,
             oxygen_dry_fraction=worked.oxygen_dry,
             air_oxygen_fraction=taken.prepared.air.oxygen,

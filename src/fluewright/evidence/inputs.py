@@ -9,7 +9,7 @@ from fluewright.evidence.doubt import Ledger, Origin
 from fluewright.evidence.reading import Instrument, Point, Reading, Stretch, Surroundings
 from fluewright.fuels.record import FuelRecord, doubtful_fuel
 from fluewright.kernel import air as airs
-from fluewright.kernel import analysis, balance, ops
+from fluewright.kernel import analysis, ops, sampling
 from fluewright.kernel.air import Air
 from fluewright.kernel.analysis import Prepared
 from fluewright.kernel.balance import FlueGas
@@ -184,7 +184,7 @@ class _Reader:
         if read is None:
             return None
         if self.stretch.basis == "dried to trap" and self.instrument.trap is not None:
-            return balance.dry_from_dried(
+            return sampling.dry_from_dried(
                 dried_fraction=read, trap_temperature=self.instrument.trap, pressure=self.pressure
             )
         return read * (1.0 + self.left)
