@@ -61,9 +61,15 @@ def test_carbon_dioxide_follows_from_oxygen(data: dict[str, Any]) -> None:
 
 
 def test_efficiency_follows_with_outdoor_air_and_with_air_of_25_degrees(data: dict[str, Any]) -> None:
+    """The independent look, computed - reported, let the fuel arrive as cold as the outdoor air; here it arrives at 25 °C.
+
+    Bringing methane from the median outdoor air of 280.3 K to 25 °C takes 35.7 J/(mol K) x 17.9 K of 890.6 kJ/mol:
+    0.07 points that the computed efficiency then does not lose (heat capacity NIST, heat ISO 6976:2016 table 3).
+    """
+    cold_fuel = 100.0 * 35.7 * (298.15 - 280.3) / 890_600.0
     outdoors = agreement(data, "efficiency_gross", "outdoor air")
     assert abs(outdoors["median"]) <= 0.8
-    assert -outdoors["median"] == pytest.approx(-0.69, abs=0.1)  # independent look: computed - reported
+    assert -outdoors["median"] == pytest.approx(-0.69 + cold_fuel, abs=0.1)
     warm = agreement(data, "efficiency_gross", "25 °C")
     assert abs(warm["median"]) <= 0.3
     assert -warm["median"] == pytest.approx(0.01, abs=0.1)
