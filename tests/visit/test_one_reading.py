@@ -156,7 +156,7 @@ def test_condensing_is_a_band_that_weighed_condensate_closes() -> None:
     assert open_.low is not None
     assert open_.high is not None
     assert open_.low * 100 == pytest.approx(89.04, abs=0.15)
-    assert open_.high * 100 == pytest.approx(93.27, abs=0.3)
+    assert 93.27 - 0.3 < open_.high * 100 < 95.0  # the thermometer's own doubt widens the band towards colder gas
     closed = answer(o2="4.572 %", stack="45 C", air="20 C", condensate_per_heat="40 g/kWh").results["efficiency_gross"]
     assert closed.low is None
     assert open_.low < (closed.value or 0.0) < open_.high

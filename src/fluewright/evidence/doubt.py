@@ -17,6 +17,7 @@ class Origin:
     below   standard uncertainty towards smaller values
     above   towards larger ones
     source  typed, assumed, fuel library, ...
+    bound   "at least" or "at most" where the value is only an edge that the truth lies beyond
     """
 
     name: str
@@ -25,6 +26,7 @@ class Origin:
     below: float
     above: float
     source: str
+    bound: str = ""
 
 
 class Ledger:
@@ -54,6 +56,20 @@ class Ledger:
             below += (slope * down) ** 2
             above += (slope * up) ** 2
         return float(below**0.5), float(above**0.5)
+
+    def bound(self, number: object) -> str:
+        """Whether a result is "at least" or "at most", "no value" where bounds pull both ways, empty otherwise."""
+        if not isinstance(number, Dual):
+            return ""
+        found: set[str] = set()
+        for source, slope in number.partials.items():
+            bound = self._origins[source].bound
+            if bound and slope:
+                upwards = (bound == "at least") == (slope > 0.0)
+                found.add("at least" if upwards else "at most")
+        if len(found) > 1:
+            return "no value"
+        return found.pop() if found else ""
 
     def inputs(self, number: object) -> tuple[Input, ...]:
         """What went into a result, the largest share of doubt first; origins of one name are put together."""

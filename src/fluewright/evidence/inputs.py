@@ -4,8 +4,9 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from fluewright.errors import PhysicsRefused
+from fluewright.evidence import refusals
 from fluewright.evidence.doubt import Ledger, Origin
+from fluewright.evidence.origins import class_for, origin_of
 from fluewright.evidence.reading import Instrument, Point, Reading, Stretch, Surroundings
 from fluewright.fuels.record import FuelRecord, doubtful_fuel
 from fluewright.kernel import air as airs
@@ -13,12 +14,10 @@ from fluewright.kernel import analysis, ops, sampling
 from fluewright.kernel.air import Air
 from fluewright.kernel.analysis import Prepared
 from fluewright.kernel.balance import FlueGas
-from fluewright.kernel.constants import WATER_MOLAR_MASS
+from fluewright.kernel.constants import REFERENCE_TEMPERATURE, WATER_MOLAR_MASS
 from fluewright.kernel.fuel import Fuel
 from fluewright.kernel.ops import Number
-from fluewright.quantity import names, uncertain
-from fluewright.quantity.meaning import Spread
-from fluewright.quantity.uncertain import InstrumentClass
+from fluewright.quantity import names
 
 OF_THE_FUEL = "what the fuel is made of"
 """Words of a source that stands for several shares together, so that no single value belongs to it."""
@@ -26,15 +25,21 @@ OF_THE_FUEL = "what the fuel is made of"
 HUMIDITY_LEFT_OUT = 0.010 / math.sqrt(3.0)
 """kg/kg dry air: humidity nobody read lies between none and 10 g/kg (25 C, half saturated; check HUM-001)."""
 
-TRACE_GASES = ("nitric_oxide_dry", "nitrogen_dioxide_dry", "sulfur_dioxide_dry")
+SAMPLE_WATER_LEFT = 0.023 / math.sqrt(3.0)
+"""Relative: a trap up to 20 C leaves up to 2.3 % water in a sample called dry (practice P7)."""
 
-SAMPLE_WATER_LEFT = 0.023 / math.sqrt(3.0) / 2.0
-"""Relative: a trap between 0 and 20 C leaves 0.6 to 2.3 % water in a sample called dry (practice P7)."""
+FUEL_WARMTH_UNREAD = 15.0 / math.sqrt(3.0)
+"""K around 25 C: fuel from a cold pipe or a warm cellar (common practice, no source)."""
+
+TRACE_GASES = ("nitric_oxide", "nitrogen_dioxide", "sulfur_dioxide")
 
 
 @dataclass(frozen=True, slots=True)
 class Taken:
-    """One stretch as it goes into the formulas; missing readings are None, temperatures then 25 C."""
+    """One stretch as it goes into the formulas; missing readings are None, temperatures then 25 C.
+
+    Gases stand on the basis of the sample: dry, or wet where `wet` is true; `dried` brings one to dry.
+    """
 
     record: FuelRecord
     prepared: Prepared
@@ -43,94 +48,61 @@ class Taken:
     boundary: str
     basis: str
     oxygen: Number | None
-    oxygen_wet: Number | None
     carbon_dioxide: Number | None
-    carbon_monoxide: Number
+    carbon_monoxide: Number | None
+    trace_gases: Mapping[str, Number]
+    oxygen_intake: Number | None
+    oxygen_fresh: Number | None
     flue_temperature: Number
     air_temperature: Number
+    fuel_temperature: Number
     pressure: Number
     jacket: Number
     condensate: Number | None
-    trace_gases: Mapping[str, Number]
-    oxygen_intake: Number | None
     readings: Mapping[str, Reading]
-    over_range: bool
+
+    @property
+    def wet(self) -> bool:
+        """Whether the sample was not dried."""
+        return self.basis == "wet"
 
     @property
     def has_temperatures(self) -> bool:
         """Whether both flue and air temperature were read."""
-        return "flue_temperature" in self.readings and "air_temperature" in self.readings
+        return not self.missing_temperature()
 
     @property
     def has_carbon_monoxide(self) -> bool:
-        """Whether carbon monoxide was read, dry or wet."""
-        return "carbon_monoxide_dry" in self.readings or "carbon_monoxide_wet" in self.readings
+        """Whether carbon monoxide was read."""
+        return self.carbon_monoxide is not None
+
+    @property
+    def has_carbon(self) -> bool:
+        """Whether the fuel has carbon to make carbon monoxide of."""
+        return float(ops.value_of(self.prepared.need.carbon_dioxide_dry_max)) >= refusals.HARDLY_CARBON
+
+    @property
+    def colder_than_air(self) -> bool:
+        """Whether the flue reads colder than the air: no loss worked out from that means anything."""
+        return self.has_temperatures and float(ops.value_of(self.flue_temperature)) < float(
+            ops.value_of(self.air_temperature)
+        )
 
     def missing_temperature(self) -> str:
         """The temperatures still wanted, in words."""
-        wanted = [n for n in ("flue_temperature", "air_temperature") if n not in self.readings]
+        wanted = [
+            n for n in ("flue_temperature", "air_temperature")
+            if n not in self.readings or self.readings[n].figure is None
+        ]  # fmt: skip
         return " and ".join(names.of(name).words for name in wanted)
 
+    def dried(self, number: Number, flue: FlueGas) -> Number:
+        """A gas of the sample on the dry basis."""
+        return number * (flue.dry + flue.water) / flue.dry if self.wet else number
+
     def carbon_monoxide_dry(self, flue: FlueGas) -> Number:
-        """Carbon monoxide on the dry basis."""
-        return flue.carbon_monoxide / flue.dry
-
-    def described(self) -> str:
-        """The readings as typed, for an error."""
-        return ", ".join(f"{names.of(r.quantity).words} {r.typed.text}" for r in self.readings.values())
-
-
-def _value_of(reading: Reading) -> tuple[float, float]:
-    """Middle of what was typed and the half-width of a range; a bound counts as its edge."""
-    typed = reading.typed
-    if typed.kind == "range" and typed.low is not None and typed.high is not None:
-        return (typed.low + typed.high) / 2.0, (typed.high - typed.low) / 2.0
-    if typed.kind == "bound":
-        edge = typed.low if typed.low is not None else typed.high
-        return float(edge if edge is not None else 0.0), 0.0
-    return float(typed.value if typed.value is not None else 0.0), 0.0
-
-
-_FALLBACKS = ("service", "portable", "in-situ", "gauge")
-"""Classes asked in turn for a quantity that the instrument's own class does not read."""
-_SAME_CELL = {"carbon_monoxide_wet": "carbon_monoxide_dry", "oxygen_intake": "oxygen_dry"}
-_UNLISTED = 0.05
-"""Relative limit of error of a reading that no class lists (common practice, no source)."""
-
-
-def _class_for(quantity: str, instrument: Instrument) -> InstrumentClass | None:
-    """The accuracy class that reads this quantity, with the instrument's own word on hydrogen."""
-    for name in (instrument.accuracy, *_FALLBACKS):
-        kind = uncertain.instrument_class(name)
-        for channel in kind.channels:
-            if quantity in channel.quantities:
-                known = replace(channel, hydrogen=instrument.hydrogen) if channel.hydrogen != "none" else channel
-                return replace(kind, channels=(known,))
-    return None
-
-
-def _origin(reading: Reading, instrument: Instrument) -> Origin:
-    """The doubt of one reading: accuracy class with its own display step, and the width of a range.
-
-    The digits typed do not count: people leave out the zero of 5.0.
-    """
-    value, half = _value_of(reading)
-    quantity = _SAME_CELL.get(reading.quantity, reading.quantity)
-    kind = _class_for(quantity, instrument)
-    if kind is None:
-        limit = abs(value) * _UNLISTED / math.sqrt(3.0)
-        spread = Spread(limit, limit, "no class lists this reading")
-    else:
-        spread = uncertain.standard_uncertainty(quantity=quantity, value=value, instrument_class=kind)
-    width = half / math.sqrt(3.0)
-    return Origin(
-        reading.quantity,
-        names.of(reading.quantity).words,
-        value,
-        math.hypot(spread.below, width),
-        math.hypot(spread.above, width),
-        reading.source,
-    )
+        """Carbon monoxide on the dry basis, 0 when it was not read."""
+        return 0.0 if self.carbon_monoxide is None else self.dried(self.carbon_monoxide, flue)
 
 
 def _uncertain_fuel(record: FuelRecord, ledger: Ledger) -> Fuel:
@@ -160,64 +132,65 @@ def _air(surroundings: Surroundings, ledger: Ledger, temperature: Number) -> Air
 
 
 class _Reader:
-    """Hands out each reading as an uncertain number, brought to the dry basis where the sample was not dry."""
+    """Hands out each reading as an uncertain number, brought to dry where a trap left water in the sample."""
 
-    def __init__(self, stretch: Stretch, instrument: Instrument, surroundings: Surroundings, ledger: Ledger) -> None:
+    def __init__(
+        self, stretch: Stretch, instrument: Instrument, surroundings: Surroundings, record: FuelRecord
+    ) -> None:
         self.stretch = stretch
         self.instrument = instrument
+        self.record = record
         self.pressure = surroundings.pressure
-        self.ledger = ledger
+        self.ledger = Ledger()
         words = "water left in the sample"
-        spread = SAMPLE_WATER_LEFT
-        self.left = (
-            ledger.number(Origin("share", words, 0.0, 0.0, 2.0 * spread, "assumed")) if stretch.basis == "dry" else 0.0
+        left = Origin("share", words, 0.0, 0.0, SAMPLE_WATER_LEFT, "assumed")
+        self.left = self.ledger.number(left) if stretch.basis == "dry" else 0.0
+        self.trap = self._trap()
+
+    def _trap(self) -> Number | None:
+        trap = self.instrument.trap
+        if self.stretch.basis != "dried to trap" or trap is None:
+            return None
+        spread = 2.0 / math.sqrt(3.0)  # K: common practice, no source
+        return self.ledger.number(
+            Origin("trap_temperature", names.of("trap_temperature").words, trap, spread, spread, "typed")
         )
+
+    def reading(self, gas: str) -> Reading | None:
+        """The reading of a gas under its wet or dry name; None when it was not taken or is a trend word alone."""
+        endings = ("_wet", "_dry") if self.stretch.basis == "wet" else ("_dry",)
+        for name in (*(gas + ending for ending in endings), gas):
+            found = self.stretch.readings.get(name)
+            if found is not None and found.figure is not None:
+                return found
+        return None
 
     def number(self, name: str) -> Number | None:
         """The reading as it stands, None when it was not taken."""
-        reading = self.stretch.readings.get(name)
-        return None if reading is None else self.ledger.number(_origin(reading, self.instrument))
+        reading = self.reading(name)
+        return None if reading is None else self.ledger.number(self.origin(reading))
 
-    def dry(self, name: str) -> Number | None:
-        """A gas reading on the dry basis."""
+    def origin(self, reading: Reading) -> Origin:
+        """Where the doubt of a reading comes from."""
+        return origin_of(reading, self.instrument, record=self.record)
+
+    def gas(self, name: str) -> Number | None:
+        """A gas on the basis of the sample: dry, or wet where it was not dried."""
         read = self.number(name)
-        if read is None:
-            return None
-        if self.stretch.basis == "dried to trap" and self.instrument.trap is not None:
-            return sampling.dry_from_dried(
-                dried_fraction=read, trap_temperature=self.instrument.trap, pressure=self.pressure
-            )
+        if read is None or self.stretch.basis == "wet":
+            return read
+        if self.trap is not None:
+            return sampling.dry_from_dried(dried_fraction=read, trap_temperature=self.trap, pressure=self.pressure)
         return read * (1.0 + self.left)
 
-
-def _need_a_gas(stretch: Stretch, record: FuelRecord) -> None:
-    if any(name in stretch.readings for name in ("oxygen_dry", "oxygen_wet", "carbon_dioxide_dry")):
-        return
-    raise PhysicsRefused(
-        code="FW-K-002",
-        read=f"no oxygen and no carbon dioxide among the readings of {stretch.word}",
-        expected="one of them, as % of the flue gas",
-        matters=f"without it nobody knows how much air {record.words} burned with",
-        do='add --o2 or --co2, or in a visit file a line such as oxygen_dry = "5.0 %"',
-    )
-
-
-HOTTEST = 1000.0
-"""K: the enthalpies of the losses hold to here; no flue worth testing is hotter."""
-
-
-def _need_a_flue(stretch: Stretch) -> None:
-    for name in ("flue_temperature", "air_temperature"):
-        reading = stretch.readings.get(name)
-        if reading is None or reading.typed.value is None or 200.0 <= reading.typed.value <= HOTTEST:
-            continue
-        raise PhysicsRefused(
-            code="FW-K-003",
-            read=f"{names.of(name).words} {reading.typed.text}",
-            expected="-73 to 727 °C (-100 to 1340 °F)",
-            matters="the heat data of the losses hold no further, and no flue that may be left running is hotter",
-            do="check the unit; a flame's own temperature is not a flue temperature",
-        )
+    def of_one_cell(self, name: str) -> Number | None:
+        """Oxygen compared with another reading of the same cell: only its display step is in doubt."""
+        reading = self.reading(name)
+        if reading is None:
+            return None
+        kind = class_for(reading.quantity, self.instrument)
+        step = (kind.channels[0].resolution if kind else 0.001) / math.sqrt(12.0)
+        return self.ledger.number(replace(self.origin(reading), below=step, above=step))
 
 
 def _pressure(surroundings: Surroundings) -> Origin:
@@ -226,48 +199,10 @@ def _pressure(surroundings: Surroundings) -> Origin:
     return Origin("barometer", "barometric pressure", surroundings.pressure, spread, spread, source)
 
 
-def take(
-    *, record: FuelRecord, stretch: Stretch, instrument: Instrument, surroundings: Surroundings, jacket: float
-) -> Taken:
-    """Make one stretch of readings ready for the formulas.
-
-    record, stretch, instrument, surroundings  as in flue.work
-    jacket                                     fraction of gross heat, 0 when left out
-    -> readings as uncertain numbers; PhysicsRefused when neither oxygen nor carbon dioxide was read
-    """
-    _need_a_gas(stretch, record)
-    _need_a_flue(stretch)
-    ledger = Ledger()
-    reader = _Reader(stretch, instrument, surroundings, ledger)
-    flue_temperature = reader.number("flue_temperature")
-    air_temperature = reader.number("air_temperature")
-    air = _air(surroundings, ledger, air_temperature if air_temperature is not None else 293.15)
-    fuel = _uncertain_fuel(record, ledger)
-    wet = stretch.basis == "wet"
-    carbon_monoxide = reader.number("carbon_monoxide_wet") if wet else reader.dry("carbon_monoxide_dry")
-    collected = reader.number("condensate_per_heat")
-    co_reading = stretch.readings.get("carbon_monoxide_dry") or stretch.readings.get("carbon_monoxide_wet")
-    return Taken(
-        record=record,
-        prepared=analysis.prepare(fuel=fuel, air=air),
-        ledger=ledger,
-        point=stretch.point,
-        boundary=stretch.boundary,
-        basis=stretch.basis,
-        oxygen=None if wet else reader.dry("oxygen_dry"),
-        oxygen_wet=reader.number("oxygen_wet") if wet else None,
-        carbon_dioxide=reader.dry("carbon_dioxide_dry"),
-        carbon_monoxide=0.0 if carbon_monoxide is None else carbon_monoxide,
-        flue_temperature=298.15 if flue_temperature is None else flue_temperature,
-        air_temperature=298.15 if air_temperature is None else air_temperature,
-        pressure=ledger.number(_pressure(surroundings)),
-        jacket=_jacket(jacket, ledger),
-        condensate=None if collected is None else collected * fuel.heating_value_gross / WATER_MOLAR_MASS,
-        trace_gases={n: g for n in TRACE_GASES if (g := reader.dry(n)) is not None},
-        oxygen_intake=reader.dry("oxygen_intake"),
-        readings=stretch.readings,
-        over_range=co_reading is not None and co_reading.typed.kind == "bound" and co_reading.typed.low is not None,
-    )
+def _fuel_warmth(ledger: Ledger) -> Number:
+    spread = FUEL_WARMTH_UNREAD
+    words = "temperature of the fuel, not read"
+    return ledger.number(Origin("fuel_temperature", words, REFERENCE_TEMPERATURE, spread, spread, "assumed"))
 
 
 def _jacket(fraction: float, ledger: Ledger) -> Number:
@@ -277,7 +212,43 @@ def _jacket(fraction: float, ledger: Ledger) -> Number:
     return ledger.number(Origin("loss_jacket", "heat lost through the jacket", fraction, half, half, "assumed"))
 
 
-def spread_of(reading: Reading, instrument: Instrument) -> tuple[float, float]:
-    """Standard uncertainty of one reading towards smaller and larger values, canonical unit."""
-    origin = _origin(reading, instrument)
-    return origin.below, origin.above
+def take(
+    *, record: FuelRecord, stretch: Stretch, instrument: Instrument, surroundings: Surroundings, jacket: float
+) -> Taken:
+    """Make one stretch of readings ready for the formulas.
+
+    record, stretch, instrument, surroundings  as in flue.work
+    jacket                                     fraction of gross heat, 0 when left out
+    -> readings as uncertain numbers; PhysicsRefused when nothing honest can be worked out from them
+    """
+    refusals.need_a_gas(stretch, record)
+    refusals.need_a_flue(stretch)
+    reader = _Reader(stretch, instrument, surroundings, record)
+    ledger = reader.ledger
+    flue_temperature, air_temperature = reader.number("flue_temperature"), reader.number("air_temperature")
+    refusals.need_a_place(surroundings, 293.15 if air_temperature is None else air_temperature)
+    fuel = _uncertain_fuel(record, ledger)
+    air = _air(surroundings, ledger, 293.15 if air_temperature is None else air_temperature)
+    outdoor = reader.of_one_cell("oxygen_outdoor")
+    collected = reader.number("condensate_per_heat")
+    return Taken(
+        record=record,
+        prepared=analysis.prepare(fuel=fuel, air=air),
+        ledger=ledger,
+        point=stretch.point,
+        boundary=stretch.boundary,
+        basis=stretch.basis,
+        oxygen=reader.gas("oxygen"),
+        carbon_dioxide=reader.gas("carbon_dioxide"),
+        carbon_monoxide=reader.gas("carbon_monoxide"),
+        trace_gases={gas: read for gas in TRACE_GASES if (read := reader.gas(gas)) is not None},
+        oxygen_intake=reader.gas("oxygen_intake") if outdoor is None else reader.of_one_cell("oxygen_intake"),
+        oxygen_fresh=outdoor,
+        flue_temperature=REFERENCE_TEMPERATURE if flue_temperature is None else flue_temperature,
+        air_temperature=REFERENCE_TEMPERATURE if air_temperature is None else air_temperature,
+        fuel_temperature=_fuel_warmth(ledger),
+        pressure=ledger.number(_pressure(surroundings)),
+        jacket=_jacket(jacket, ledger),
+        condensate=None if collected is None else collected * fuel.heating_value_gross / WATER_MOLAR_MASS,
+        readings=stretch.readings,
+    )

@@ -33,6 +33,42 @@ class Reading:
     typed: Typed
     source: str = "typed"
 
+    @property
+    def figure(self) -> float | None:
+        """The value, the middle of a range, the edge of a bound; None for a trend word alone. Canonical unit."""
+        typed = self.typed
+        if typed.kind == "range" and typed.low is not None and typed.high is not None:
+            return (typed.low + typed.high) / 2.0
+        if typed.kind == "bound":
+            return typed.low if typed.low is not None else typed.high
+        return typed.value
+
+    @property
+    def least(self) -> float | None:
+        """The smallest value that was read: the low end of a range or bound; None where nothing is said."""
+        typed = self.typed
+        return typed.low if typed.kind in ("range", "bound") else typed.value
+
+    @property
+    def half_width(self) -> float:
+        """Half the width of a range, 0 for anything else."""
+        typed = self.typed
+        if typed.kind != "range" or typed.low is None or typed.high is None:
+            return 0.0
+        return (typed.high - typed.low) / 2.0
+
+    @property
+    def bound(self) -> Literal["", "at least", "at most"]:
+        """Whether the figure is only an edge that the truth lies beyond."""
+        if self.typed.kind != "bound":
+            return ""
+        return "at least" if self.typed.low is not None else "at most"
+
+    @property
+    def rising(self) -> bool:
+        """Whether it was seen to rise or to hunt."""
+        return self.typed.trend in ("rising", "hunting")
+
 
 @dataclass(frozen=True, slots=True)
 class Instrument:
@@ -60,6 +96,7 @@ class Appliance:
     """One fuel-burning device as far as the flue side needs to know it.
 
     burner       kind of burner, key of the burner windows in the rule books
+    condensing   whether it is made to condense, None when nobody has said
     output       nominal heat output in W, None when the plate is not read
     plate_input  W, gross, None when the plate is not read
     carrier      what takes the heat: water or air
@@ -67,7 +104,7 @@ class Appliance:
 
     words: str
     burner: str = "unknown"
-    condensing: bool = False
+    condensing: bool | None = None
     serial: str = ""
     output: float | None = None
     plate_input: float | None = None

@@ -7,7 +7,8 @@ from datetime import date
 
 from fluewright.evidence.finding import Clause, Finding
 from fluewright.evidence.flue import Worked
-from fluewright.evidence.reading import Instrument, Stretch
+from fluewright.evidence.origins import HYDROGEN_FUEL, at_its_end, hydrogen_share
+from fluewright.evidence.reading import Instrument, Reading, Stretch
 from fluewright.evidence.result import Result
 from fluewright.fuels.record import FuelRecord
 from fluewright.kernel import odds, ops
@@ -27,14 +28,25 @@ def _finding(code: str, stretch: Stretch, lead: str, body: str, *names: str, cla
     return Finding(code, "open", lead, body, tuple((stretch.word, name) for name in names), clause)
 
 
+def read_of(stretch: Stretch, *gases: str) -> Reading | None:
+    """The first of some readings that was taken, with or without a figure."""
+    return next((stretch.readings[gas] for gas in gases if gas in stretch.readings), None)
+
+
+def monoxide_of(stretch: Stretch) -> Reading | None:
+    """Carbon monoxide as it was read in the sample."""
+    return read_of(stretch, "carbon_monoxide_dry", "carbon_monoxide_wet")
+
+
 def fresh_air(stretch: Stretch) -> Finding | None:
     """Oxygen of fresh air in the flue, or no carbon dioxide: the probe is not in flue gas, or the burner is off."""
-    reading = stretch.readings.get("oxygen_dry") or stretch.readings.get("oxygen_wet")
-    if reading is not None:
-        fresh = reading.typed.value is not None and reading.typed.value >= NEAR_FRESH
-    else:
-        reading = stretch.readings.get("carbon_dioxide_dry")
-        fresh = reading is not None and reading.typed.value is not None and reading.typed.value < NO_CARBON_DIOXIDE
+    reading = read_of(stretch, "oxygen_dry", "oxygen_wet")
+    figure = None if reading is None else reading.figure
+    fresh = figure is not None and figure >= NEAR_FRESH
+    if figure is None:
+        reading = read_of(stretch, "carbon_dioxide_dry", "carbon_dioxide_wet")
+        figure = None if reading is None else reading.figure
+        fresh = figure is not None and figure < NO_CARBON_DIOXIDE
     if reading is None or not fresh:
         return None
     return Finding(
@@ -46,6 +58,26 @@ def fresh_air(stretch: Stretch) -> Finding | None:
         ((stretch.word, reading.quantity),),
         PHYSICS,
         do_next=("put the probe into the gas, check the hose, read again",),
+    )
+
+
+def still_moving(stretch: Stretch) -> Finding | None:
+    """Carbon monoxide that rose or swung while it was read: the figure is a moment, and the truth may be higher."""
+    reading = monoxide_of(stretch)
+    if reading is None or not reading.rising:
+        return None
+    return Finding(
+        "still-moving",
+        "open",
+        f"{stretch.word.capitalize()}: carbon monoxide was {reading.typed.trend} when it was read.",
+        f"The reading {reading.typed.text} is one moment of a flame that was changing. Nothing is cleared by it: what "
+        "it would have come to, nobody saw.",
+        ((stretch.word, reading.quantity),),
+        PHYSICS,
+        do_next=("read on until it stands still; if it goes on rising, shut the burner off",),
+        cautions=(
+            "Carbon monoxide that keeps rising can reach danger within minutes: stay beside it, or shut it off.",
+        ),
     )
 
 
@@ -72,11 +104,9 @@ def off_the_line(worked: Worked, stretch: Stretch, record: FuelRecord) -> Findin
 
 def colder_than_air(worked: Worked, stretch: Stretch) -> Finding | None:
     """Flue gas colder than the air that fed it."""
-    flue, air = stretch.readings.get("flue_temperature"), stretch.readings.get("air_temperature")
-    if flue is None or air is None or flue.typed.value is None or air.typed.value is None:
+    if not worked.taken.colder_than_air:
         return None
-    if flue.typed.value >= air.typed.value:
-        return None
+    flue, air = stretch.readings["flue_temperature"], stretch.readings["air_temperature"]
     return _finding(
         "colder-than-air",
         stretch,
@@ -93,7 +123,7 @@ def wet_probe(worked: Worked, stretch: Stretch) -> Finding | None:
     """A thermometer at the dew point may be wet, and then reads the dew point and not the gas."""
     dew = worked.results["water_dew_point"].value
     flue = stretch.readings.get("flue_temperature")
-    if dew is None or flue is None or flue.typed.value is None or abs(flue.typed.value - dew) > 3.0:
+    if dew is None or flue is None or flue.figure is None or abs(flue.figure - dew) > 3.0:
         return None
     return _finding(
         "wet-probe",
@@ -108,13 +138,8 @@ def wet_probe(worked: Worked, stretch: Stretch) -> Finding | None:
 
 def saturated_cell(stretch: Stretch, instrument: Instrument) -> Finding | None:
     """A carbon monoxide cell at its end."""
-    reading = stretch.readings.get("carbon_monoxide_dry") or stretch.readings.get("carbon_monoxide_wet")
-    if reading is None:
-        return None
-    top = instrument.over_range_ppm
-    seen = reading.typed.value
-    bound = reading.typed.kind == "bound" and reading.typed.low is not None
-    if not bound and not (top is not None and seen is not None and seen >= 0.98 * top):
+    reading = monoxide_of(stretch)
+    if reading is None or not at_its_end(reading, instrument):
         return None
     return Finding(
         "saturated-cell",
@@ -189,6 +214,10 @@ BELONGS = {
 """Where air and flue temperature must be read for each boundary (practice P3)."""
 WARMED = 313.15
 """K: air that a concentric vent has warmed on its way in, for saying how much a mixed boundary can matter."""
+WARMER = ("collar", "room")
+"""Where air is read warmer than outdoors."""
+TOO_COLD_FOR_A_ROOM = 283.15
+"""K: air colder than this is seldom that of a room with an appliance in it (common practice, no source)."""
 
 
 def _if_warmed(worked: Worked) -> float:
@@ -202,25 +231,63 @@ def _if_warmed(worked: Worked) -> float:
     return float(ops.value_of(flue.air * more / taken.prepared.fuel.heating_value_gross)) * 100.0
 
 
+def _air_astray(worked: Worked, stretch: Stretch, wanted: str) -> str:
+    """What an air temperature from elsewhere does to the loss."""
+    if stretch.air_at in WARMER and wanted not in WARMER:
+        return "air warmer than that of this boundary makes the loss look too low"
+    return (
+        "heat that came back with the incoming air is then counted twice: if the air was warmed to 40 °C on its way "
+        f"in, the loss is too high by up to {_if_warmed(worked):.1f} points"
+    )
+
+
+def _flue_astray(stretch: Stretch) -> str:
+    """What a flue temperature from elsewhere does to the loss."""
+    if stretch.flue_at in ("terminal", "after economiser"):
+        return "flue gas that has cooled beyond this boundary makes the loss look too low"
+    return "flue gas hotter than at this boundary makes the loss look too high"
+
+
 def mixed_boundary(worked: Worked, stretch: Stretch) -> Finding | None:
     """Air and flue temperature that do not belong to the same boundary."""
     air, flue = BELONGS[stretch.boundary]
-    strays = [
-        f"{what} read at the {seen}" if seen != "outdoors" else f"{what} read outdoors"
-        for what, seen, wanted in (("air", stretch.air_at, air), ("flue gas", stretch.flue_at, flue))
-        if seen and seen != wanted
-    ]
-    if not strays or not worked.taken.has_temperatures:
+    strays = []
+    if stretch.air_at and stretch.air_at != air:
+        strays.append(("air read " + _at(stretch.air_at), _air_astray(worked, stretch, air)))
+    if stretch.flue_at and stretch.flue_at != flue:
+        strays.append(("flue gas read " + _at(stretch.flue_at), _flue_astray(stretch)))
+    if not worked.taken.has_temperatures:
         return None
+    if not strays:
+        return _cold_for_a_room(worked, stretch, air)
+    where, why = " and ".join(place for place, _ in strays), "; ".join(effect for _, effect in strays)
     return _finding(
         "mixed-boundary",
         stretch,
         f"{stretch.word.capitalize()}: the two temperatures belong to different boundaries.",
-        f"The boundary is {stretch.boundary}, but {' and '.join(strays)}. Heat that came back with the incoming air is "
-        f"then counted twice: if the air was warmed to 40 °C on its way in, the loss is too high by up to "
-        f"{_if_warmed(worked):.1f} points. Read both at one boundary, within one stretch.",
+        f"The boundary is {stretch.boundary}, but {where}: {why}. Read both at one boundary, within one stretch.",
         "air_temperature",
         "flue_temperature",
+    )
+
+
+def _at(place: str) -> str:
+    return place if place in ("outdoors", "after economiser") else f"at the {place}"
+
+
+def _cold_for_a_room(worked: Worked, stretch: Stretch, wanted: str) -> Finding | None:
+    """Air so cold that it may have been read outdoors, where nobody said where."""
+    if stretch.air_at or wanted not in WARMER:
+        return None
+    if float(ops.value_of(worked.taken.air_temperature)) >= TOO_COLD_FOR_A_ROOM:
+        return None
+    return _finding(
+        "air-from-where",
+        stretch,
+        f"{stretch.word.capitalize()}: where was air of {stretch.readings['air_temperature'].typed.text} read?",
+        f"The boundary is {stretch.boundary}, and air that cold is seldom what reached the burner. If it was read "
+        f"outdoors, {_air_astray(worked, stretch, wanted)}. Say where it was read.",
+        "air_temperature",
     )
 
 
@@ -255,16 +322,16 @@ def breathes_its_own(worked: Worked, stretch: Stretch) -> Finding | None:
 
 def hydrogen_undecided(worked: Worked, stretch: Stretch, instrument: Instrument) -> Finding | None:
     """Hydrogen in the fuel or in a rich flame, and a cell that answers to it."""
-    in_fuel = (worked.taken.record.mole_fractions or {}).get("H2", 0.0)
+    in_fuel = hydrogen_share(worked.taken.record)
     if (
         not worked.taken.has_carbon_monoxide
         or instrument.hydrogen == "yes"
-        or (in_fuel < 0.02 and worked.hydrogen <= 0.0)
+        or (in_fuel < HYDROGEN_FUEL and worked.hydrogen <= 0.0)
     ):
         return None
     why = (
         f"{in_fuel * 100:.0f} % of the gas is hydrogen"
-        if in_fuel >= 0.02
+        if in_fuel >= HYDROGEN_FUEL
         else "a flame short of air makes hydrogen with its CO"
     )
     return _finding(
@@ -273,7 +340,7 @@ def hydrogen_undecided(worked: Worked, stretch: Stretch, instrument: Instrument)
         f"{stretch.word.capitalize()}: the carbon monoxide cell may be counting hydrogen.",
         f"{why[0].upper()}{why[1:]}, and the cell's compensation is {instrument.hydrogen!r}. The error is "
         f"one-sided: the true "
-        "carbon monoxide may be lower than read. A high reading still alarms; it does not alone condemn.",
+        "carbon monoxide may be lower than read. A high reading alarms all the same until a compensated cell has read.",
         "carbon_monoxide_air_free",
     )
 
@@ -282,19 +349,26 @@ def beyond(result: Result, limit: float) -> float | None:
     """Probability that a result lies above a limit, by the side of its doubt that faces the limit."""
     if result.value is None:
         return None
-    if result.bound:
+    if result.bound == "at least":
         return 1.0 if result.value >= limit else None
-    spread = result.above if result.value < limit else result.below
+    if result.bound == "at most":
+        return 0.0 if result.value <= limit else None
+    spread = facing(result, limit)
     if spread <= 0.0:
         return 1.0 if result.value > limit else 0.0
     return odds.beyond(value=result.value, spread=spread, limit=limit)
+
+
+def facing(result: Result, limit: float) -> float:
+    """Standard uncertainty of a result on the side where the limit lies."""
+    return result.above if (result.value or 0.0) < limit else result.below
 
 
 def doubts(
     *, worked: Worked | None, stretch: Stretch, instrument: Instrument, record: FuelRecord
 ) -> tuple[Finding, ...]:
     """Every reason to mistrust one stretch of readings."""
-    found = [fresh_air(stretch), saturated_cell(stretch, instrument), diluted(stretch)]
+    found = [fresh_air(stretch), saturated_cell(stretch, instrument), still_moving(stretch), diluted(stretch)]
     if worked is not None:
         found += [
             off_the_line(worked, stretch, record),

@@ -4,7 +4,8 @@ from collections.abc import Iterable, Mapping
 from datetime import date
 
 from fluewright.evidence.flue import Worked
-from fluewright.evidence.inputs import OF_THE_FUEL, spread_of
+from fluewright.evidence.inputs import OF_THE_FUEL
+from fluewright.evidence.origins import spread_of
 from fluewright.evidence.reading import Account, Stretch
 from fluewright.evidence.result import Result
 from fluewright.quantity import names, show, units
