@@ -127,6 +127,22 @@ def test_doubtful_shares_still_add_up(name: str) -> None:
     )
 
 
+@pytest.mark.parametrize("name", ["propane-air", "biomethane", "natural-gas", "oil-no-2", "wood-logs", "b20"])
+def test_a_doubt_is_something_or_nothing(name: str) -> None:
+    """Doubts that cancel leave 1e-17 of rounding behind, which would be shown as a seventeenth digit."""
+    for figure in figures(load(name), reference=reference_of("15/15")).values():
+        if figure.value is not None:
+            assert figure.spread == 0.0 or figure.spread > 1e-9 * abs(figure.value), figure.name
+            assert bool(figure.doubts) == (figure.spread > 0.0)
+
+
+def test_air_added_to_propane_moves_no_share_of_heat() -> None:
+    """Inert gas thins gross heat and vapour alike: the share of heat in the vapour is propane's own, without doubt."""
+    mixed, pure = (figures(load(name), reference=reference_of("15/15")) for name in ("propane-air", "propane"))
+    assert mixed["latent_fraction"].spread == 0.0
+    assert value(mixed["latent_fraction"]) == pytest.approx(value(pure["latent_fraction"]), rel=1e-9)
+
+
 def test_damper_wood_holds_less_heat_and_the_same_highest_carbon_dioxide() -> None:
     """Water takes no part in the dry gas: the highest CO2 carries no doubt from moisture."""
     found = figures(load("wood-logs"), reference=reference_of("15/15"))

@@ -1,6 +1,7 @@
 """fluewright fuel, as a person runs it."""
 
 import json
+import re
 from pathlib import Path
 from typing import Any
 
@@ -95,6 +96,15 @@ def test_the_library_file_is_a_file_to_begin_from(capsys: pytest.CaptureFixture[
 
 
 @pytest.mark.parametrize("name", names())
+@pytest.mark.parametrize("system", ["si", "us"])
+def test_no_figure_has_more_digits_than_anybody_knows(
+    capsys: pytest.CaptureFixture[str], name: str, system: str
+) -> None:
+    assert main(["fuel", "show", name, "--units", system]) == 0
+    assert not re.findall(r"\d\.\d{7,}", capsys.readouterr().out)
+
+
+@pytest.mark.parametrize("name", names())
 @pytest.mark.parametrize("options", [(), ("--units", "us", "--working", "--plain")])
 def test_every_fuel_reads_well(capsys: pytest.CaptureFixture[str], name: str, options: tuple[str, ...]) -> None:
     assert main(["fuel", "show", name, *options]) == 0
@@ -130,6 +140,9 @@ def test_published_defaults(capsys: pytest.CaptureFixture[str]) -> None:
         (("show", "--composition", "CH4=95,N2=4"), "FW-F-002", 3),
         (("show", "methane", "--reference", "30/30"), "FW-F-028", 3),
         (("show", "methane", "--moisture", "20"), "FW-F-016", 3),
+        (("show", "wood-logs", "--moisture", "0.2"), "FW-Q-019", 3),
+        (("show", "wood-logs", "--moisture", "20..30"), "FW-Q-018", 3),
+        (("show", "wood-logs", "--moisture", "rising"), "FW-Q-018", 3),
         (("list", "gas"), "FW-U-040", 2),
         (("tell",), "FW-U-001", 2),
         (("show", "nothing", "--toml"), "FW-F-001", 3),

@@ -65,6 +65,13 @@ def test_every_channel_is_cited(name: str) -> None:
         ("air_temperature", 293.0, "statutory", 1.0),
         ("draft", -5.0, "statutory", 2.0),
         (CO, 100e-6, "service", 20e-6),
+        # common practice, no source
+        ("sulfur_dioxide_dry", 3e-6, "service", 10e-6),
+        ("sulfur_dioxide_dry", 600e-6, "service", 60e-6),
+        ("sulfur_dioxide_wet", 600e-6, "statutory", 30e-6),
+        ("sulfur_dioxide_dry", 3e-6, "statutory", 10e-6),
+        ("nitric_oxide_wet", 30e-6, "service", 10e-6),
+        ("diluted_temperature", 400.0, "statutory", 2.0),
         (CO, 10e-6, "portable", 3e-6),
         (CO, 100e-6, "portable", 5e-6),
         ("flue_temperature", 273.15 + 300.0, "thermocouple-k-1", 1.5),
@@ -77,6 +84,17 @@ def test_limits_become_a_standard_uncertainty(quantity: str, value: float, name:
     spread = standard_uncertainty(quantity=quantity, value=value, instrument_class=name)
     assert spread.above == pytest.approx(math.sqrt(half**2 / 3.0 + step**2 / 12.0), rel=1e-12)
     assert name in spread.why
+
+
+@pytest.mark.parametrize("name", ["service", "statutory"])
+@pytest.mark.parametrize(
+    ("place", "cell"),
+    [("oxygen_intake", "oxygen_dry"), ("oxygen_outdoor", "oxygen_dry"), ("oxygen_dried", "oxygen_dry"),
+     ("carbon_monoxide_room", CO), ("carbon_monoxide_wet", CO)],
+)  # fmt: skip
+def test_one_cell_reads_at_several_places(name: str, place: str, cell: str) -> None:
+    kind = instrument_class(name)
+    assert kind.channel(place) is kind.channel(cell)
 
 
 def test_gum_4_3_7_and_4_3_9() -> None:

@@ -121,6 +121,15 @@ def test_a_unit_for_the_field_must_fit_it() -> None:
 def test_choices_are_named() -> None:
     with pytest.raises(QuantityError, match=r"1234 or 1\.234"):
         parse("1,234 kBtu/h", quantity="fuel_input")
+    for text, choices in (("1.200 ppm", "1200 or 1.2"), ("12.000", "12000 or 12"), ("1.234", "1234 or 1.2340")):
+        with pytest.raises(QuantityError, match=rf"type {re.escape(choices)}\n"):
+            parse(text, quantity=CO)
+        for choice in choices.split(" or "):
+            assert parse(f"{choice} ppm", quantity=CO).kind == "value"
+    with pytest.raises(QuantityError, match=r"type 2000 or 2\n"):
+        parse("2.000 Pa", quantity=GAS)
+    with pytest.raises(QuantityError, match=r"type 0\.2 % or 20 %\n"):
+        parse("0.2", quantity="moisture")
     with pytest.raises(QuantityError, match="MBH or MMBtu/h"):
         parse("100 MBtu/h", quantity="fuel_input")
     with pytest.raises(QuantityError, match="°F or °R"):

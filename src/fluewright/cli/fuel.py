@@ -70,7 +70,7 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _record(args: argparse.Namespace) -> FuelRecord:
-    moisture = None if args.moisture is None else parse.parse(args.moisture, quantity="moisture", default_unit="%")
+    moisture = None if args.moisture is None else parse.single(args.moisture, quantity="moisture")
     return fuel_of.chosen(
         name=" ".join(args.name) if args.name else args.fuel,
         inline=args.composition,

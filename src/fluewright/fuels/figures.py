@@ -16,6 +16,9 @@ DATA_SPREAD = 0.0005
 ROUND_OFF = 1e-12
 """Share of the variance below which a source of doubt is only the rounding of the arithmetic."""
 
+NOTHING = 1e-9
+"""Relative uncertainty below which there is none: parts that cancel leave the rounding of the arithmetic behind."""
+
 
 @dataclass(frozen=True, slots=True)
 class Doubt:
@@ -93,7 +96,7 @@ class Doubts:
             return 0.0, ()
         parts = {source: float(slope * source.spread) ** 2 for source, slope in number.partials.items()}
         total = sum(parts.values())
-        if total <= 0.0:
+        if total <= 0.0 or total**0.5 <= NOTHING * abs(float(number.value)):
             return 0.0, ()
         ordered = sorted(parts, key=lambda source: -parts[source])
         doubts = tuple(

@@ -363,3 +363,15 @@ def wrong_shape(key: str, wanted: str, where: str) -> FuelError:
         do="compare with a file of the library: fluewright fuel show propane --toml",
         where=where,
     )
+
+
+def flow_of_another(text: str, words: str, measures: str) -> FuelError:
+    """A flow by a measure that tells nothing about this fuel, such as cubic feet of oil."""
+    return FuelError(
+        code="FW-F-032",
+        read=f"a flow of {text!r} of {words}",
+        expected=f"a power such as 100 kBtu/h or 24 kW, or a flow such as {measures}",
+        matters="gas, liquid and heaped fuel of one volume differ in heat by a factor of hundreds",
+        do="look at the plate for the unit, and at the name of the fuel",
+        where="",
+    )

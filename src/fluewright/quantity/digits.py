@@ -1,7 +1,8 @@
 """How many digits a number may have, and how they are written.
 
-The expanded uncertainty is given to two figures when it begins with 1 or 2, else to one, and the value is rounded to
-the same place (JCGM 100:2008, GUM 7.2.6: at most two significant digits, and the value rounded to match).
+The expanded uncertainty is given to two figures when it begins with 1 to 4, else to one, and the value is rounded to
+the same place (JCGM 100:2008, GUM 7.2.6: at most two significant digits, and the value rounded to match). One figure
+after a 3 or 4 would move the uncertainty by up to a seventh, which a limit nearby would feel.
 """
 
 import math
@@ -79,7 +80,7 @@ def place_of(doubt: float) -> int:
     """The decimal place (power of ten) of the last digit that an expanded uncertainty justifies."""
     two = Decimal(f"{doubt:.1e}")
     first = two.adjusted()
-    return first - 1 if two.as_tuple().digits[0] in (1, 2) else first
+    return first - 1 if two.as_tuple().digits[0] <= 4 else first
 
 
 def usual_place(*, value: float, quantity: Quantity, unit: Unit) -> int:

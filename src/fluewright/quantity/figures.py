@@ -46,6 +46,15 @@ def figures(token: str) -> list[Figure]:
     return [_figure(sign, digits, exponent) for digits in _plain(plain, " " in mantissa or "'" in mantissa)]
 
 
+def thousands(token: str) -> Figure | None:
+    """What a figure with one point before exactly three digits means to people who group thousands with points."""
+    text = token.replace("–", "-").strip()
+    digits = text.lstrip("+-").strip()
+    if digits.count(".") != 1 or not digits.replace(".", "").isdigit() or not _in_threes(digits, "."):
+        return None
+    return _figure(-1.0 if text.startswith("-") else 1.0, _joined(digits, "."), "")
+
+
 def _figure(sign: float, digits: str, exponent: str) -> Figure:
     decimals = len(digits.partition(".")[2])
     power = int(exponent or 0)

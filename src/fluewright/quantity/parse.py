@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from fluewright.quantity import refusals
 from fluewright.quantity.digits import band
-from fluewright.quantity.figures import NUMBER, Figure, figures
+from fluewright.quantity.figures import NUMBER, Figure, figures, thousands
 from fluewright.quantity.meaning import Kind, Quantity, Typed
 from fluewright.quantity.names import of
 from fluewright.quantity.units import Unit, candidates, canonical, per_unit, unit_named
@@ -186,6 +186,14 @@ def _without_trend(clean: str) -> tuple[str, str]:
     return clean, ""
 
 
+def _choices(token: str, mark: str) -> list[str]:
+    """Both meanings of a figure with one mark before three digits, each so that it can be typed."""
+    decimal = token.strip().replace(mark, ".")
+    if mark == ".":
+        decimal = decimal.rstrip("0").rstrip(".") if decimal.endswith("0") else decimal + "0"
+    return [token.strip().replace(mark, ""), decimal]
+
+
 class _Reader:
     """Reads the part of a text that holds numbers and units."""
 
@@ -269,9 +277,12 @@ class _Reader:
         if len({end.value for end in ends}) > 1:
             if len({end.unit.symbol for end in ends}) > 1:
                 raise refusals.two_units(unit_text, self.meant, sorted({end.unit.symbol for end in ends}))
-            choices = [token.replace(",", ""), token.replace(",", ".")]
-            raise refusals.two_numbers(self.text, self.meant, choices)
+            raise refusals.two_numbers(self.text, self.meant, _choices(token, ","))
         end = ends[0]
+        if self._perhaps_grouped(token, end.unit):
+            raise refusals.two_numbers(self.text, self.meant, _choices(token, "."))
+        if unit_text == "" and self._perhaps_share(figures(token)[0].value):
+            raise refusals.share_or_percent(self.text, self.meant, figures(token)[0].value)
         if " " in token.strip("-+– ") and "/" not in token and not self._within(end):
             raise refusals.two_values(self.text, self.meant)
         self._check(end.value)
@@ -300,8 +311,22 @@ class _Reader:
         step = figure.step * per_unit(unit=unit, quantity=self.meant)
         return _End(value, unit, figure.decimals, step)
 
+    def _perhaps_grouped(self, token: str, unit: Unit) -> bool:
+        """Whether 1.200 may well be the twelve hundred of people who group thousands with points."""
+        grouped = thousands(token)
+        if grouped is None or not self._whole(unit):
+            return False
+        return self.meant.dimension == "fraction" or self._within(self._of(grouped, unit))
+
+    def _perhaps_share(self, figure: float) -> bool:
+        """Whether a bare 0.2 may well be a fifth and not 0.2 %."""
+        return self.meant.name in SHARES and self.bare.symbol == "%" and 0.0 < figure < 1.0
+
+    def _whole(self, unit: Unit) -> bool:
+        return unit.symbol in WHOLE or (self.meant.name, unit.symbol) in WHOLE_OF
+
     def _coarse(self, end: _End) -> bool:
-        return end.decimals < 3 or end.unit.symbol not in WHOLE
+        return end.decimals < 3 or not self._whole(end.unit)
 
     def _usual(self, end: _End) -> bool:
         return end.unit.symbol in (self.bare.symbol, self.meant.shown_us, self.meant.shown_si)
@@ -325,4 +350,11 @@ WHOLE = frozenset(
         *("mm w.c.", "mg/m3", "µg/m3", "mg/kWh", "ng/J", "Btu/ft3", "Btu/gal", "Btu/lb", "ft3/MMBtu"),
     )
 )
-"""Units in which no field instrument shows thousandths: three digits after a comma there are grouped thousands."""
+"""Units in which no field instrument shows thousandths: three digits after a comma there are grouped thousands, and
+three after a point may be: they are refused where a thousandfold value can be meant."""
+
+WHOLE_OF = frozenset((("altitude", "m"), ("barometer", "mbar"), ("barometer", "hPa")))
+"""The same for a unit of one quantity only."""
+
+SHARES = frozenset(("moisture", "relative_humidity"))
+"""Quantities whose values are never below 1 % in earnest and often written as a share: bare 0.2 is refused."""

@@ -109,12 +109,15 @@ def unknown_unit(text: str, quantity: Quantity, fitting: Sequence[str]) -> Quant
 
 def wrong_dimension(text: str, dimension: str, quantity: Quantity, fitting: Sequence[str]) -> QuantityError:
     """FW-Q-004: a known unit of something else."""
+    do = "check that the value stands on the right line, then write it with one of these units"
+    if quantity.name == "fuel_input" and dimension in ("volume flow", "mass flow"):
+        do = "write a flow of fuel as oil_flow, gas_flow or fuel_mass_flow, or as the input of a plate in a visit file"
     return QuantityError(
         code="FW-Q-004",
         read=f'"{text}", a unit of {dimension}, for {quantity.words}',
         expected=f"{_a(quantity.dimension)} in {_listed(fitting)}",
         matters=f"{_a(dimension)} does not turn into {_a(quantity.dimension)}, so the value belongs elsewhere",
-        do="check that the value stands on the right line, then write it with one of these units",
+        do=do,
     )
 
 
@@ -152,12 +155,24 @@ def cannot_be(text: str, quantity: Quantity, bounds: str) -> QuantityError:
 
 
 def two_numbers(text: str, quantity: Quantity, choices: Sequence[str]) -> QuantityError:
-    """FW-Q-009: a comma that may be a decimal mark or may group thousands."""
+    """FW-Q-009: a comma or point that may be a decimal mark or may group thousands."""
     return QuantityError(
         code="FW-Q-009",
         read=f'"{text}" for {quantity.words}, which can mean {_listed(choices)}',
-        expected="a number with one meaning; no comma before exactly three digits",
+        expected="a number with one meaning; no comma or point before exactly three digits",
         matters="the two readings are a factor of a thousand apart",
+        do=f"type {_listed(choices)}",
+    )
+
+
+def share_or_percent(text: str, quantity: Quantity, figure: float) -> QuantityError:
+    """FW-Q-019: a bare figure below 1 that may be a share or a percentage."""
+    choices = [f"{figure:g} %", f"{100.0 * figure:g} %"]
+    return QuantityError(
+        code="FW-Q-019",
+        read=f'"{text}" for {quantity.words}, which can mean {_listed(choices)}',
+        expected="a figure below 1 with its unit",
+        matters="the two readings are a factor of a hundred apart",
         do=f"type {_listed(choices)}",
     )
 
