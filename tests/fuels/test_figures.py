@@ -143,6 +143,14 @@ def test_air_added_to_propane_moves_no_share_of_heat() -> None:
     assert value(mixed["latent_fraction"]) == pytest.approx(value(pure["latent_fraction"]), rel=1e-9)
 
 
+@pytest.mark.parametrize("name", ["methane", "propane-air", "natural-gas"])
+def test_carbon_per_heat_is_known_no_better_than_the_heat(name: str) -> None:
+    """0.05 % standard uncertainty of the heating values of pure gases (ISO 6976:2016, from memory)."""
+    found = figures(load(name), reference=reference_of("15/15"))["carbon_factor"]
+    assert found.spread >= 0.000499 * value(found)
+    assert "data" in {doubt.name for doubt in found.doubts}
+
+
 def test_damper_wood_holds_less_heat_and_the_same_highest_carbon_dioxide() -> None:
     """Water takes no part in the dry gas: the highest CO2 carries no doubt from moisture."""
     found = figures(load("wood-logs"), reference=reference_of("15/15"))

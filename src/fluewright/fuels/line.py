@@ -80,17 +80,18 @@ def v(number: Number) -> float:
     return float(value_of(number))
 
 
-def products(fuel: Fuel, need: Stoichiometry, *, per: str) -> list[Line]:
+def products(fuel: Fuel, need: Stoichiometry, *, per: str, data: Number = 1.0) -> list[Line]:
     """What the flame makes: carbon dioxide, dry gas, water, dew point, carbon per heat.
 
     fuel  per unit
     need  its stoichiometry in dry air
     per   "mol of gas" or "kg"
+    data  1 with the doubt of the heating values of pure gases; 1 where the heat was measured
     -> lines
     """
     most, wet = need.carbon_dioxide_dry_max, need.dry_products + need.water
     gross, net = fuel.heating_value_gross, fuel.heating_value_net
-    water, latent, carbon = need.water / wet, (gross - net) / gross, emissions.carbon_factor(fuel=fuel)
+    water, latent, carbon = need.water / wet, (gross - net) / gross, emissions.carbon_factor(fuel=fuel) / data
     fresh = DRY_AIR.carbon_dioxide
     numbers = {
         "carbon_dioxide_dry_max": f"({v(fuel.carbon):.5g} + {fresh:g} x {v(need.air_need):.5g})"

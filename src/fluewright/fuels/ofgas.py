@@ -92,7 +92,7 @@ def lines(
         *_masses(found, data),
         _tank(record, shares, data, number),
         *_air(need),
-        *products(fuel, need, per="mol of gas"),
+        *products(fuel, need, per="mol of gas", data=data),
         _flame_speed(shares, need.air_need),
     ]
 
