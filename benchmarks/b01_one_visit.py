@@ -97,7 +97,7 @@ def arguments() -> list[str]:
     """What the peer script is told: readings, then what its writer would look up."""
     g = given()
     damp = air.humid(relative_humidity=0.5, temperature=AIR, pressure=101_325.0)
-    numbers = (OXYGEN, CARBON_MONOXIDE, FLUE, AIR, g.gross, g.net, 0.0, damp.water_ratio)  # the fuel arrives at 25 C
+    numbers = (OXYGEN, CARBON_MONOXIDE, FLUE, AIR, g.gross, g.net, damp.water_ratio)
     return [repr(float(number)) for number in numbers]
 
 

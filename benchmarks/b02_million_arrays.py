@@ -39,7 +39,7 @@ def by_pandas(frame: Any) -> list[Any]:
 def script() -> Losses:
     """The Cantera script, its gas data read."""
     g = given()
-    return Losses(gross=g.gross, net=g.net, warmth=g.warmth, water_ratio=g.water_ratio)
+    return Losses(gross=g.gross, net=g.net, water_ratio=g.water_ratio)
 
 
 def by_cantera(losses: Losses, columns: dict[str, Any]) -> list[tuple[float, ...]]:

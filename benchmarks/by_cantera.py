@@ -19,14 +19,14 @@ CARBON_MONOXIDE_HEAT = 282_980.0
 class Losses:
     """Losses of one reading after another; gas data are read once."""
 
-    def __init__(self, *, gross: float, net: float, warmth: float, water_ratio: float) -> None:
+    def __init__(self, *, gross: float, net: float, water_ratio: float) -> None:
         import cantera
         import numpy
 
         data = {species.name: species for species in cantera.Species.list_from_file("nasa_gas.yaml")}
         self.gas = cantera.Solution(thermo="ideal-gas", species=[data[name] for name in NAMES])
         self.pressure = cantera.one_atm
-        self.gross, self.net, self.warmth, self.water_ratio = gross, net, warmth, water_ratio
+        self.gross, self.net, self.water_ratio = gross, net, water_ratio
         self.need = CARBON + HYDROGEN / 4.0 - FUEL_OXYGEN / 2.0
         self.air = numpy.array([AIR.get(name, 0.0) for name in NAMES])
         self.air[-1] = water_ratio
@@ -51,8 +51,7 @@ class Losses:
         hot = flue * (gas.partial_molar_enthalpies / 1000.0 - self.cold)
         gas.TP = air_temperature, self.pressure
         brought = air * self.air * (gas.partial_molar_enthalpies / 1000.0 - self.cold)
-        warmth = self.warmth * (air_temperature - 298.15)
-        dry_gas = (hot[:-1].sum() - brought[:-1].sum() - warmth) / self.gross
+        dry_gas = (hot[:-1].sum() - brought[:-1].sum()) / self.gross  # the fuel arrives at 25 C
         vapour = (hot[-1] - brought[-1] + self.gross - self.net) / self.gross
         carbon = unburned * CARBON_MONOXIDE_HEAT / self.gross
         loss = dry_gas + vapour + carbon
@@ -70,5 +69,5 @@ class Losses:
 
 if __name__ == "__main__":
     numbers = [float(argument) for argument in sys.argv[1:]]
-    script = Losses(gross=numbers[4], net=numbers[5], warmth=numbers[6], water_ratio=numbers[7])
+    script = Losses(gross=numbers[4], net=numbers[5], water_ratio=numbers[6])
     print(json.dumps([float(result) for result in script.of(*numbers[:4])]))

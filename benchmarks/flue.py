@@ -64,7 +64,6 @@ class Given(NamedTuple):
     water: float
     gross: float
     net: float
-    warmth: float
     from_fuel: tuple[float, ...]
     from_air: tuple[float, ...]
     to_carbon_monoxide: tuple[float, ...]
@@ -87,7 +86,6 @@ def given() -> Given:
         gas.hydrogen / 2.0 + gas.water,
         gas.heating_value_gross,
         gas.heating_value_net,
-        gas.heat_capacity,
         ready.carriers.from_fuel,
         ready.carriers.air,
         gases.mixture_enthalpy_polynomial(amounts={"CO": 1.0, "CO2": -1.0, "O2": 0.5}),
@@ -116,7 +114,7 @@ def by_hand(oxygen: Any, carbon_monoxide: Any, flue_temperature: Any, air_temper
         + unburned * _polynomial(flue_temperature, g.to_carbon_monoxide)
     )
     air_in = air_amount * _polynomial(air_temperature, g.from_air)
-    loss_dry_gas = (gas_out - air_in - g.warmth * (air_temperature - 298.15)) / g.gross
+    loss_dry_gas = (gas_out - air_in) / g.gross  # the fuel arrives at 25 C and brings nothing
     humidity = g.water_ratio * air_amount
     vapour_out = (g.water + humidity) * _polynomial(flue_temperature, g.vapour)
     vapour_in = humidity * _polynomial(air_temperature, g.vapour)

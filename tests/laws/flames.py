@@ -9,6 +9,7 @@ from fluewright.kernel import air as airs
 from fluewright.kernel import balance
 from fluewright.kernel.air import Air
 from fluewright.kernel.components import COMPONENTS
+from fluewright.kernel.constants import REFERENCE_TEMPERATURE
 from fluewright.kernel.fuel import Fuel, gas, ultimate
 
 MANY = settings(max_examples=200, deadline=None, derandomize=True)
@@ -76,6 +77,7 @@ class Flame:
     hydrogen: float
     flue_temperature: float
     air_temperature: float
+    fuel_temperature: float = REFERENCE_TEMPERATURE
 
     def flue(self) -> balance.FlueGas:
         """Its flue gas by the oxygen route."""

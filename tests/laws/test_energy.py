@@ -1,5 +1,7 @@
 """The first law: what the losses leave over is what the gases gave up, counted from absolute enthalpies."""
 
+from dataclasses import replace
+
 import pytest
 from flames import MANY, Flame, flames, numbers
 from hypothesis import assume, given
@@ -36,7 +38,7 @@ def heat_given_up(flame: Flame) -> float:
     into = {"O2": air.oxygen, "N2": air.nitrogen, "Ar": air.argon, "CO2": air.carbon_dioxide, "H2O": air.water_ratio}
     warmth_out = sum(amount * sensible(name, flame.flue_temperature) for name, amount in out.items())
     warmth_in = flue.air * sum(amount * sensible(name, flame.air_temperature) for name, amount in into.items())
-    warmth_in += fuel.heat_capacity * (flame.air_temperature - REFERENCE_TEMPERATURE)
+    warmth_in += fuel.heat_capacity * (flame.fuel_temperature - REFERENCE_TEMPERATURE)
     released = fuel.heating_value_net - flue.carbon_monoxide * CARBON_MONOXIDE_HEAT - flue.hydrogen * HYDROGEN_HEAT_NET
     return float((released - warmth_out + warmth_in) / fuel.heating_value_gross)
 
@@ -51,6 +53,7 @@ def worked_out(flame: Flame, jacket: float = 0.0) -> analysis.Analysis:
         flue_temperature=flame.flue_temperature,
         air_temperature=flame.air_temperature,
         jacket_fraction=jacket,
+        fuel_temperature=flame.fuel_temperature,
     )
 
 
@@ -67,9 +70,39 @@ def test_losses_and_efficiency_make_one(flame: Flame, jacket: float) -> None:
 
 
 @MANY
-@given(flame=flames())
-def test_efficiency_is_the_heat_the_gases_gave_up(flame: Flame) -> None:
-    assert abs(worked_out(flame).efficiency_gross - heat_given_up(flame)) < CLOSED * max(1, abs(heat_given_up(flame)))
+@given(flame=flames(), warmth=numbers(250.0, 330.0))
+def test_efficiency_is_the_heat_the_gases_gave_up(flame: Flame, warmth: float) -> None:
+    for arriving in (REFERENCE_TEMPERATURE, flame.air_temperature, warmth):
+        flame = replace(flame, fuel_temperature=arriving)
+        heat = heat_given_up(flame)
+        assert abs(worked_out(flame).efficiency_gross - heat) < CLOSED * max(1.0, abs(heat))
+
+
+@MANY
+@given(flame=flames(rich=False), warmth=numbers(250.0, 330.0), share=numbers(0.0, 1.0))
+def test_a_warmer_fuel_brings_its_warmth_whatever_condenses(flame: Flame, warmth: float, share: float) -> None:
+    """The gain is the warmth brought above 25 C over the gross heat, in efficiency and dry loss and nowhere else."""
+    brought = flame.fuel.heat_capacity * (warmth - REFERENCE_TEMPERATURE) / flame.fuel.heating_value_gross
+    one, other = worked_out(flame), worked_out(replace(flame, fuel_temperature=warmth))
+    size = CLOSED * max(1.0, abs(one.loss_gross))
+    assert abs(other.efficiency_gross - one.efficiency_gross - brought) < size
+    assert abs(one.loss_dry_gas - other.loss_dry_gas - brought) < size
+    assert (one.loss_vapour, one.loss_carbon_monoxide) == (other.loss_vapour, other.loss_carbon_monoxide)
+    flue = flame.flue()
+    ends = [
+        analysis.condensing(
+            prepared=analysis.prepare(fuel=flame.fuel, air=flame.air),
+            flue=flue,
+            flue_temperature=flame.flue_temperature,
+            air_temperature=flame.air_temperature,
+            condensed_amount=share * flue.water,
+            fuel_temperature=arriving,
+        )
+        for arriving in (REFERENCE_TEMPERATURE, warmth)
+    ]
+    assert abs(ends[0].loss_gross - ends[1].loss_gross - brought) < size
+    for end in ends:
+        assert abs(end.efficiency_gross + end.loss_gross - 1.0) < size
 
 
 @MANY

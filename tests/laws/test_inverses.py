@@ -1,5 +1,7 @@
 """There and back again."""
 
+from dataclasses import fields
+
 import pytest
 from flames import MANY, Flame, flames, numbers
 from hypothesis import assume, given
@@ -45,6 +47,41 @@ def test_dry_to_wet_and_back(flame: Flame) -> None:
     assert balance.oxygen_dry_fraction(flue=back) == pytest.approx(flame.oxygen, abs=CLOSE)
     assert back.dry == pytest.approx(there.dry, rel=1e-9)
     assert back.air_ratio == pytest.approx(there.air_ratio, rel=1e-9)
+
+
+@MANY
+@given(flame=flames())
+def test_dry_to_wet_carbon_dioxide_and_back(flame: Flame) -> None:
+    """A wet reading is counted above the carbon dioxide of the fresh air as it comes, its damp included."""
+    assume(flame.fuel.carbon > 0.05)
+    there = flame.flue()
+    wet = there.dry + there.water
+    reading = there.carbon_dioxide / wet - flame.air.carbon_dioxide / (1.0 + flame.air.water_ratio)
+    assume(reading > 1e-3)
+    back = balance.from_wet_carbon_dioxide(
+        fuel=flame.fuel,
+        air=flame.air,
+        carbon_dioxide_wet_fraction=reading,
+        carbon_monoxide_wet_fraction=there.carbon_monoxide / wet,
+        hydrogen_wet_fraction=there.hydrogen / wet,
+    )
+    assert balance.oxygen_dry_fraction(flue=back) == pytest.approx(flame.oxygen, abs=CLOSE)
+    for field in fields(balance.FlueGas):
+        there_and_back = getattr(back, field.name), getattr(there, field.name)
+        assert there_and_back[0] == pytest.approx(there_and_back[1], rel=1e-9, abs=CLOSE), field.name
+
+
+@MANY
+@given(flame=flames(rich=False))
+def test_air_ratio_to_wet_carbon_dioxide_and_back(flame: Flame) -> None:
+    assume(flame.fuel.carbon > 0.05)
+    lean = flame.flue().air_ratio
+    there = balance.from_air_ratio(fuel=flame.fuel, air=flame.air, air_ratio=lean)
+    reading = there.carbon_dioxide / (there.dry + there.water)
+    reading -= flame.air.carbon_dioxide / (1.0 + flame.air.water_ratio)
+    assume(reading > 1e-3)
+    back = balance.from_wet_carbon_dioxide(fuel=flame.fuel, air=flame.air, carbon_dioxide_wet_fraction=reading)
+    assert back.air_ratio == pytest.approx(lean, rel=1e-9)
 
 
 @MANY

@@ -14,6 +14,7 @@ from fluewright.kernel.fuel import gas, ultimate
 
 PAGES = Path(__file__).resolve().parent.parent.parent / "docs" / "method"
 METHANE = gas(name="methane", mole_fractions={"CH4": 1.0})
+OIL = ultimate(name="oil", mass_fractions={"C": 0.865, "H": 0.134, "S": 0.001}, heating_value_gross=45.5e6)
 NATURE = analysis.prepare(fuel=METHANE, air=airs.DRY_AIR)
 HANDBOOK = analysis.prepare(fuel=METHANE, air=airs.DRY_AIR_TWO_GASES)
 BOUND = 1.0 - METHANE.heating_value_net / METHANE.heating_value_gross
@@ -68,6 +69,19 @@ def concentric() -> Iterator[tuple[str, float]]:
         yield loss, 100 * (reading(HANDBOOK, 0.04, 70.0, number(air)).loss_gross - BOUND)
 
 
+def arriving() -> Iterator[tuple[str, float]]:
+    """losses.md, where the fuel's warmth is taken from: points of gross efficiency for 10 K."""
+    propane = gas(name="propane", mole_fractions={"C3H8": 1.0})
+    for fuel, (_, points) in zip((METHANE, propane, OIL), table("losses.md", "fuel"), strict=True):
+        given = {"prepared": analysis.prepare(fuel=fuel, air=airs.DRY_AIR), "oxygen_dry_fraction": 0.04}
+        warm, warmer = (
+            analysis.analyse(**given, flue_temperature=450.0, air_temperature=293.15, fuel_temperature=kelvin)
+            for kelvin in (283.15, 293.15)
+        )
+        yield points, 100 * (warmer.efficiency_gross - warm.efficiency_gross)
+        yield points, 100 * (warm.loss_dry_gas - warmer.loss_dry_gas)
+
+
 def band() -> Iterator[tuple[str, float]]:
     """condensing.md, the two ends."""
     flue = balance.from_air_ratio(fuel=METHANE, air=airs.DRY_AIR_TWO_GASES, air_ratio=1.25)
@@ -88,9 +102,7 @@ def dew() -> Iterator[tuple[str, float]]:
         flue = balance.from_air_ratio(fuel=METHANE, air=airs.DRY_AIR, air_ratio=number(ratio))
         for cell, pressure in ((low, 101_325.0), (high, 84_310.0)):
             yield cell, dewpoint.water(flue=flue, pressure=pressure) - 273.15
-    fractions = {"C": 0.865, "H": 0.134, "S": 0.001}
-    oil = ultimate(name="oil", mass_fractions=fractions, heating_value_gross=45.5e6)
-    flue = balance.from_air_ratio(fuel=oil, air=airs.DRY_AIR, air_ratio=1.2)
+    flue = balance.from_air_ratio(fuel=OIL, air=airs.DRY_AIR, air_ratio=1.2)
     wet = flue.dry + flue.water
     for share, verhoff, okkes in table("dew-point.md", "SO₃, share"):
         trioxide = number(share) / 100 * flue.sulfur_dioxide / wet * 101_325.0
@@ -156,7 +168,9 @@ def doubt() -> Iterator[tuple[str, float]]:
         yield spread, dual.spread(result)
 
 
-@pytest.mark.parametrize("pairs", [line, concentric, band, dew, hood, hottest, doubt], ids=lambda law: law.__name__)
+@pytest.mark.parametrize(
+    "pairs", [line, concentric, arriving, band, dew, hood, hottest, doubt], ids=lambda law: law.__name__
+)
 def test_a_printed_table_is_what_the_program_finds(pairs: Any) -> None:
     found = list(pairs())
     assert len(found) >= 5

@@ -34,6 +34,7 @@ class Burned:
     unburned: float
     flue_temperature: float
     air_temperature: float
+    fuel_temperature: float
 
 
 def burned() -> Iterator[Burned]:
@@ -58,6 +59,7 @@ def burned() -> Iterator[Burned]:
             chance.uniform(0.0, 0.01) * carbon,
             chance.uniform(300.0, 950.0),
             air_temperature,
+            float(chance.choice((298.15, air_temperature, chance.uniform(255.0, 330.0)))),
         )
 
 
@@ -95,6 +97,7 @@ def test_a_thousand_fuels_burned_completely() -> None:
             carbon_monoxide_dry_fraction=flue["CO"] / dry,
             flue_temperature=case.flue_temperature,
             air_temperature=case.air_temperature,
+            fuel_temperature=case.fuel_temperature,
         )
         assert done.air_ratio == pytest.approx(case.air_ratio, rel=1e-10)
         assert done.carbon_dioxide_dry == pytest.approx(flue["CO2"] / dry - case.air.carbon_dioxide, abs=1e-12)
@@ -107,7 +110,7 @@ def test_a_thousand_fuels_burned_completely() -> None:
             "H2O": amount * case.air.water_ratio,
         }
         brought = warmth(into, case.air_temperature)
-        brought += case.fuel.heat_capacity * (case.air_temperature - 298.15)
+        brought += case.fuel.heat_capacity * (case.fuel_temperature - 298.15)
         released = case.fuel.heating_value_net - flue["CO"] * CARBON_MONOXIDE_HEAT
         useful = released + brought - warmth(flue, case.flue_temperature)
         worst = max(worst, abs(done.efficiency_gross - useful / case.fuel.heating_value_gross))
@@ -127,6 +130,7 @@ def test_a_thousand_efficiencies_from_formation_enthalpies_alone() -> None:
             carbon_monoxide_dry_fraction=flue["CO"] / dry,
             flue_temperature=case.flue_temperature,
             air_temperature=case.air_temperature,
+            fuel_temperature=case.fuel_temperature,
         )
         into = {
             "O2": amount * case.air.oxygen,
@@ -136,7 +140,7 @@ def test_a_thousand_efficiencies_from_formation_enthalpies_alone() -> None:
             "H2O": amount * case.air.water_ratio,
         }
         total = sum(n * THEIRS[s].h(case.air_temperature) for s, n in into.items())
-        total += sum(n * THEIRS[names.get(s, s)].h(case.air_temperature) for s, n in case.fractions.items())
+        total += sum(n * THEIRS[names.get(s, s)].h(case.fuel_temperature) for s, n in case.fractions.items())
         total -= sum(n * THEIRS[s].h(case.flue_temperature) for s, n in flue.items())
         found = total / 1000.0 / case.fuel.heating_value_gross
         assert done.efficiency_gross == pytest.approx(found, abs=1e-3)

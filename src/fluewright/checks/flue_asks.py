@@ -3,7 +3,7 @@
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from fluewright.checks.fuels_given import air, fuel
+from fluewright.checks.fuels_given import air, fuel, fuel_temperature
 from fluewright.checks.rows import Row
 from fluewright.checks.units import to_si
 from fluewright.kernel import analysis, balance, dewpoint, dilution, emissions, losses, saturation, short_forms
@@ -19,12 +19,14 @@ def _prepared(row: Row) -> Prepared:
 
 
 def _flue(row: Row) -> FlueGas:
-    """From dry oxygen, dry carbon dioxide, wet oxygen or the air ratio, whichever the row gives."""
+    """From oxygen or carbon dioxide, dry or wet, or from the air ratio, whichever the row gives."""
     parts: dict[str, Any] = {"fuel": fuel(row), "air": air(row)}
     if "excess air" in row.inputs:
         return balance.from_air_ratio(**parts, air_ratio=1.0 + row.number("excess air"))
     if "oxygen wet" in row.inputs:
         return balance.from_wet_oxygen(**parts, oxygen_wet_fraction=row.number("oxygen wet"))
+    if "carbon dioxide wet" in row.inputs:
+        return balance.from_wet_carbon_dioxide(**parts, carbon_dioxide_wet_fraction=row.number("carbon dioxide wet"))
     if "carbon dioxide" in row.inputs:
         return balance.from_dry_carbon_dioxide(**parts, carbon_dioxide_dry_fraction=row.number("carbon dioxide"))
     return balance.from_dry_oxygen(**parts, oxygen_dry_fraction=row.number("oxygen"))
@@ -45,6 +47,7 @@ def _analysis(row: Row) -> Analysis:
         carbon_monoxide_dry_fraction=row.number("carbon monoxide", "0 ppm"),
         flue_temperature=leaving,
         air_temperature=entering,
+        fuel_temperature=fuel_temperature(row, entering),
     )
 
 
@@ -61,6 +64,7 @@ def _losses(row: Row) -> Losses:
         flue=_flue(row),
         flue_temperature=leaving,
         air_temperature=entering,
+        fuel_temperature=fuel_temperature(row, entering),
         water_ratio=air(row).water_ratio,
     )
 
@@ -81,6 +85,7 @@ def _condensing(row: Row) -> Condensing:
         flue=flue,
         flue_temperature=leaving,
         air_temperature=entering,
+        fuel_temperature=fuel_temperature(row, entering),
         condensed_amount=0.0 * condensed if row.word("condensate", "all there can be") == "none" else condensed,
     )
 

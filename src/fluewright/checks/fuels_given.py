@@ -8,7 +8,7 @@ from fluewright.checks.rows import Row
 from fluewright.kernel import air as airs
 from fluewright.kernel import fuel as fuels
 from fluewright.kernel.air import Air
-from fluewright.kernel.constants import WATER_MOLAR_MASS
+from fluewright.kernel.constants import REFERENCE_TEMPERATURE, WATER_MOLAR_MASS
 from fluewright.kernel.fuel import Fuel
 from fluewright.kernel.gas_properties import mole_fractions_from_volume
 
@@ -39,14 +39,17 @@ def fuel(row: Row, name: str = "fuel") -> Fuel:
     given: Mapping[str, Any] = row.fuels[key]
     if "mass_percent" in given:
         gross = given.get("gross_MJ_per_kg")
-        made = fuels.ultimate(
+        return fuels.ultimate(
             name=key,
             mass_fractions=_hundredths(given["mass_percent"]),
             heating_value_gross=None if gross is None else gross * 1e6,
         )
-    else:
-        made = fuels.gas(name=key, mole_fractions=mole_fractions(row, name))
-    return replace(made, heat_capacity=0.0) if row.word("fuel enters", "with the air") == "at 25 C" else made
+    return fuels.gas(name=key, mole_fractions=mole_fractions(row, name))
+
+
+def fuel_temperature(row: Row, air_temperature: float) -> float:
+    """How warm the row says that the fuel arrives: at 25 C unless it says with the air."""
+    return {"at 25 C": REFERENCE_TEMPERATURE, "with the air": air_temperature}[row.word("fuel enters", "at 25 C")]
 
 
 def air(row: Row) -> Air:

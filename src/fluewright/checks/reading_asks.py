@@ -3,7 +3,7 @@
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from fluewright.checks.fuels_given import air, fuel, mole_fractions
+from fluewright.checks.fuels_given import air, fuel, fuel_temperature, mole_fractions
 from fluewright.checks.rows import Row
 from fluewright.kernel import air as airs
 from fluewright.kernel import balance, dilution, drift, gas_properties, losses, metering, response, sampling
@@ -68,6 +68,7 @@ def _diluted_loss(row: Row) -> Any:
         flue=_before_and_after(row)["diluted"],
         flue_temperature=_diluted_temperature(row),
         air_temperature=row.number("room"),
+        fuel_temperature=fuel_temperature(row, row.number("room")),
     )
     return lost.dry_gas + lost.vapour_sensible
 

@@ -169,6 +169,7 @@ def analyse(
     carbon_monoxide_dry_fraction: Number = 0.0,
     hydrogen_dry_fraction: Number = 0.0,
     jacket_fraction: Number = 0.0,
+    fuel_temperature: Number = REFERENCE_TEMPERATURE,
 ) -> Analysis:
     """Work out one reading of oxygen, carbon monoxide and two temperatures.
 
@@ -179,6 +180,7 @@ def analyse(
     carbon_monoxide_dry_fraction  mol/mol dry, any shape
     hydrogen_dry_fraction         mol/mol dry, any shape
     jacket_fraction               jacket loss, fraction of gross, 0 when left out
+    fuel_temperature              K, of the fuel as it arrives; 25 C when nobody has read it
     -> analysis, nothing condensed
 
     Holds   steady state, undiluted sample, one boundary
@@ -199,6 +201,7 @@ def analyse(
         flue_temperature=flue_temperature,
         air_temperature=air_temperature,
         jacket_fraction=jacket_fraction,
+        fuel_temperature=fuel_temperature,
     )
 
 
