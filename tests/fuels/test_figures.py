@@ -151,6 +151,18 @@ def test_carbon_per_heat_is_known_no_better_than_the_heat(name: str) -> None:
     assert "data" in {doubt.name for doubt in found.doubts}
 
 
+def test_vapour_in_a_gas_gives_its_condensation_heat_to_the_gross_value() -> None:
+    """ISO 6976:2016 at 25 C: methane 890.58 gross and 802.56 net, water 44.013 gross and nothing net, kJ/mol."""
+    damp = composition("CH4=95,H2O=5")
+    found = figures(damp, reference=reference_of("25/0"))
+    assert damp.fuel.heating_value_gross == pytest.approx(0.95 * 890_580.0 + 0.05 * 44_013.0, rel=1e-5)
+    assert damp.fuel.heating_value_net == pytest.approx(0.95 * 802_560.0, rel=1e-4)
+    assert value(found["heating_value_gross_per_mass"]) == pytest.approx(
+        damp.fuel.heating_value_gross / damp.fuel.mass, rel=1e-6
+    )
+    assert value(found["latent_fraction"]) == pytest.approx((848_252.0 - 762_432.0) / 848_252.0, rel=1e-3)
+
+
 def test_damper_wood_holds_less_heat_and_the_same_highest_carbon_dioxide() -> None:
     """Water takes no part in the dry gas: the highest CO2 carries no doubt from moisture."""
     found = figures(load("wood-logs"), reference=reference_of("15/15"))
