@@ -22,6 +22,7 @@ SPREADS = {
     "flue_temperature": 2.0,
     "air_temperature": 1.0,
     "carbon_monoxide_dry_fraction": 1e-5,
+    "fuel_temperature": 5.0,
 }
 
 
@@ -33,6 +34,7 @@ def readings(rows: int = ROWS) -> dict[str, Any]:
         "flue_temperature": draw.uniform(310.0, 700.0, rows),
         "air_temperature": draw.uniform(260.0, 310.0, rows),
         "carbon_monoxide_dry_fraction": draw.uniform(0.0, 2e-3, rows),
+        "fuel_temperature": draw.uniform(270.0, 320.0, rows),
     }
 
 
@@ -62,6 +64,17 @@ def test_what_stays_the_same_may_be_one_number() -> None:
     many = columns.analyse_columns(PREPARED, **{**rows, "air_temperature": np.full(10, 293.0)})
     for name in columns.OUTPUTS:
         np.testing.assert_allclose(one[name], many[name], rtol=1e-13)
+
+
+def test_the_fuel_arrives_at_25_c_unless_it_is_said() -> None:
+    rows = readings(10)
+    said = columns.analyse_columns(PREPARED, **{**rows, "fuel_temperature": np.full(10, 298.15)})
+    unsaid = columns.analyse_columns(PREPARED, **{n: c for n, c in rows.items() if n != "fuel_temperature"})
+    warm = columns.analyse_columns(PREPARED, **{**rows, "fuel_temperature": 308.15})
+    for name in columns.OUTPUTS:
+        np.testing.assert_allclose(said[name], unsaid[name], rtol=1e-13)
+    brought = GAS.heat_capacity * 10.0 / GAS.heating_value_gross
+    np.testing.assert_allclose(warm["efficiency_gross"] - unsaid["efficiency_gross"], brought, rtol=1e-9)
 
 
 def test_a_result_that_is_the_same_for_all_rows_still_fills_a_column() -> None:
@@ -107,7 +120,10 @@ def test_doubt_of_columns_is_that_of_the_kernel() -> None:
 
 
 def test_slopes_are_those_of_small_steps() -> None:
-    rows, step = readings(50), {"oxygen_dry_fraction": 1e-6, "flue_temperature": 1e-2, "air_temperature": 1e-2}
+    rows, step = (
+        readings(50),
+        {"oxygen_dry_fraction": 1e-6} | {f"{n}_temperature": 1e-2 for n in ("flue", "air", "fuel")},
+    )
     found = columns.analyse_uncertain_columns(PREPARED, **rows, spreads=SPREADS, outputs=("efficiency_gross",))
     for name, size in step.items():
         above, below = (

@@ -7,6 +7,7 @@ from fluewright.batch.tape import Program, Tape, program
 from fluewright.errors import UseError
 from fluewright.kernel import analysis, dual
 from fluewright.kernel.analysis import Analysis, Prepared
+from fluewright.kernel.constants import REFERENCE_TEMPERATURE
 
 if TYPE_CHECKING:
     from numpy import ndarray
@@ -62,6 +63,7 @@ def analyse_columns(
     flue_temperature: Any,
     air_temperature: Any,
     carbon_monoxide_dry_fraction: Any = 0.0,
+    fuel_temperature: Any = REFERENCE_TEMPERATURE,
     pressure: Any = 101_325.0,
     outputs: Sequence[str] = OUTPUTS,
     block: int | None = None,
@@ -76,6 +78,7 @@ def analyse_columns(
     flue_temperature              K, a column or one number
     air_temperature               K, a column or one number
     carbon_monoxide_dry_fraction  mol/mol dry, a column or one number
+    fuel_temperature              K, of the fuel as it arrives; 25 C when nobody has read it
     pressure                      Pa, for the water dew point only, a column or one number
     outputs                       names out of OFFERED
     block                         rows at a time; a measured length when left out
@@ -91,6 +94,7 @@ def analyse_columns(
         "flue_temperature": flue_temperature,
         "air_temperature": air_temperature,
         "carbon_monoxide_dry_fraction": carbon_monoxide_dry_fraction,
+        "fuel_temperature": fuel_temperature,
         "pressure": pressure,
     }
     columns, plain, rows = _sorted_out(readings)
@@ -110,6 +114,7 @@ def analyse_uncertain_columns(
     air_temperature: Any,
     spreads: Mapping[str, Any],
     carbon_monoxide_dry_fraction: Any = 0.0,
+    fuel_temperature: Any = REFERENCE_TEMPERATURE,
     pressure: Any = 101_325.0,
     outputs: Sequence[str] = OUTPUTS,
     block: int | None = None,
@@ -125,6 +130,7 @@ def analyse_uncertain_columns(
     air_temperature               K, a column or one number
     spreads                       standard uncertainty of each uncertain reading by its name, a column or one number
     carbon_monoxide_dry_fraction  mol/mol dry, a column or one number
+    fuel_temperature              K, of the fuel as it arrives; 25 C when nobody has read it
     pressure                      Pa, for the water dew point only, a column or one number
     outputs                       names out of OFFERED
     block                         rows at a time; a measured length when left out
@@ -140,6 +146,7 @@ def analyse_uncertain_columns(
         "flue_temperature": flue_temperature,
         "air_temperature": air_temperature,
         "carbon_monoxide_dry_fraction": carbon_monoxide_dry_fraction,
+        "fuel_temperature": fuel_temperature,
         "pressure": pressure,
     }
     _check_outputs(outputs)
@@ -174,6 +181,7 @@ def _results(prepared: Prepared, given: Mapping[str, Any], outputs: Sequence[str
         flue_temperature=given["flue_temperature"],
         air_temperature=given["air_temperature"],
         carbon_monoxide_dry_fraction=given["carbon_monoxide_dry_fraction"],
+        fuel_temperature=given["fuel_temperature"],
     )
     extra = {}
     if "water_dew_point" in outputs:
