@@ -12,6 +12,7 @@ _KWH = 3.6e6
 
 FACTORS: Mapping[str, float] = {
     "-": 1.0,
+    "1": 1.0,
     "%": 1e-2,
     "ppm": 1e-6,
     "smoke number": 1.0,

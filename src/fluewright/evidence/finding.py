@@ -3,9 +3,16 @@
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
+from fluewright.evidence.reading import Stretch
+
 Grade = Literal["stop", "act", "advise", "open", "cured", "fine"]
 """stop: shut down and keep people out. act: mend before leaving, or leave off. advise: put right soon.
 open: these readings cannot tell. cured: it was so, and is so no longer. fine: within its limit."""
+
+ORDER: tuple[Grade, ...] = ("stop", "act", "advise", "open", "cured", "fine")
+"""The gravest first."""
+WRONG: tuple[Grade, ...] = ("stop", "act", "advise")
+"""Grades that say something is wrong."""
 
 Known = Literal["read", "second-hand", "computed", "from memory", "common practice, no source", "physics"]
 
@@ -20,6 +27,10 @@ class Clause:
     jurisdiction: str
     known: Known
     layer: Literal["law", "standard", "programme", "house", "physics"] = "physics"
+
+
+PHYSICS = Clause("law of nature", "mass and heat balance", "", "everywhere", "physics")
+PRACTICE = Clause("common practice", "", "", "everywhere", "common practice, no source", "house")
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +56,11 @@ class Finding:
     do_now: tuple[str, ...] = ()
     do_next: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
+
+
+def unsettled(code: str, stretch: Stretch, lead: str, body: str, *names: str) -> Finding:
+    """A reason to mistrust a stretch of readings: an open finding by laws of nature."""
+    return Finding(code, "open", lead, body, tuple((stretch.word, name) for name in names), PHYSICS)
 
 
 @dataclass(frozen=True, slots=True)

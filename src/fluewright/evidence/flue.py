@@ -117,12 +117,12 @@ def _condensing(worked: Analysis, taken: Taken, amount: Number) -> Condensing:
     )
 
 
-def _most_condensed(worked: Analysis, taken: Taken) -> float:
-    """Most water that can have condensed, mol per unit, with the flue as cold as its doubt allows."""
+def most_condensed(flue: FlueGas, taken: Taken) -> float:
+    """Most water that can have condensed, mol per unit, with the gas as cold as its doubt allows."""
     if not taken.has_temperatures:
         return 0.0
     colder = float(ops.value_of(taken.flue_temperature)) - 2.0 * float(dual.spread(taken.flue_temperature))
-    most = analysis.saturated_condensate(flue=worked.flue, flue_temperature=colder, pressure=taken.pressure)
+    most = analysis.saturated_condensate(flue=flue, flue_temperature=colder, pressure=taken.pressure)
     return max(0.0, float(ops.value_of(most)))
 
 
@@ -214,7 +214,7 @@ def work(
         amount, water = float(ops.value_of(condensed)), float(ops.value_of(flue.water))
         refusals.too_much_condensate(amount=amount, water=water)
         numbers |= _condensing(worked, taken, condensed)._asdict()
-    most = _most_condensed(worked, taken)
+    most = most_condensed(flue, taken)
     printed = workings.figures(worked, numbers, taken, condensed)
     printed["condensed_saturated"] = most / printed["water"] if printed["water"] > 0.0 else 0.0
     results = {name: _result(name, number, taken, worked, printed) for name, number in numbers.items()}

@@ -7,24 +7,28 @@ that rests on a doubtful reading clears either.
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from fluewright.evidence import trust
-from fluewright.evidence.finding import Finding, Grade, Judged
+from fluewright.evidence import monoxide, trust
+from fluewright.evidence.finding import ORDER, PHYSICS, WRONG, Finding, Judged
 from fluewright.evidence.flue import Worked
 from fluewright.evidence.limits import CAUTION, Question, at_most, canonical, clause_of, in_words, rules_for, seen
 from fluewright.evidence.reading import Account, Stretch
 from fluewright.quantity import show
+from fluewright.rules import load
 from fluewright.rules.schema import Limit
-
-ORDER: tuple[Grade, ...] = ("stop", "act", "advise", "open", "cured", "fine")
 
 CUT_AIR = (
     "Cutting air can raise carbon monoxide quickly: one small step, wait until the readings are steady, and stop when "
     "carbon monoxide rises.",
 )
-GRAVE = ("stop", "act", "advise")
 
 NEAR_DEW_POINT = 25.0
 """K above the dew point below which a cold chimney is likely to run wet (common practice, no source)."""
+
+HARDLY_AIR = 0.01
+"""mol/mol: oxygen below this leaves no margin for wind, dust or a richer gas (common practice, no source)."""
+
+OF_HEAT = ("air-from-where", "mixed-boundary", "wet-probe", "colder-than-air", "too-much-collected")
+"""Doubts about temperatures, which leave the gases believed."""
 
 Told = Sequence[tuple[Stretch, Worked | None]]
 
@@ -48,30 +52,41 @@ def window_of(account: Account) -> AirWindow | None:
     return AirWindow(canonical(lows[0]), canonical(highs[0]), lows[0])
 
 
-def _carbon_monoxide(stretch: Stretch, worked: Worked, account: Account, doubtful: bool) -> list[Finding]:
-    """Air-free carbon monoxide against the limits of the place; the gravest one that is passed speaks."""
-    free = worked.results["carbon_monoxide_air_free"]
-    found = [
-        finding
-        for rule in rules_for("carbon_monoxide_air_free", account)
-        if (finding := at_most(Question(rule, free, stretch, account, doubtful), over=rule.severity)) is not None
-    ]
-    passed = [f for f in found if f.grade in GRAVE]
-    if passed:
-        return sorted(passed, key=lambda f: ORDER.index(f.grade))[:1]
-    return sorted(found, key=lambda f: (f.grade != "fine", canonical_limit(f)))[:1]
+def burners() -> tuple[str, ...]:
+    """The kinds of burner that some rule book has a window of oxygen for."""
+    kinds = {kind for rule in load.limits() if rule.quantity == "oxygen_dry" for kind in rule.applies.appliances}
+    return tuple(sorted(kinds))
 
 
-def canonical_limit(finding: Finding) -> float:
-    """The figure in a finding's limit, to put the narrowest first."""
-    digits = "".join(letter for letter in finding.limit if letter.isdigit() or letter == ".")
-    return float(digits or 0.0)
+def _no_air_left(stretch: Stretch, worked: Worked) -> Finding | None:
+    """A flame at the edge of having too little air, whatever burner made it."""
+    oxygen, excess = worked.results["oxygen_dry"], worked.results["excess_air"]
+    if oxygen.value is None or excess.value is None or stretch.point.kind != "undiluted":
+        return None
+    short = 1.0 - (trust.beyond(excess, 0.0) or 0.0)
+    if oxygen.value >= HARDLY_AIR and excess.value > 2.0 * excess.below:
+        return None
+    return Finding(
+        code="no-air-left",
+        grade="act",
+        lead=f"{stretch.word.capitalize()}: hardly any air is left over in the flue.",
+        body=f"Oxygen {oxygen.value * 100:.1f} %, excess air {excess.value * 100:.0f} %. Short of air: "
+        f"{in_words(short)}. A flame short of air makes carbon monoxide and soot, and wind, dust or a richer gas takes "
+        "the last of it.",
+        evidence=((stretch.word, "oxygen_dry"), (stretch.word, "excess_air")),
+        clause=PHYSICS,
+        odds=short,
+        limit="more air than the flame needs",
+        do_now=("give it air, or shut it off, before anything else is done",),
+        do_next=("find what kept air from it",),
+        cautions=CAUTION,
+    )
 
 
-def _air(stretch: Stretch, worked: Worked, account: Account) -> Finding | None:
+def _air(stretch: Stretch, worked: Worked, account: Account, *, burns_badly: bool) -> Finding | None:
     """Oxygen against the window stated for the kind of burner."""
     window, oxygen = window_of(account), worked.results["oxygen_dry"]
-    if window is None or oxygen.value is None or stretch.point.kind != "undiluted":
+    if window is None or oxygen.value is None or stretch.point.kind != "undiluted" or oxygen.bound:
         return None
     under = 1.0 - (trust.beyond(oxygen, window.low) or 0.0)
     over = trust.beyond(oxygen, window.high) or 0.0
@@ -90,14 +105,15 @@ def _air(stretch: Stretch, worked: Worked, account: Account) -> Finding | None:
         limit=f"oxygen {band}, {account.appliance.burner}",
     )
     if under >= 0.5:
+        far = burns_badly or oxygen.value < 0.5 * window.low
         return replace(
             plain,
             code="air-short",
-            grade="act",
-            lead=f"{head}: the flame has too little air.",
+            grade="act" if far else "advise",
+            lead=f"{head}: less air than this burner should have.",
             body=f"{against}. Too little: {in_words(under)}.{extra} Short of air it makes CO and soot.",
             do_next=("find what keeps air from it, and give it air, before anything else",),
-            cautions=CAUTION,
+            cautions=CAUTION if far else (),
         )
     if over >= 0.5:
         return replace(
@@ -115,9 +131,9 @@ def _air(stretch: Stretch, worked: Worked, account: Account) -> Finding | None:
 def _condensing(stretch: Stretch, worked: Worked, account: Account) -> Finding | None:
     """Water running where it must not."""
     dew, flue = worked.results["water_dew_point"], stretch.readings.get("flue_temperature")
-    if account.appliance.condensing or dew.value is None or flue is None or flue.typed.value is None:
+    if account.appliance.condensing or dew.value is None or flue is None or flue.figure is None:
         return None
-    colder = trust.beyond(dew, flue.typed.value) or 0.0
+    colder = trust.beyond(dew, flue.figure) or 0.0
     words = f"Flue {show.converted(flue.typed, system=account.system)}, dew point {seen(dew, account)}"
     plain = Finding(
         code="near-dew-point",
@@ -125,10 +141,16 @@ def _condensing(stretch: Stretch, worked: Worked, account: Account) -> Finding |
         lead=f"{stretch.word.capitalize()}: little is left above the dew point.",
         body=f"{words}. In a cold chimney the gas cools below that before it is out.",
         evidence=((stretch.word, "flue_temperature"), (stretch.word, "water_dew_point")),
-        clause=trust.PHYSICS,
+        clause=PHYSICS,
         odds=colder,
         limit="flue gas above its dew point, in an appliance not made to condense",
     )
+    if account.appliance.condensing is None:
+        if flue.figure - dew.value >= NEAR_DEW_POINT:
+            return None
+        lead = f"{stretch.word.capitalize()}: it may condense, and nobody has said whether it is made to."
+        body = f"{words}. Water in the flue: {in_words(colder)}. Where it is not made to, sour water eats it."
+        return replace(plain, code="made-to-condense", grade="open", lead=lead, body=body)
     if colder >= 0.5:
         return replace(
             plain,
@@ -139,7 +161,7 @@ def _condensing(stretch: Stretch, worked: Worked, account: Account) -> Finding |
             do_next=("look for corrosion and blocked flueways; raise the return or the flue temperature",),
             cautions=CAUTION,
         )
-    return plain if flue.typed.value - dew.value < NEAR_DEW_POINT else None
+    return plain if flue.figure - dew.value < NEAR_DEW_POINT else None
 
 
 def _legal_loss(stretch: Stretch, worked: Worked, account: Account, doubtful: bool) -> Finding | None:
@@ -151,17 +173,34 @@ def _legal_loss(stretch: Stretch, worked: Worked, account: Account, doubtful: bo
     return at_most(Question(rules[0], loss, stretch, account, doubtful), over=rules[0].severity) if rules else None
 
 
+ALWAYS_OPEN = (
+    "A leak in the hose, the breeching or between the pipes of a balanced flue: oxygen and carbon dioxide move "
+    "together. Only a hose test and a second sampling point can witness it.",
+    "A crack in the heat exchanger. Inspect it; no flue reading gives odds.",
+    "Whether the appliance vents outdoors with every fan running: draft and spillage are not among these readings.",
+)
+"""What no flue reading tells, whatever it says."""
+
+
+def _of_the_place(account: Account) -> list[str]:
+    """What stays open because nobody said where, by which law, and for which burner."""
+    questions = []
+    country = account.jurisdiction.upper().split("-")[0]
+    if not country:
+        questions.append("Which law applies: no place was said, so no law was asked.")
+    elif all(rule.jurisdiction.split("-")[0] not in (country, "EU") for rule in load.limits()):
+        questions.append(f"Which law applies: no rule book for {account.jurisdiction} is here, so no law was asked.")
+    if account.appliance.burner not in burners():
+        questions.append("Whether the air suits the burner: its kind was not said, so no window was asked.")
+    return questions
+
+
 def _open_questions(told: Told, account: Account) -> list[str]:
     """What the readings given cannot tell, whatever they say."""
-    questions = [
-        "A leak in the hose, the breeching or between the pipes of a balanced flue: oxygen and carbon dioxide move "
-        "together. Only a hose test and a second sampling point can witness it.",
-        "A crack in the heat exchanger. Inspect it; no flue reading gives odds.",
-        "Whether the appliance vents outdoors with every fan running: draft and spillage are not among these readings.",
-    ]
-    if all("carbon_monoxide_room" not in stretch.readings for stretch, _ in told):
+    questions = list(ALWAYS_OPEN)
+    if not any(monoxide.read_in_room(stretch) for stretch, _ in told):
         questions.append("Carbon monoxide in the room: no reading was given, and absence of a reading is never safe.")
-    if all("carbon_monoxide_dry" not in s.readings and "carbon_monoxide_wet" not in s.readings for s, _ in told):
+    if all((read := trust.monoxide_of(stretch)) is None or read.figure is None for stretch, _ in told):
         questions.append("Whether it burns clean: no carbon monoxide was read in the flue.")
     if account.instrument.due is None:
         questions.append("Whether the instrument is in date: nobody has said when its calibration runs out.")
@@ -169,17 +208,26 @@ def _open_questions(told: Told, account: Account) -> list[str]:
         questions.append("Where the instrument was zeroed: a zero in stale air hides what that air held.")
     if all(not stretch.steady for stretch, _ in told):
         questions.append("Whether the readings were steady: nobody has said so, and no trace came with them.")
-    return questions
+    return [*questions, *_of_the_place(account)]
 
 
-def _of_stretch(stretch: Stretch, worked: Worked, account: Account, doubtful: bool) -> list[Finding]:
-    """Everything that one stretch says about the appliance."""
+def _of_stretch(stretch: Stretch, worked: Worked | None, account: Account, doubts: tuple[str, ...]) -> list[Finding]:
+    """Everything that one stretch says about the appliance and the room."""
+    of_gases = any(code != "diluted" and code not in OF_HEAT for code in doubts)
+    room = monoxide.in_room(stretch, account, doubtful=of_gases)
+    spots = monoxide.smoke(stretch, account, doubtful=of_gases)
+    if worked is None:
+        in_air = trust.fresh_air(stretch) is not None
+        return [*room, *spots, *([] if in_air else monoxide.floor(stretch, account))]
+    flue = monoxide.in_flue(stretch, worked, account, doubtful=of_gases)
+    short = _no_air_left(stretch, worked)
+    burns_badly = any(f.grade in ("stop", "act") for f in flue)
     single = (
-        _air(stretch, worked, account),
+        short or _air(stretch, worked, account, burns_badly=burns_badly),
         _condensing(stretch, worked, account),
-        _legal_loss(stretch, worked, account, doubtful),
+        _legal_loss(stretch, worked, account, any(code != "diluted" for code in doubts)),
     )
-    return [*_carbon_monoxide(stretch, worked, account, doubtful), *(f for f in single if f is not None)]
+    return [*flue, *room, *spots, *(f for f in single if f is not None)]
 
 
 def _subject(finding: Finding) -> str:
@@ -190,9 +238,17 @@ def _subject(finding: Finding) -> str:
 def _cured(finding: Finding, final: list[Finding]) -> Finding:
     """An earlier finding as it stands at the end: cured when the last stretch speaks of the same and finds it good."""
     last = [f for f in final if _subject(f) == _subject(finding)]
-    if not last or any(f.grade in GRAVE for f in last):
+    if not last or any(f.grade in WRONG or (f.odds or 0.0) >= 0.5 for f in last):
         return finding
     return replace(finding, grade="cured", lead=f"{finding.lead} Cured.", do_now=(), do_next=(), cautions=())
+
+
+def _may_cure(account: Account, told: Told, last_doubts: tuple[str, ...]) -> bool:
+    """Whether the last stretch can show that something was mended: found, worked on, left, and to be believed."""
+    words = [stretch.word for stretch, _ in told]
+    before_after = any(word.startswith("as found") for word in words[:-1]) and words[-1].startswith("as left")
+    worked_on = bool(account.steps or account.done)
+    return before_after and worked_on and told[-1][1] is not None and not last_doubts
 
 
 def judge(account: Account, told: Told) -> Judged:
@@ -204,20 +260,20 @@ def judge(account: Account, told: Told) -> Judged:
     """
     instrument = account.instrument
     found = [f for f in (trust.out_of_date(instrument, account.day), trust.inside_zero(instrument)) if f is not None]
-    doubtful_tool = bool(found)
+    of_tool = tuple(finding.code for finding in found)
     earlier: list[Finding] = []
     final: list[Finding] = []
+    doubts: tuple[str, ...] = ()
     for index, (stretch, worked) in enumerate(told):
-        doubts = trust.doubts(worked=worked, stretch=stretch, instrument=instrument, record=account.fuel)
-        found += doubts
-        if worked is None:
-            continue
-        doubtful = doubtful_tool or any(d.code != "diluted" for d in doubts)
-        mine = _of_stretch(stretch, worked, account, doubtful)
+        reasons = trust.doubts(worked=worked, stretch=stretch, instrument=instrument, record=account.fuel)
+        doubts = (*of_tool, *(reason.code for reason in reasons))
+        found += reasons
+        mine = _of_stretch(stretch, worked, account, doubts)
         if index == len(told) - 1:
             final = mine
         else:
-            earlier += [f for f in mine if f.grade in GRAVE]
-    found += [*(_cured(finding, final) for finding in earlier), *final]
-    ordered = sorted(found, key=lambda f: ORDER.index(f.grade))
+            earlier += [f for f in mine if f.grade in WRONG]
+    if told and _may_cure(account, told, doubts):
+        earlier = [_cured(finding, final) for finding in earlier]
+    ordered = sorted([*found, *earlier, *final], key=lambda f: ORDER.index(f.grade))
     return Judged(tuple(ordered), tuple(_open_questions(told, account)))

@@ -6,7 +6,8 @@ from fluewright.evidence import trust
 from fluewright.evidence.finding import Clause, Finding, Grade
 from fluewright.evidence.reading import Account, Stretch
 from fluewright.evidence.result import Result
-from fluewright.quantity import names, parse, show, units
+from fluewright.quantity import names, show, units
+from fluewright.quantity.meaning import Spread
 from fluewright.rules import apply, load, select
 from fluewright.rules.schema import Limit
 
@@ -29,6 +30,11 @@ _MEMBERS = "AT BE BG CY CZ DE DK EE ES FI FR GR HR HU IE IT LT LU LV MT NL PL PT
 EUROPEAN_UNION = frozenset(_MEMBERS.split())
 """Country codes (ISO 3166-1) of the member states in 2026, from memory."""
 
+HARDLY = 0.025
+"""Odds below which a limit is kept within the expanded uncertainty, one side of 95 %."""
+CERTAIN = 0.95
+"""Odds from which on a result is said to be over and no longer that it may be."""
+
 _GROUPS = {"gas": "gas", "liquid": "oil", "solid": "solid"}
 
 
@@ -41,14 +47,19 @@ def clause_of(rule: Limit) -> Clause:
 
 def rules_for(quantity: str, account: Account) -> tuple[Limit, ...]:
     """The limits of one quantity that speak to this appliance, at this place, on this day; law first."""
-    chosen = select.applying(
-        load.limits(),
-        quantity=quantity,
-        fuel=_GROUPS.get(account.fuel.kind),
-        appliance=account.appliance.burner,
-        heat_output=account.appliance.output,
-        day=account.day,
-    )
+    kinds = (account.appliance.burner, *(("condensing boiler",) if account.appliance.condensing else ()))
+    chosen = {
+        rule.id: rule
+        for kind in kinds
+        for rule in select.applying(
+            load.limits(),
+            quantity=quantity,
+            fuel=_GROUPS.get(account.fuel.kind),
+            appliance=kind,
+            heat_output=account.appliance.output,
+            day=account.day,
+        )
+    }.values()
     code = account.jurisdiction.upper()
     country = code.split("-")[0]
     here = {"everywhere", code, country} | ({"EU"} if country in EUROPEAN_UNION else set())
@@ -58,27 +69,38 @@ def rules_for(quantity: str, account: Account) -> tuple[Limit, ...]:
 
 def canonical(rule: Limit) -> float:
     """The number of a rule in the canonical unit of its quantity."""
-    value = parse.parse(f"{rule.limit:.10g} {rule.unit}", quantity=rule.quantity).value
-    return float(value if value is not None else rule.limit)
+    quantity = names.of(rule.quantity)
+    return units.canonical(rule.limit, unit=units.unit_named(rule.unit, quantity=quantity), quantity=quantity)
 
 
 def in_words(odds: float | None) -> str:
     """Odds as a person says them, with n in 100."""
     if odds is None:
         return "how likely cannot be said"
-    if odds < 0.05:
-        return "hardly possible, under 5 in 100"
+    if odds < HARDLY:
+        return "hardly possible, under 3 in 100"
     share = min(99, max(1, round(odds * 100)))
-    bands = ((0.95, "practically certain"), (0.75, "likely"), (0.25, "could go either way"))
+    bands = ((CERTAIN, "practically certain"), (0.75, "likely"), (0.25, "could go either way"))
     word = next((words for least, words in bands if odds >= least), "unlikely")
     return f"{word}, {share} in 100"
+
+
+NEARLY_EVEN = 1.4
+"""Two sides of a doubt that differ by less than this are printed as one, the larger."""
+
+
+def even(*, below: float, above: float) -> Spread:
+    """A doubt as it is printed: even where its two sides hardly differ."""
+    small, large = sorted((below, above))
+    return Spread(large, large, "") if large < NEARLY_EVEN * small else Spread(below, above, "")
 
 
 def seen(result: Result, account: Account) -> str:
     """A result as a finding says it."""
     if result.value is None:
         return "not to be had"
-    words = show.shown(result.value, result.spread, quantity=result.name, system=account.system)
+    sides = even(below=result.below, above=result.above)
+    words = show.shown(result.value, sides, quantity=result.name, system=account.system)
     return f"{result.bound} {words}" if result.bound else words
 
 
@@ -94,23 +116,59 @@ def _only(rule: Limit) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """One result put to one limit, with whether its readings are in doubt."""
+    """One result put to one limit.
+
+    doubtful  whether its readings are in doubt, so that they may alarm and never clear
+    unsaid    why no odds can be given, empty when they can
+    """
 
     rule: Limit
     result: Result
     stretch: Stretch
     account: Account
-    doubtful: bool
+    doubtful: bool = False
+    unsaid: str = ""
 
 
-def _verdict(asked: Question, value: float) -> apply.Verdict:
+def _passes(asked: Question, value: float, limit: float) -> apply.Passes:
+    """What the rule says of a result, by the side of its doubt that faces the limit."""
+    if asked.result.bound == "at least":
+        return "beyond" if value > limit else "undecided"
     quantity = names.of(asked.result.name)
     unit = units.unit_named(asked.rule.unit, quantity=quantity)
-    return apply.judged(
+    verdict = apply.judged(
         asked.rule,
         value=units.in_unit(value, unit=unit, quantity=quantity),
-        spread=asked.result.spread / units.per_unit(unit=unit, quantity=quantity),
+        spread=trust.facing(asked.result, limit) / units.per_unit(unit=unit, quantity=quantity),
     )
+    return "undecided" if asked.result.bound and verdict.passes == "beyond" else verdict.passes
+
+
+def _over(asked: Question, plain: Finding, edge: str, *, over: Grade) -> Finding:
+    """The finding of a limit passed."""
+    grave = over in ("stop", "act")
+    sure = plain.odds is not None and plain.odds >= CERTAIN
+    return replace(
+        plain,
+        grade=over,
+        lead=f"{_head(asked)} {'is' if sure else 'may be'} over {edge}.",
+        body=f"{plain.body} {asked.rule.text}{_only(asked.rule)}",
+        do_now=LEAVE_OFF if grave else (),
+        cautions=CAUTION if grave else (),
+    )
+
+
+def _head(asked: Question) -> str:
+    return f"{asked.stretch.word.capitalize()}: {names.of(asked.result.name).words}"
+
+
+def _not_cleared(asked: Question) -> str:
+    """Why a result below a limit is not called fine."""
+    if asked.doubtful:
+        return "The readings are in doubt: they can raise an alarm and clear nothing."
+    if asked.rule.known == "common practice, no source":
+        return "This limit is common practice, not a text that could clear it; the maker's figures come first."
+    return "Nobody here has read the text of this limit, so it can warn and not clear."
 
 
 def at_most(asked: Question, *, over: Grade) -> Finding | None:
@@ -124,36 +182,30 @@ def at_most(asked: Question, *, over: Grade) -> Finding | None:
     if result.value is None:
         return None
     limit = canonical(rule)
-    odds = trust.beyond(result, limit)
-    verdict = _verdict(asked, result.value)
+    odds = None if asked.unsaid else trust.beyond(result, limit)
     edge = show.shown(limit, quantity=result.name, system=account.system)
-    head = f"{asked.stretch.word.capitalize()}: {names.of(result.name).words}"
-    odds_words = f"{seen(result, account)} against {edge}. Over it: {in_words(odds)}."
     plain = Finding(
         code=rule.id,
         grade="open",
-        lead=f"{head} is below {edge}, but this text can warn here and cannot clear.",
-        body=f"{odds_words} {_DECISIONS[rule.decision]}{_only(rule)}",
+        lead=f"{_head(asked)} is below {edge}, but this cannot clear it.",
+        body=f"{seen(result, account)} against {edge}. Over it: {asked.unsaid or in_words(odds)}.",
         evidence=((asked.stretch.word, result.name),),
         clause=clause_of(rule),
         odds=odds,
         limit=f"at most {edge}",
     )
-    if verdict.passes == "beyond" or (verdict.passes == "undecided" and (odds or 0.0) >= 0.5):
-        grave = over in ("stop", "act")
-        return replace(
-            plain,
-            grade=over,
-            lead=f"{head} is over {edge}.",
-            body=f"{odds_words} {rule.text}{_only(rule)}",
-            do_now=LEAVE_OFF if grave else (),
-            cautions=CAUTION if grave else (),
+    passes = _passes(asked, result.value, limit)
+    if passes == "beyond":
+        return _over(asked, plain, edge, over=over)
+    if passes == "undecided" or asked.unsaid:
+        lead = (
+            f"{_head(asked)}: too close to {edge} to call."
+            if odds is not None
+            else f"{_head(asked)} may be over {edge}."
         )
-    if verdict.passes == "undecided":
-        doubt = "Read again, for longer or with a closer instrument."
-        return replace(
-            plain, grade="advise", lead=f"{head}: too close to {edge} to call.", body=f"{odds_words} {doubt}"
-        )
-    if asked.doubtful:
-        return replace(plain, lead=f"{head} reads below {edge}, but the readings are in doubt.")
-    return replace(plain, grade="fine", lead=f"{head} is inside {edge}.") if clears(rule) else plain
+        next_ = ("read again, for longer or with a closer instrument",)
+        return replace(plain, lead=lead, body=f"{plain.body} {_DECISIONS[rule.decision]}", do_next=next_)
+    if clears(rule) and not asked.doubtful:
+        body = f"{plain.body} {_DECISIONS[rule.decision]}{_only(rule)}"
+        return replace(plain, grade="fine", lead=f"{_head(asked)} is inside {edge}.", body=body)
+    return replace(plain, body=f"{plain.body} {_not_cleared(asked)}{_only(rule)}")

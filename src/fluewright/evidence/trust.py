@@ -5,27 +5,21 @@ A doubtful reading can raise an alarm, but never clear one. Nothing here judges 
 
 from datetime import date
 
-from fluewright.evidence.finding import Clause, Finding
-from fluewright.evidence.flue import Worked
+from fluewright.evidence.boundary import mixed_boundary
+from fluewright.evidence.finding import PHYSICS, PRACTICE, Finding, unsettled
+from fluewright.evidence.flue import Worked, most_condensed
 from fluewright.evidence.origins import HYDROGEN_FUEL, at_its_end, hydrogen_share
 from fluewright.evidence.reading import Instrument, Reading, Stretch
 from fluewright.evidence.result import Result
 from fluewright.fuels.record import FuelRecord
-from fluewright.kernel import odds, ops
+from fluewright.kernel import dual, odds, ops
 from fluewright.quantity import names
-
-PHYSICS = Clause("law of nature", "mass and heat balance", "", "everywhere", "physics")
-PRACTICE = Clause("common practice", "", "", "everywhere", "common practice, no source", "house")
 
 NEAR_FRESH = 0.205
 """mol/mol: oxygen from here up is fresh air within the error of a cell (20.95 % less two times 0.2 points)."""
 
 NO_CARBON_DIOXIDE = 0.003
 """mol/mol above fresh air: less than this is within the error of an instrument (0.3 points)."""
-
-
-def _finding(code: str, stretch: Stretch, lead: str, body: str, *names: str, clause: Clause = PHYSICS) -> Finding:
-    return Finding(code, "open", lead, body, tuple((stretch.word, name) for name in names), clause)
 
 
 def read_of(stretch: Stretch, *gases: str) -> Reading | None:
@@ -89,7 +83,7 @@ def off_the_line(worked: Worked, stretch: Stretch, record: FuelRecord) -> Findin
     if abs(difference) <= 2.0 * spread:
         return None
     side = "more" if difference > 0 else "less"
-    return _finding(
+    return unsettled(
         "off-the-line",
         stretch,
         f"{stretch.word.capitalize()}: oxygen and carbon dioxide do not belong to one flame of {record.words}.",
@@ -107,7 +101,7 @@ def colder_than_air(worked: Worked, stretch: Stretch) -> Finding | None:
     if not worked.taken.colder_than_air:
         return None
     flue, air = stretch.readings["flue_temperature"], stretch.readings["air_temperature"]
-    return _finding(
+    return unsettled(
         "colder-than-air",
         stretch,
         f"{stretch.word.capitalize()}: the flue reads colder than the air that fed the flame.",
@@ -125,7 +119,7 @@ def wet_probe(worked: Worked, stretch: Stretch) -> Finding | None:
     flue = stretch.readings.get("flue_temperature")
     if dew is None or flue is None or flue.figure is None or abs(flue.figure - dew) > 3.0:
         return None
-    return _finding(
+    return unsettled(
         "wet-probe",
         stretch,
         f"{stretch.word.capitalize()}: the probe may have been wet.",
@@ -133,6 +127,27 @@ def wet_probe(worked: Worked, stretch: Stretch) -> Finding | None:
         "whatever the gas does; dry it, let it warm, read again.",
         "flue_temperature",
         "water_dew_point",
+    )
+
+
+def too_much_collected(worked: Worked, stretch: Stretch) -> Finding | None:
+    """More condensate weighed than gas leaving saturated at this flue temperature allows."""
+    taken = worked.taken
+    if taken.condensate is None or not taken.has_temperatures:
+        return None
+    weighed = float(ops.value_of(taken.condensate)) - 2.0 * float(dual.spread(taken.condensate))
+    most, water = most_condensed(worked.flue, taken), float(ops.value_of(worked.flue.water))
+    if weighed <= most:
+        return None
+    return unsettled(
+        "too-much-collected",
+        stretch,
+        f"{stretch.word.capitalize()}: more condensate was weighed than gas this warm can have left behind.",
+        f"{weighed / water * 100:.0f} % of the water at the least, where gas leaving saturated at the flue temperature "
+        f"would have left {most / water * 100:.0f} %. The flue temperature, the mass or the gas burned in that time is "
+        "wrong, or rain ran in.",
+        "flue_temperature",
+        "condensate_per_heat",
     )
 
 
@@ -192,7 +207,7 @@ def diluted(stretch: Stretch) -> Finding | None:
     """A sample behind the draft hood: what it still says and what not."""
     if stretch.point.kind != "diluted":
         return None
-    return _finding(
+    return unsettled(
         "diluted",
         stretch,
         f"{stretch.word.capitalize()}: {stretch.point.name} has room air in the gas.",
@@ -205,92 +220,6 @@ def diluted(stretch: Stretch) -> Finding | None:
     )
 
 
-BELONGS = {
-    "appliance in room": ("room", "collar"),
-    "collar to collar": ("collar", "collar"),
-    "terminal to outdoors": ("outdoors", "terminal"),
-    "with economiser": ("room", "after economiser"),
-}
-"""Where air and flue temperature must be read for each boundary (practice P3)."""
-WARMED = 313.15
-"""K: air that a concentric vent has warmed on its way in, for saying how much a mixed boundary can matter."""
-WARMER = ("collar", "room")
-"""Where air is read warmer than outdoors."""
-TOO_COLD_FOR_A_ROOM = 283.15
-"""K: air colder than this is seldom that of a room with an appliance in it (common practice, no source)."""
-
-
-def _if_warmed(worked: Worked) -> float:
-    """Points of loss that would go if the air had reached the burner at WARMED."""
-    taken = worked.taken
-    cold = float(ops.value_of(taken.air_temperature))
-    if cold >= WARMED:
-        return 0.0
-    flue, carriers = worked.flue, taken.prepared.carriers
-    more = ops.polynomial(WARMED, carriers.air) - ops.polynomial(cold, carriers.air)
-    return float(ops.value_of(flue.air * more / taken.prepared.fuel.heating_value_gross)) * 100.0
-
-
-def _air_astray(worked: Worked, stretch: Stretch, wanted: str) -> str:
-    """What an air temperature from elsewhere does to the loss."""
-    if stretch.air_at in WARMER and wanted not in WARMER:
-        return "air warmer than that of this boundary makes the loss look too low"
-    return (
-        "heat that came back with the incoming air is then counted twice: if the air was warmed to 40 °C on its way "
-        f"in, the loss is too high by up to {_if_warmed(worked):.1f} points"
-    )
-
-
-def _flue_astray(stretch: Stretch) -> str:
-    """What a flue temperature from elsewhere does to the loss."""
-    if stretch.flue_at in ("terminal", "after economiser"):
-        return "flue gas that has cooled beyond this boundary makes the loss look too low"
-    return "flue gas hotter than at this boundary makes the loss look too high"
-
-
-def mixed_boundary(worked: Worked, stretch: Stretch) -> Finding | None:
-    """Air and flue temperature that do not belong to the same boundary."""
-    air, flue = BELONGS[stretch.boundary]
-    strays = []
-    if stretch.air_at and stretch.air_at != air:
-        strays.append(("air read " + _at(stretch.air_at), _air_astray(worked, stretch, air)))
-    if stretch.flue_at and stretch.flue_at != flue:
-        strays.append(("flue gas read " + _at(stretch.flue_at), _flue_astray(stretch)))
-    if not worked.taken.has_temperatures:
-        return None
-    if not strays:
-        return _cold_for_a_room(worked, stretch, air)
-    where, why = " and ".join(place for place, _ in strays), "; ".join(effect for _, effect in strays)
-    return _finding(
-        "mixed-boundary",
-        stretch,
-        f"{stretch.word.capitalize()}: the two temperatures belong to different boundaries.",
-        f"The boundary is {stretch.boundary}, but {where}: {why}. Read both at one boundary, within one stretch.",
-        "air_temperature",
-        "flue_temperature",
-    )
-
-
-def _at(place: str) -> str:
-    return place if place in ("outdoors", "after economiser") else f"at the {place}"
-
-
-def _cold_for_a_room(worked: Worked, stretch: Stretch, wanted: str) -> Finding | None:
-    """Air so cold that it may have been read outdoors, where nobody said where."""
-    if stretch.air_at or wanted not in WARMER:
-        return None
-    if float(ops.value_of(worked.taken.air_temperature)) >= TOO_COLD_FOR_A_ROOM:
-        return None
-    return _finding(
-        "air-from-where",
-        stretch,
-        f"{stretch.word.capitalize()}: where was air of {stretch.readings['air_temperature'].typed.text} read?",
-        f"The boundary is {stretch.boundary}, and air that cold is seldom what reached the burner. If it was read "
-        f"outdoors, {_air_astray(worked, stretch, wanted)}. Say where it was read.",
-        "air_temperature",
-    )
-
-
 def breathes_its_own(worked: Worked, stretch: Stretch) -> Finding | None:
     """Flue gas in the intake air, as far as the cell can tell."""
     share = worked.results.get("recirculated_fraction")
@@ -298,7 +227,7 @@ def breathes_its_own(worked: Worked, stretch: Stretch) -> Finding | None:
         return None
     spread = max(share.below, share.above)
     if share.value <= 2.0 * spread:
-        return _finding(
+        return unsettled(
             "intake-undecided",
             stretch,
             f"{stretch.word.capitalize()}: no flue gas in the intake that this cell could tell.",
@@ -334,7 +263,7 @@ def hydrogen_undecided(worked: Worked, stretch: Stretch, instrument: Instrument)
         if in_fuel >= HYDROGEN_FUEL
         else "a flame short of air makes hydrogen with its CO"
     )
-    return _finding(
+    return unsettled(
         "hydrogen",
         stretch,
         f"{stretch.word.capitalize()}: the carbon monoxide cell may be counting hydrogen.",
@@ -376,6 +305,7 @@ def doubts(
             wet_probe(worked, stretch),
             hydrogen_undecided(worked, stretch, instrument),
             mixed_boundary(worked, stretch),
+            too_much_collected(worked, stretch),
             breathes_its_own(worked, stretch),
         ]
     return tuple(one for one in found if one is not None)

@@ -1,0 +1,113 @@
+"""Carbon monoxide and smoke against the limits of the place: in the flue, as read, and in the air people breathe."""
+
+from fluewright.evidence.finding import ORDER, WRONG, Finding
+from fluewright.evidence.flue import Worked
+from fluewright.evidence.limits import HARDLY, Question, at_most, rules_for
+from fluewright.evidence.origins import HYDROGEN_FUEL, hydrogen_share, origin_of
+from fluewright.evidence.reading import Account, Reading, Stretch
+from fluewright.evidence.result import Result
+from fluewright.evidence.trust import fresh_air, monoxide_of
+from fluewright.kernel import ops
+
+HYDROGEN = "the cell may be counting hydrogen, so how likely cannot be said"
+AIR_PEOPLE_BREATHE = ("room", "supply", "intake")
+"""Kinds of point where carbon monoxide is judged as that of a room."""
+
+
+def as_read(reading: Reading, account: Account, *, name: str = "", bound: str = "") -> Result | None:
+    """A reading as it can be put to a limit.
+
+    reading  as typed
+    account  for its instrument and fuel
+    name     registry name it is judged as, its own when empty
+    bound    "at least" where the figure is only a floor of what is judged
+    -> result; None for a trend word alone
+    """
+    if reading.figure is None:
+        return None
+    origin = origin_of(reading, account.instrument, record=account.fuel)
+    shown = name or reading.quantity
+    return Result(shown, origin.value, origin.below, origin.above, None, bound=bound or origin.bound)
+
+
+def _answers(stretch: Stretch, account: Account, result: Result, *, doubtful: bool) -> list[Finding]:
+    """One result put to every limit of its quantity."""
+    rich = hydrogen_share(account.fuel) >= HYDROGEN_FUEL and account.instrument.hydrogen != "yes"
+    unsaid = HYDROGEN if rich and result.name.startswith(("carbon_monoxide", "co_")) else ""
+    asked = (
+        Question(rule, result, stretch, account, doubtful, unsaid)
+        for rule in rules_for(result.name, account)
+        if rule.sense == "at most"
+    )
+    return [found for one in asked if (found := at_most(one, over=one.rule.severity)) is not None]
+
+
+def _limit(finding: Finding) -> float:
+    """The figure in a finding's limit, to put the narrowest first."""
+    digits = "".join(letter for letter in finding.limit if letter.isdigit() or letter == ".")
+    return float(digits or 0.0)
+
+
+def _undecided(finding: Finding) -> bool:
+    return finding.grade == "open" and (finding.odds or 0.0) >= HARDLY
+
+
+def speaking(found: list[Finding]) -> list[Finding]:
+    """The answers worth saying: the gravest limit passed, and one too close to call."""
+    passed = sorted((f for f in found if f.grade in WRONG), key=lambda f: ORDER.index(f.grade))
+    close = sorted((f for f in found if _undecided(f)), key=_limit)
+    if passed or close:
+        return [*passed[:1], *close[:1]]
+    return sorted(found, key=lambda f: (f.grade != "fine", _limit(f)))[:1]
+
+
+def in_flue(stretch: Stretch, worked: Worked, account: Account, *, doubtful: bool) -> list[Finding]:
+    """Carbon monoxide of a stretch that was worked out, against every limit of the place."""
+    free = worked.results["carbon_monoxide_air_free"]
+    if free.value is None:
+        return floor(stretch, account)
+    found = _answers(stretch, account, free, doubtful=doubtful)
+    if stretch.point.kind == "undiluted":
+        raw = worked.trace_gases["carbon_monoxide"]
+        below, above = worked.taken.ledger.sides(raw)
+        bound = worked.taken.ledger.bound(raw)
+        dry = Result("carbon_monoxide_dry", float(ops.value_of(raw)), below, above, None, bound=bound)
+        found += _answers(stretch, account, dry, doubtful=doubtful)
+        found += _answers(stretch, account, worked.results["co_co2_ratio"], doubtful=doubtful)
+    return speaking(found)
+
+
+def floor(stretch: Stretch, account: Account) -> list[Finding]:
+    """Carbon monoxide as read where nothing could be worked out: free of air there is at least as much."""
+    reading = monoxide_of(stretch)
+    if reading is None or stretch.point.kind in AIR_PEOPLE_BREATHE:
+        return []
+    least = as_read(reading, account, name="carbon_monoxide_air_free", bound="at least")
+    if least is None or reading.bound == "at most":
+        return []
+    return speaking([f for f in _answers(stretch, account, least, doubtful=True) if f.grade in WRONG])
+
+
+def in_room(stretch: Stretch, account: Account, *, doubtful: bool) -> list[Finding]:
+    """Carbon monoxide in the air people breathe: read there, or by a probe that turned out to be in fresh air."""
+    reading = stretch.readings.get("carbon_monoxide_room")
+    if reading is None and (stretch.point.kind in AIR_PEOPLE_BREATHE or fresh_air(stretch) is not None):
+        reading = monoxide_of(stretch)
+        doubtful = doubtful or stretch.point.kind not in AIR_PEOPLE_BREATHE
+    result = None if reading is None else as_read(reading, account, name="carbon_monoxide_room")
+    return [] if result is None else speaking(_answers(stretch, account, result, doubtful=doubtful))
+
+
+def smoke(stretch: Stretch, account: Account, *, doubtful: bool) -> list[Finding]:
+    """Smoke on paper against the limits of the place."""
+    reading = stretch.readings.get("smoke_spot")
+    result = None if reading is None else as_read(reading, account)
+    return [] if result is None else speaking(_answers(stretch, account, result, doubtful=doubtful))
+
+
+def read_in_room(stretch: Stretch) -> bool:
+    """Whether carbon monoxide of the room was read with a figure."""
+    room = stretch.readings.get("carbon_monoxide_room")
+    if room is None and stretch.point.kind == "room":
+        room = monoxide_of(stretch)
+    return room is not None and room.figure is not None
