@@ -20,7 +20,7 @@ _FACE = {
     "read_visit": "fluewright.visit.file:read",
     "readings_of": "fluewright.visit.one_reading",
     "shown": "fluewright.quantity.show",
-    "surroundings_of": "fluewright.visit.one_reading",
+    "surroundings_of": "fluewright.visit.place",
 }
 
 __all__ = sorted(_FACE)

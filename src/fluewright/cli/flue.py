@@ -7,11 +7,13 @@ import sys
 from pathlib import Path
 from typing import Any, Literal, get_args
 
+from fluewright.errors import UseError
+from fluewright.evidence import judge
 from fluewright.evidence.finding import finding_as_data
 from fluewright.evidence.reading import Appliance, Basis, Instrument, Reading, Where
 from fluewright.evidence.result import Result
 from fluewright.quantity import names, parse, show, units
-from fluewright.visit import fuel_of, one_reading
+from fluewright.visit import fuel_of, one_reading, place
 from fluewright.visit.one_reading import Answer
 
 READINGS = {
@@ -21,12 +23,22 @@ READINGS = {
     "no": ("nitric_oxide_dry", "nitric oxide; it never becomes NO2 in silence"),
     "no2": ("nitrogen_dioxide_dry", "nitrogen dioxide"),
     "so2": ("sulfur_dioxide_dry", "sulfur dioxide"),
+    "outdoor-o2": ("oxygen_outdoor", "oxygen of outdoor air read minutes before by the same cell"),
     "intake-o2": ("oxygen_intake", "oxygen in the intake air, same cell, for flue gas that comes back"),
     "flue": ("flue_temperature", "flue-gas temperature, such as 400F or 204C"),
     "air": ("air_temperature", "combustion-air temperature at the same boundary"),
     "condensate": ("condensate_per_heat", "condensate weighed per gross heat burned, such as '90 g/kWh'"),
 }
-WET = {"o2": "oxygen_wet", "co": "carbon_monoxide_wet"}
+WET = {
+    "o2": "oxygen_wet",
+    "co2": "carbon_dioxide_wet",
+    "co": "carbon_monoxide_wet",
+    "no": "nitric_oxide_wet",
+    "no2": "nitrogen_dioxide_wet",
+    "so2": "sulfur_dioxide_wet",
+}
+FRESH = ("20.9", "20.95", "21")
+"""% oxygen of fresh air in rules: US methods, dry air, German ordinances."""
 PER_HEAT_UNITS = ("mg/kWh", "g/kWh", "ng/J", "lb/MMBtu")
 BOUNDARIES = ("appliance in room", "collar to collar", "terminal to outdoors", "with economiser")
 
@@ -44,27 +56,32 @@ def add(parser: argparse.ArgumentParser) -> None:
     readings = parser.add_argument_group("readings, with units")
     for option, (_, words) in READINGS.items():
         readings.add_argument(f"--{option}", metavar="X", help=words)
-    place = parser.add_argument_group("place and sample")
-    place.add_argument("--altitude", metavar="X", help="such as 5280ft; or --barometer")
-    place.add_argument("--barometer", metavar="X", help="read at the place, such as 986hPa")
-    place.add_argument("--humidity", metavar="X", help="relative humidity of the combustion air, such as 50%%")
-    place.add_argument("--wet", action="store_true", help="the gas was read undried, by a hot probe")
-    place.add_argument("--trap", metavar="X", help="temperature of the water trap the sample passed")
-    place.add_argument(
+    site = parser.add_argument_group("place and sample")
+    site.add_argument("--altitude", metavar="X", help="such as 5280ft; or --barometer")
+    site.add_argument("--barometer", metavar="X", help="read at the place, such as 986hPa")
+    site.add_argument("--humidity", metavar="X", help="relative humidity of the combustion air, such as 50%%")
+    site.add_argument("--wet", action="store_true", help="the gas was read undried, by a hot probe")
+    site.add_argument("--trap", metavar="X", help="temperature of the water trap the sample passed")
+    site.add_argument(
         "--point", choices=("undiluted", "diluted"), default="undiluted", help="behind a draft hood: diluted"
     )
-    place.add_argument(
-        "--boundary", choices=BOUNDARIES, default=BOUNDARIES[0], help="what the two temperatures enclose"
-    )
-    place.add_argument("--air-at", choices=get_args(Where)[1:], default="", help="where the air temperature was read")
-    place.add_argument("--flue-at", choices=get_args(Where)[1:], default="", help="where the flue temperature was read")
-    place.add_argument("--jacket", metavar="X", help="heat lost through the jacket, such as 1.5%% (from a plate)")
+    site.add_argument("--boundary", choices=BOUNDARIES, default=BOUNDARIES[0], help="what the two temperatures enclose")
+    site.add_argument("--air-at", choices=get_args(Where)[1:], default="", help="where the air temperature was read")
+    site.add_argument("--flue-at", choices=get_args(Where)[1:], default="", help="where the flue temperature was read")
+    site.add_argument("--jacket", metavar="X", help="heat lost through the jacket, such as 1.5%% (from a plate)")
     appliance = parser.add_argument_group("appliance and rules")
-    appliance.add_argument("--burner", default="unknown", help="kind of burner, for its window of oxygen")
-    appliance.add_argument("--condensing", action="store_true", help="the appliance is made to condense")
+    appliance.add_argument(
+        "--burner", choices=("unknown", *judge.burners()), default="unknown", help="for its window of oxygen"
+    )
+    made = appliance.add_mutually_exclusive_group()
+    made.add_argument("--condensing", action="store_true", default=None, help="the appliance is made to condense")
+    made.add_argument("--not-condensing", dest="condensing", action="store_false", help="it is not made to condense")
     appliance.add_argument("--output", metavar="X", help="nominal heat output, such as 24kW")
     appliance.add_argument("--jurisdiction", default="", help="country code, such as US, US-MN, DE, GB")
     appliance.add_argument("--reference-o2", metavar="X", help="oxygen to carry concentrations to, such as 3%%")
+    appliance.add_argument(
+        "--rule-oxygen", choices=FRESH, help="%% of fresh air that the rule counts with; that of the air when not said"
+    )
     appliance.add_argument("--instrument", default="service", help="accuracy class of the instrument")
     appliance.add_argument("--hydrogen-compensated", choices=("yes", "no", "unknown"), default="unknown")
     out = parser.add_argument_group("what to print")
@@ -84,7 +101,20 @@ def _readings(args: argparse.Namespace) -> dict[str, Reading]:
 
 
 def _value(text: str | None, quantity: str) -> float | None:
-    return None if text is None else parse.parse(text, quantity=quantity).value
+    return None if text is None else parse.single(text, quantity=quantity).value
+
+
+def _basis(args: argparse.Namespace, trap: float | None) -> Basis:
+    """Whether the sample was dry, wet, or dried to a trap; it cannot have been two of them."""
+    if args.wet and trap is not None:
+        raise UseError(
+            code="FW-U-006",
+            read=f"both --wet and a water trap at {args.trap}",
+            expected="one of them",
+            matters="a sample that passed a trap is no longer wet, and every gas counts differently",
+            do="leave out --wet where a trap took water out",
+        )
+    return "wet" if args.wet else "dried to trap" if trap is not None else "dry"
 
 
 def answer_of(args: argparse.Namespace) -> Answer:
@@ -97,27 +127,30 @@ def answer_of(args: argparse.Namespace) -> Answer:
         moisture=_value(args.moisture, "moisture"),
     )
     trap = _value(args.trap, "trap_temperature")
-    basis: Basis = "wet" if args.wet else "dried to trap" if trap is not None else "dry"
     return one_reading.answered(
         fuel=record,
         readings=_readings(args),
-        surroundings=one_reading.surroundings_of(
-            altitude=args.altitude, barometer=args.barometer, humidity=args.humidity
-        ),
+        surroundings=place.surroundings_of(altitude=args.altitude, barometer=args.barometer, humidity=args.humidity),
         instrument=Instrument(accuracy=args.instrument, hydrogen=args.hydrogen_compensated, trap=trap),
         appliance=Appliance(
             "appliance not named", args.burner, args.condensing, output=_value(args.output, "heat_output")
         ),
         point=args.point,
         boundary=args.boundary,
-        basis=basis,
+        basis=_basis(args, trap),
         air_at=args.air_at,
         flue_at=args.flue_at,
         jurisdiction=args.jurisdiction,
-        jacket_fraction=_value(args.jacket, "loss_jacket") or 0.0,
+        jacket_fraction=0.0 if args.jacket is None else place.jacket_of(args.jacket),
         reference_oxygen_fraction=_value(args.reference_o2, "reference_oxygen"),
+        rule_oxygen_fraction=None if args.rule_oxygen is None else float(args.rule_oxygen) / 100.0,
         system=args.units,
     )
+
+
+def _finite(value: float) -> float | None:
+    """A number as JSON knows it; None where it has none."""
+    return value if math.isfinite(value) else None
 
 
 def _number(value: float | None, name: str, unit: str) -> float | None:
@@ -135,9 +168,9 @@ def as_json(result: Result, system: Literal["us", "si"]) -> dict[str, Any]:
     data: dict[str, Any] = {
         "value": _number(result.value, result.name, unit),
         "unit": unit,
-        "uncertainty": result.spread / per,
-        "below": result.below / per,
-        "above": result.above / per,
+        "uncertainty": _finite(result.spread / per),
+        "below": _finite(result.below / per),
+        "above": _finite(result.above / per),
         "basis": result.basis,
         "boundary": result.boundary,
         "working": None,
@@ -156,7 +189,7 @@ def as_json(result: Result, system: Literal["us", "si"]) -> dict[str, Any]:
             "formula": working.formula,
             "substitution": working.substitution,
             "inputs": [
-                {"name": i.name, "words": i.words, "value": i.value, "uncertainty": i.spread,
+                {"name": i.name, "words": i.words, "value": _finite(i.value), "uncertainty": _finite(i.spread),
                  "unit": names.of(i.name).unit, "from": i.source, "share": round(i.share, 6)}
                 for i in working.inputs
             ],
@@ -176,7 +209,7 @@ def _json(answer: Answer) -> str:
     data["hydrogen_estimated"] = worked.hydrogen if worked else 0.0
     data["findings"] = [finding_as_data(finding) for finding in verdict.judged.findings]
     data["cannot_tell"] = list(verdict.judged.cannot_tell)
-    return json.dumps(data, ensure_ascii=False, indent=2)
+    return json.dumps(data, ensure_ascii=False, indent=2, allow_nan=False)
 
 
 def run(args: argparse.Namespace) -> int:
@@ -192,6 +225,9 @@ def run(args: argparse.Namespace) -> int:
     else:
         from fluewright.report.text import text
 
-        print(text(verdict.sheet(brief=True), plain=args.plain, workings=args.working))
+        print(text(verdict.sheet(brief=True, forms=answer.forms), plain=args.plain, workings=args.working))
+    if verdict.refused is not None:
+        print(verdict.refused.sentence(), file=sys.stderr)
+        return verdict.refused.exit_code
     grave = any(finding.grade in ("stop", "act") for finding in verdict.judged.findings)
     return 1 if grave or verdict.told[0][1] is None else 0

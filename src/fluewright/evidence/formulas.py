@@ -118,12 +118,6 @@ FORMULAS = {
         "Dalton's law with IAPWS-IF97",
         "a thermometer cannot tell where in the band; only the weighed condensate can",
     ),
-    "condensed_fraction_weighed": Formula(
-        "condensate weighed / all water in the flue gas",
-        "{condensed_fraction:.1%} of {water:.3f} mol per unit of fuel",
-        "weighing; docs/method/condensing.md",
-        "gas and condensate of one stretch, the gas burned in that time known",
-    ),
     "flue_gas_volume": Formula(
         "dry flue gas per gross heat, at 0 °C and 101.325 kPa",
         "{dry:.3f} mol × 22.414 L/mol / {gross_heat:.0f} J = {dry_volume:.4f} m³/kWh",
@@ -161,3 +155,11 @@ FORMULAS = {
         "correlations differ by 5 K",
     ),
 }
+
+WEIGHED = Formula(
+    "condensate weighed / all water in the flue gas",
+    "{condensed_fraction:.1%} of {water:.3f} mol per unit of fuel",
+    "weighing; docs/method/condensing.md",
+    "gas and condensate of one stretch, the gas burned in that time known",
+)
+"""The condensed share where condensate was weighed."""

@@ -251,6 +251,11 @@ def _may_cure(account: Account, told: Told, last_doubts: tuple[str, ...]) -> boo
     return before_after and worked_on and told[-1][1] is not None and not last_doubts
 
 
+def in_order(findings: Sequence[Finding]) -> tuple[Finding, ...]:
+    """Findings with the gravest first, otherwise as they came."""
+    return tuple(sorted(findings, key=lambda f: ORDER.index(f.grade)))
+
+
 def judge(account: Account, told: Told) -> Judged:
     """All findings of a visit on its flue side, the gravest first.
 
@@ -275,5 +280,4 @@ def judge(account: Account, told: Told) -> Judged:
             earlier += [f for f in mine if f.grade in WRONG]
     if told and _may_cure(account, told, doubts):
         earlier = [_cured(finding, final) for finding in earlier]
-    ordered = sorted([*found, *earlier, *final], key=lambda f: ORDER.index(f.grade))
-    return Judged(tuple(ordered), tuple(_open_questions(told, account)))
+    return Judged(in_order([*found, *earlier, *final]), tuple(_open_questions(told, account)))

@@ -153,13 +153,21 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True)
+class TraceFile:
+    """The recorded trace that a stretch was taken from, and the file that maps its columns, empty for none."""
+
+    path: str
+    mapping: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Account:
     """Everything one visit knows, before judgement.
 
     jurisdiction  country code of the law that applies: US, DE, GB, ...
     invented      true for the demonstration and for training
     jacket        heat lost through the jacket, fraction of gross heat, 0 when nobody has said
-    traces        file of the trace that a stretch was taken from, by the stretch's word
+    traces        trace that a stretch was taken from, by the stretch's word
     """
 
     title: str
@@ -183,4 +191,4 @@ class Account:
     invented: bool = False
     system: Literal["us", "si"] = "us"
     jacket: float = 0.0
-    traces: Mapping[str, str] = field(default_factory=dict)
+    traces: Mapping[str, TraceFile] = field(default_factory=dict)

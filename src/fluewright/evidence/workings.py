@@ -4,7 +4,7 @@ import re
 from collections.abc import Mapping
 
 from fluewright.evidence.doubt import Ledger, plain
-from fluewright.evidence.formulas import FORMULAS
+from fluewright.evidence.formulas import FORMULAS, WEIGHED
 from fluewright.evidence.inputs import Taken
 from fluewright.evidence.result import Working
 from fluewright.kernel import dilution, losses, ops, short_forms
@@ -117,7 +117,7 @@ def working(name: str, number: Number, taken: Taken, worked: Analysis, printed: 
     -> working, inputs ordered by their share of the doubt
     """
     weighed = name == "condensed_fraction" and taken.condensate is not None
-    formula = FORMULAS["condensed_fraction_weighed" if weighed else name]
+    formula = WEIGHED if weighed else FORMULAS[name]
     substitution = spaced(formula.numbers.format(**printed))
     if name == "carbon_monoxide_air_free":
         substitution += _other_route(taken, worked)

@@ -24,6 +24,7 @@ class _Gas:
     fraction: Number
     species: str
     reference: float | None
+    rule_oxygen: float | None
 
     def shown(self, number: Number, form: str) -> str:
         """A figure as it stands in a substitution."""
@@ -57,7 +58,7 @@ def _at_reference(gas: _Gas) -> tuple[Number, dict[str, Result]]:
     """The concentration carried to the reference oxygen, and its result; as read where no reference is asked."""
     if gas.reference is None:
         return gas.fraction, {}
-    fresh = gas.worked.taken.prepared.air.oxygen
+    fresh = gas.worked.taken.prepared.air.oxygen if gas.rule_oxygen is None else gas.rule_oxygen
     at = dilution.at_reference_oxygen(
         fraction=gas.fraction,
         oxygen_dry_fraction=gas.oxygen,
@@ -109,18 +110,21 @@ def _per_heat(gas: _Gas) -> dict[str, Result]:
     return {result.name: result for result in found}
 
 
-def of_stretch(worked: Worked, *, reference: float | None = None) -> dict[str, Result]:
+def of_stretch(
+    worked: Worked, *, reference: float | None = None, rule_oxygen: float | None = None
+) -> dict[str, Result]:
     """Every trace gas that was read, per volume and per heat.
 
-    worked     one stretch worked out
-    reference  oxygen to carry concentrations to, mol/mol, None for as read
+    worked       one stretch worked out
+    reference    oxygen to carry concentrations to, mol/mol, None for as read
+    rule_oxygen  oxygen of fresh air that the rule counts with, mol/mol, None for that of the air itself
     -> results by registry name; nitrogen oxides as NO2 only where both NO and NO2 were read
     """
     read = {name: number for name, number in worked.trace_gases.items() if name in SPECIES}
-    gases = [_Gas(worked, name, number, SPECIES[name], reference) for name, number in read.items()]
+    gases = [_Gas(worked, name, number, SPECIES[name], reference, rule_oxygen) for name, number in read.items()]
     if "nitric_oxide" in read and "nitrogen_dioxide" in read:
         both = read["nitric_oxide"] + read["nitrogen_dioxide"]
-        gases.append(_Gas(worked, "nitrogen_oxides", both, "NO2", reference))
+        gases.append(_Gas(worked, "nitrogen_oxides", both, "NO2", reference, rule_oxygen))
     found: dict[str, Result] = {}
     for gas in gases:
         found |= _per_volume(gas) | _per_heat(gas)

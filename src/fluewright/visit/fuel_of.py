@@ -7,6 +7,7 @@ from typing import Any
 from fluewright.errors import FuelError
 from fluewright.fuels import composition, load
 from fluewright.fuels.record import FuelRecord
+from fluewright.quantity import parse
 
 
 def chosen(
@@ -41,11 +42,24 @@ def chosen(
 
 def from_table(table: Mapping[str, Any], *, folder: Path) -> FuelRecord:
     """The fuel from the [fuel] table of a visit file; paths count from the file's folder."""
-    moisture = table.get("moisture")
+    typed = {key: _text(key, table[key]) for key in ("name", "composition", "file", "by", "moisture") if key in table}
+    moisture = typed.get("moisture")
     return chosen(
-        name=table.get("name"),
-        inline=table.get("composition"),
-        file=folder / str(table["file"]) if "file" in table else None,
-        by=str(table.get("by", "")),
-        moisture=float(moisture) if isinstance(moisture, int | float) else None,
+        name=typed.get("name"),
+        inline=typed.get("composition"),
+        file=folder / typed["file"] if "file" in typed else None,
+        by=typed.get("by", ""),
+        moisture=None if moisture is None else parse.single(moisture, quantity="moisture").value,
+    )
+
+
+def _text(key: str, value: object) -> str:
+    if isinstance(value, str) or (key == "moisture" and isinstance(value, int | float) and not isinstance(value, bool)):
+        return str(value)
+    raise FuelError(
+        code="FW-F-091",
+        read=f"{key} = {value!r}",
+        expected="a text in quotes",
+        matters="air need, heat and dew point all hang on the fuel",
+        do='write it in quotes, such as name = "natural-gas" or composition = "CH4=95,N2=5"',
     )

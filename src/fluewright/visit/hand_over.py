@@ -25,7 +25,8 @@ def judged_file(path: Path, account: Account) -> Verdict:
 
 def sheet_of(verdict: Verdict) -> Sheet:
     """The sheet with the strips of the traces it rests on."""
-    strips = tuple(traces.strip(Path(path), word) for word, path in verdict.account.traces.items())
+    account = verdict.account
+    strips = tuple(traces.strip(file, word, system=account.system) for word, file in account.traces.items())
     return verdict.sheet(strips=strips)
 
 

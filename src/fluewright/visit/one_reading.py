@@ -1,11 +1,10 @@
 """One flue reading without a visit around it: what the command line and a program ask most often."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 from fluewright import clock
-from fluewright.errors import UseError
 from fluewright.evidence.formulas import FORMULAS
 from fluewright.evidence.reading import (
     Account,
@@ -21,9 +20,8 @@ from fluewright.evidence.reading import (
 )
 from fluewright.evidence.result import Result
 from fluewright.fuels.record import FuelRecord
-from fluewright.kernel.air import pressure_at_altitude
 from fluewright.quantity import names, parse, uncertain
-from fluewright.visit import emissions, work
+from fluewright.visit import emissions, place, short, work
 from fluewright.visit.work import Verdict
 
 
@@ -33,10 +31,12 @@ class Answer:
 
     verdict  the judged visit of one stretch
     results  every number by registry name, trace gases included
+    forms    those of them that stand in the forms of rules
     """
 
     verdict: Verdict
     results: Mapping[str, Result]
+    forms: Mapping[str, Result] = field(default_factory=dict)
 
 
 def readings_of(typed: Mapping[str, str]) -> dict[str, Reading]:
@@ -50,34 +50,6 @@ def readings_of(typed: Mapping[str, str]) -> dict[str, Reading]:
         quantity = names.named(name)
         found[quantity.name] = Reading(quantity.name, parse.parse(text, quantity=quantity))
     return found
-
-
-def surroundings_of(
-    *, altitude: str | None = None, barometer: str | None = None, humidity: str | None = None
-) -> Surroundings:
-    """Pressure and humidity of the day from what was typed.
-
-    altitude   height above sea level, when nobody read a barometer
-    barometer  read at the place
-    humidity   relative humidity of the combustion air
-    -> surroundings; UseError when altitude and barometer were both given
-    """
-    if altitude is not None and barometer is not None:
-        raise UseError(
-            code="FW-U-003",
-            read=f"both an altitude ({altitude}) and a barometer ({barometer})",
-            expected="one of them",
-            matters="they may disagree, and then the dew point has two answers",
-            do="keep the barometer if it was read at the place",
-        )
-    damp = None if humidity is None else parse.parse(humidity, quantity="relative_humidity").value
-    if barometer is not None:
-        pressure = parse.parse(barometer, quantity="barometer").value
-        return Surroundings(float(pressure or 0.0), 100.0, "typed", damp)
-    if altitude is not None:
-        height = float(parse.parse(altitude, quantity="altitude").value or 0.0)
-        return Surroundings(float(pressure_at_altitude(altitude=height)), 1_000.0, "from the altitude", damp, height)
-    return Surroundings(relative_humidity=damp)
 
 
 def units_typed(readings: Mapping[str, Reading]) -> Literal["us", "si"]:
@@ -101,6 +73,7 @@ def answered(
     jurisdiction: str = "",
     jacket_fraction: float = 0.0,
     reference_oxygen_fraction: float | None = None,
+    rule_oxygen_fraction: float | None = None,
     system: Literal["us", "si"] | None = None,
 ) -> Answer:
     """Work out and judge one reading.
@@ -117,9 +90,12 @@ def answered(
     jurisdiction               whose laws are asked, such as DE or US-MN
     jacket_fraction            jacket loss, fraction of gross heat
     reference_oxygen_fraction  oxygen to carry concentrations to, mol/mol
+    rule_oxygen_fraction       oxygen of fresh air that the rule counts with, such as 0.209 or 0.21; else that of air
     system                     us or si; that of the typed temperatures when not given
     -> answer; PhysicsRefused when no flame can have made the readings
     """
+    if reference_oxygen_fraction is not None:
+        place.need_less_oxygen(reference_oxygen_fraction, rule_oxygen_fraction)
     instrument = instrument or Instrument()
     uncertain.instrument_class(instrument.accuracy)
     stretch = Stretch(
@@ -151,6 +127,8 @@ def answered(
     verdict = work.judged(account)
     worked = verdict.told[0][1]
     if worked is None:
-        why = "the probe saw fresh air, not flue gas"
+        why = "the probe saw fresh air, not flue gas" if verdict.refused is None else verdict.refused.read
         return Answer(verdict, {name: Result(name, None, 0.0, 0.0, None, refused=why) for name in FORMULAS})
-    return Answer(verdict, {**worked.results, **emissions.of_stretch(worked, reference=reference_oxygen_fraction)})
+    forms = emissions.of_stretch(worked, reference=reference_oxygen_fraction, rule_oxygen=rule_oxygen_fraction)
+    forms |= short.forms_of(worked)
+    return Answer(verdict, {**worked.results, **forms}, forms)

@@ -1,14 +1,16 @@
 """The last steady stretch of a recorded trace as readings of a visit, and its strip."""
 
+import math
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 from typing import Literal
 
 from fluewright.errors import TraceError
-from fluewright.evidence.reading import Reading
+from fluewright.evidence.reading import Reading, TraceFile
 from fluewright.evidence.trace import mapping as mappings
 from fluewright.evidence.trace import read, stretch
+from fluewright.evidence.trace.spool import Sample
 from fluewright.evidence.trace.stretch import Stretch
 from fluewright.evidence.trace.trace import Trace
 from fluewright.quantity import names, show, units
@@ -55,20 +57,19 @@ def _last(trace: Trace, path: Path) -> Stretch:
     )
 
 
-def _opened(path: Path, mapping: object) -> Trace:
-    kept = None if mapping is None else mappings.load(path.parent / str(mapping))
-    return read.read(path, mapping=kept)
+def _opened(file: TraceFile) -> Trace:
+    kept = mappings.load(Path(file.mapping)) if file.mapping else None
+    return read.read(Path(file.path), mapping=kept)
 
 
-def last_steady(path: Path, *, mapping: object = None) -> Steady:
+def last_steady(file: TraceFile) -> Steady:
     """Readings of the last steady stretch of a trace.
 
-    path     trace, CSV or Parquet
-    mapping  name of a mapping file beside it, None to guess the columns
+    file  trace, CSV or Parquet, with the file that maps its columns, or none to guess them
     -> readings and how steady; TraceError or Problems when there is none
     """
-    with _opened(path, mapping) as trace:
-        last = _last(trace, path)
+    with _opened(file) as trace:
+        last = _last(trace, Path(file.path))
         known = {channel.name for channel in trace.channels if channel.quantity}
         readings = {
             name: _reading(name, value, last.bounds.get(name, 0) > 0)
@@ -76,10 +77,8 @@ def last_steady(path: Path, *, mapping: object = None) -> Steady:
             if name in known
         }
         seconds = last.end - last.start
-        return Steady(
-            readings,
-            f"{last.kind} for {seconds:.0f} s, mean of {last.count} samples ending {trace.shown(last.end)[11:]}",
-        )
+        ending = trace.shown(last.end).replace("T", " ").split(" ")[-1]
+        return Steady(readings, f"{last.kind} for {seconds:.0f} s, mean of {last.count} samples ending {ending}")
 
 
 def _scale(values: list[float]) -> tuple[float, float]:
@@ -89,33 +88,48 @@ def _scale(values: list[float]) -> tuple[float, float]:
     return max(0.0, low - room) if low >= 0.0 else low - room, high + room
 
 
-def strip(path: Path, word: str) -> Figure:
+def _zero(trace: Trace, start: float) -> datetime | None:
+    """The moment a trace began; None where it knows no date."""
+    try:
+        return datetime.fromisoformat(trace.shown(start)[:19])
+    except ValueError:
+        return None
+
+
+def _channels(trace: Trace, samples: list[Sample], start: float, begun: float, system: show.System) -> list[Channel]:
+    """The drawn channels in the units of the sheet; one without a reading is left out."""
+    found = []
+    for name, words in DRAWN:
+        index = trace.index(name)
+        if index < 0:
+            continue
+        quantity = names.of(name)
+        symbol = show.unit_of(quantity, system)
+        unit = units.unit_named(symbol, quantity=quantity)
+        values = [
+            units.in_unit(s.values[index], unit=unit, quantity=quantity) if math.isfinite(s.values[index]) else None
+            for s in samples
+        ]
+        shown = [v for v, s in zip(values, samples, strict=True) if v is not None and s.time >= begun]
+        if shown:
+            low, high = _scale(shown)
+            found.append(Channel(words, symbol, [s.time - start for s in samples], values, low, high))
+    return found
+
+
+def strip(file: TraceFile, word: str, *, system: show.System) -> Figure:
     """The strip of one trace: oxygen, carbon monoxide and stack temperature with the steady stretches.
 
-    path  trace file
-    word  of the stretch, for the caption
+    file    trace and mapping
+    word    of the stretch, for the caption
+    system  us or si, for the units of the scales
     -> figure
     """
-    with _opened(path, None) as trace:
+    with _opened(file) as trace:
         samples = list(trace)
         found = stretch.stretches(trace, response_seconds=RESPONSE)
         start = samples[0].time
         begun = min((f.start for f in found), default=start)
-        channels = []
-        for name, words in DRAWN:
-            index = trace.index(name)
-            if index < 0:
-                continue
-            quantity = names.of(name)
-            unit = units.unit_named(quantity.shown_us, quantity=quantity)
-            values = [
-                units.in_unit(s.values[index], unit=unit, quantity=quantity)
-                if s.values[index] == s.values[index]
-                else None
-                for s in samples
-            ]
-            low, high = _scale([v for v, s in zip(values, samples, strict=True) if v is not None and s.time >= begun])
-            channels.append(Channel(words, quantity.shown_us, [s.time - start for s in samples], values, low, high))
-        zero = datetime.fromisoformat(trace.shown(start)[:19])
-        drawn = Strip(tuple(channels), tuple((f.start - start, f.end - start, f.kind) for f in found), zero=zero)
+        spans = tuple((f.start - start, f.end - start, f.kind) for f in found)
+        drawn = Strip(tuple(_channels(trace, samples, start, begun, system)), spans, zero=_zero(trace, start))
         return Figure("strip", drawn, f"The trace {word}. Hatched: steady.", twin(drawn))

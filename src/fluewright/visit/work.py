@@ -1,17 +1,23 @@
 """Works out, judges and sets one visit: the one path from readings to a sheet."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
+from fluewright.errors import PhysicsRefused
 from fluewright.evidence import flue, judge
-from fluewright.evidence.finding import Judged
+from fluewright.evidence.finding import WRONG, Finding, Judged, unsettled
 from fluewright.evidence.flue import Worked
+from fluewright.evidence.monoxide import AIR_PEOPLE_BREATHE, read_in_room
 from fluewright.evidence.reading import Account, Stretch
+from fluewright.evidence.result import Result
 from fluewright.evidence.trust import fresh_air
 
 if TYPE_CHECKING:
     from fluewright.report.tree import Figure, Sheet
+
+NONE: Mapping[str, Result] = MappingProxyType({})
 
 PLANE_CARBON_MONOXIDE = 100.0
 """ppm air-free at the top of the drawn window (common practice, no source)."""
@@ -19,40 +25,77 @@ PLANE_CARBON_MONOXIDE = 100.0
 
 @dataclass(frozen=True, slots=True)
 class Verdict:
-    """One visit worked out and judged."""
+    """One visit worked out and judged.
+
+    refused  why a stretch could not be worked out, the first such reason; None when all could
+    """
 
     account: Account
     told: tuple[tuple[Stretch, Worked | None], ...]
     judged: Judged
+    refused: PhysicsRefused | None = None
 
-    def sheet(self, *, strips: "Sequence[Figure]" = (), brief: bool = False) -> "Sheet":
-        """The sheet of this visit; brief for a single reading, without drawings and customer page."""
+    def sheet(
+        self, *, strips: "Sequence[Figure]" = (), brief: bool = False, forms: Mapping[str, Result] = NONE
+    ) -> "Sheet":
+        """The sheet of this visit; brief for a single reading, without drawings and customer page.
+
+        strips  drawn traces
+        brief   for a single reading
+        forms   results in the forms of rules, for a section of their own
+        """
         from fluewright.report import sheet  # drawings cost a third of the start; JSON needs none
 
         if brief:
-            return sheet.build(self.account, self.told, self.judged, brief=True)
+            return sheet.build(self.account, self.told, self.judged, brief=True, extra=forms)
         window = sheet.window_drawn(judge.window_of(self.account), PLANE_CARBON_MONOXIDE)
         return sheet.build(self.account, self.told, self.judged, window=window, strips=strips)
 
 
-def _worked(account: Account, stretch: Stretch) -> Worked | None:
-    """One stretch worked out; None where the readings themselves say that there was no flue gas."""
-    if fresh_air(stretch) is not None:
-        return None
-    return flue.work(
-        record=account.fuel,
-        stretch=stretch,
-        instrument=account.instrument,
-        surroundings=account.surroundings,
-        jacket_fraction=account.jacket,
-    )
+def _no_flame(stretch: Stretch) -> bool:
+    """Whether the readings themselves say that there is no flue gas to work out."""
+    return fresh_air(stretch) is not None or stretch.point.kind in AIR_PEOPLE_BREATHE
+
+
+def _worked(account: Account, stretch: Stretch) -> tuple[Worked | None, PhysicsRefused | None]:
+    """One stretch worked out, or why it could not be."""
+    if _no_flame(stretch) or (read_in_room(stretch) and len(stretch.readings) == 1):
+        return None, None
+    try:
+        worked = flue.work(
+            record=account.fuel,
+            stretch=stretch,
+            instrument=account.instrument,
+            surroundings=account.surroundings,
+            jacket_fraction=account.jacket,
+        )
+    except PhysicsRefused as error:
+        return None, error
+    return worked, None
+
+
+def _not_worked(stretch: Stretch, error: PhysicsRefused) -> Finding:
+    """A stretch that could not be worked out, as a finding."""
+    names = tuple(stretch.readings)
+    lead = f"{stretch.word.capitalize()}: these readings cannot be worked out."
+    do = error.do[:1].upper() + error.do[1:]
+    body = f"Read: {error.read}. Expected: {error.expected}, because {error.matters}. {do}."
+    return unsettled("not-worked-out", stretch, lead, body, *names)
 
 
 def judged(account: Account) -> Verdict:
     """Work out and judge a visit.
 
     account  the visit
-    -> verdict; PhysicsRefused when a stretch holds readings that no flame can make
+    -> verdict; PhysicsRefused when no stretch could be worked out and nothing in the readings is an alarm by itself
     """
-    told = tuple((stretch, _worked(account, stretch)) for stretch in account.stretches)
-    return Verdict(account, told, judge.judge(account, told))
+    tried = [(stretch, *_worked(account, stretch)) for stretch in account.stretches]
+    told = tuple((stretch, worked) for stretch, worked, _ in tried)
+    errors = [(stretch, error) for stretch, _, error in tried if error is not None]
+    found = judge.judge(account, told)
+    alarm = any(finding.grade in WRONG and finding.evidence for finding in found.findings)
+    if errors and not alarm and all(worked is None for _, worked in told):
+        raise errors[0][1]
+    refusals = tuple(_not_worked(stretch, error) for stretch, error in errors)
+    findings = judge.in_order((*found.findings, *refusals))
+    return Verdict(account, told, Judged(findings, found.cannot_tell), errors[0][1] if errors else None)
