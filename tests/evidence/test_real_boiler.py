@@ -61,7 +61,7 @@ def test_carbon_dioxide_follows_from_oxygen(data: dict[str, Any]) -> None:
 
 
 def test_efficiency_follows_with_outdoor_air_and_with_air_of_25_degrees(data: dict[str, Any]) -> None:
-    """The independent look, computed - reported, let the fuel arrive as cold as the outdoor air; here it arrives at 25 °C.
+    """The independent look, computed - reported, let the fuel arrive as cold as outdoor air; here it arrives at 25 °C.
 
     Bringing methane from the median outdoor air of 280.3 K to 25 °C takes 35.7 J/(mol K) x 17.9 K of 890.6 kJ/mol:
     0.07 points that the computed efficiency then does not lose (heat capacity NIST, heat ISO 6976:2016 table 3).

@@ -129,6 +129,25 @@ def test_a_bound_makes_the_mean_an_at_least() -> None:
         trace._spool.append(time, int(time), (values[0], 2000e-6), 0b10 if time < 10 else 0)
     (found,) = stretches(trace, response_seconds=60.0)
     assert found.bounds == {"carbon_monoxide_dry": 10}
+    assert found.side("carbon_monoxide_dry") == "at least"
+    assert found.side("oxygen_dry") == ""
+    assert found.means["carbon_monoxide_dry"] == pytest.approx(2000e-6)
+
+
+@pytest.mark.parametrize(
+    ("above", "below", "side", "mean"),
+    [(300, 0, "at least", 2000e-6), (0, 300, "at most", 2000e-6), (150, 150, "at least", 1000e-6)],
+)
+def test_a_stretch_of_nothing_but_bounds_still_has_carbon_monoxide(
+    above: int, below: int, side: str, mean: float
+) -> None:
+    """Every row beyond the cell: the floor of the mean is the edge. Beside rows below an edge, those count as 0."""
+    trace = from_rows(channels=[OXYGEN, MONOXIDE], rows=[])
+    for i in range(300):
+        trace._spool.append(float(i), i, (0.05, 2000e-6), 0b10 if i < above else 0, 0b10 if i >= 300 - below else 0)
+    (found,) = stretches(trace, response_seconds=60.0)
+    assert found.side("carbon_monoxide_dry") == side
+    assert found.means["carbon_monoxide_dry"] == pytest.approx(mean)
 
 
 @pytest.mark.parametrize(
@@ -138,7 +157,9 @@ def test_a_bound_makes_the_mean_an_at_least() -> None:
         ({"firing_rate": 0.0, "oxygen_dry": 0.03, "flue_temperature": 400.0}, False),
         ({"firing_rate": 0.3, "oxygen_dry": 0.205, "flue_temperature": 400.0}, False),
         ({"firing_rate": math.nan, "oxygen_dry": 0.03, "flue_temperature": 400.0}, True),
-        ({"oxygen_dry": 0.03, "flue_temperature": 300.0}, False),
+        ({"oxygen_dry": 0.03, "flue_temperature": 298.0}, False),
+        ({"oxygen_dry": 0.03, "flue_temperature": 308.0}, True),  # a condensing appliance on a cool return
+        ({"flue_temperature": 308.0}, False),
         ({"oxygen_dry": 0.03, "flue_temperature": 300.0, "air_temperature": 270.0}, True),
         ({"carbon_dioxide_dry": 0.005}, False),
         ({"draft": -5.0}, True),
@@ -210,7 +231,7 @@ def test_quantiles_are_those_of_the_standard_library() -> None:
     assert quantiles_of(values) == pytest.approx((cuts[0], cuts[4], cuts[9], cuts[14], cuts[18]))
 
 
-def test_averaging_keeps_means_and_leaves_bounds_open() -> None:
+def test_averaging_keeps_means_and_bounds() -> None:
     trace = from_rows(channels=[OXYGEN], rows=[(float(i), (float(i),)) for i in range(60)])
     assert [(s.time, s.values[0]) for s in averaged(trace, step_seconds=20.0)] == [
         (10.0, 9.5),
@@ -218,7 +239,10 @@ def test_averaging_keeps_means_and_leaves_bounds_open() -> None:
         (50.0, 49.5),
     ]
     trace._spool.append(60.0, 61, (5.0,), 1)
-    assert math.isnan([s.values[0] for s in averaged(trace, step_seconds=20.0)][-1])
+    trace._spool.append(61.0, 62, (9.0,))
+    last = list(averaged(trace, step_seconds=20.0))[-1]
+    assert math.isnan(last.values[0])
+    assert (last.above, last.bounds) == (1, ((0, 7.0),))
 
 
 @pytest.mark.parametrize(

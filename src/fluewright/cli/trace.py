@@ -3,28 +3,30 @@
 import argparse
 import json
 import sys
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from contextlib import ExitStack
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from fluewright.cli import trace_files, trace_words
+from fluewright.cli import trace_data, trace_files, trace_judged, trace_words
+from fluewright.cli.trace_data import Found
 from fluewright.errors import UseError
+from fluewright.evidence.reading import Point, Reading
 from fluewright.evidence.trace import closing, compare, mapping, measure, sensors, times
 from fluewright.evidence.trace.burning import Rule
-from fluewright.evidence.trace.compare import Agreement
 from fluewright.evidence.trace.mapping import ColumnSaid
 from fluewright.evidence.trace.mapping import Mapping as Said
+from fluewright.evidence.trace.peaks import peaks
 from fluewright.evidence.trace.problems import Ledger
 from fluewright.evidence.trace.read import take
-from fluewright.evidence.trace.sensors import Sign
 from fluewright.evidence.trace.source import Source, understand
 from fluewright.evidence.trace.steady import criterion_of
 from fluewright.evidence.trace.stretch import each
-from fluewright.evidence.trace.survey import Survey, survey
+from fluewright.evidence.trace.survey import survey
 from fluewright.evidence.trace.trace import Trace, averaged
 from fluewright.evidence.trace.worked import ROOM, Air, Worked, worked
+from fluewright.fuels.record import FuelRecord
 from fluewright.kernel import analysis
 from fluewright.kernel.air import DRY_AIR
 from fluewright.kernel.analysis import Prepared
@@ -56,7 +58,7 @@ def add(parser: argparse.ArgumentParser) -> None:
     work.add_argument("--fuel-file", metavar="F", type=Path, help="file of the same form as the library's")
     work.add_argument("--air", metavar="X", help="temperature of the combustion air, such as 25C")
     work.add_argument("--air-column", metavar="NAME", help="column with the temperature of the combustion air")
-    work.add_argument("--instrument", default="service", help="accuracy class of the instrument")
+    work.add_argument("--instrument", default="service", metavar="CLASS", help="accuracy class of the instrument")
     work.add_argument(
         "--response", metavar="X", help="T90 of the slowest sensor, such as '60 s'; else that of the class"
     )
@@ -64,27 +66,19 @@ def add(parser: argparse.ArgumentParser) -> None:
     work.add_argument(
         "--compare", action="store_true", help="measured against computed, and what that reveals of the sensors"
     )
+    judge = parser.add_argument_group("judging it")
+    judge.add_argument("--burner", default="unknown", help="kind of burner, for its window of oxygen")
+    judge.add_argument("--condensing", action="store_true", help="the appliance is made to condense")
+    judge.add_argument("--output", metavar="X", help="nominal heat output, such as 24kW")
+    judge.add_argument("--jurisdiction", default="", help="country code, such as US, US-MN, DE, GB")
+    judge.add_argument(
+        "--point", choices=("undiluted", "diluted"), default="undiluted", help="behind a draft hood: diluted"
+    )
     out = parser.add_argument_group("what to print and write")
     out.add_argument("--units", choices=("us", "si"), default="si")
     out.add_argument("--csv", metavar="OUT", type=Path, help="one row for each stretch")
     out.add_argument("--svg", metavar="OUT", type=Path, help="the strip: channels over time with the stretches")
     out.add_argument("--progress", action="store_true", help="show the bar although standard error is no terminal")
-
-
-@dataclass(frozen=True, slots=True)
-class Found:
-    """Everything one run found out."""
-
-    source: Source
-    trace: Trace
-    seen: Survey
-    rule: str
-    criterion: str
-    response: float
-    rows: tuple[Worked, ...]
-    agreements: tuple[Agreement, ...] = ()
-    closing: tuple[str, ...] = ()
-    signs: tuple[Sign, ...] = ()
 
 
 def run(args: argparse.Namespace) -> int:
@@ -149,27 +143,17 @@ def kept(source: Source) -> Said:
 
 def _print_preview(args: argparse.Namespace, source: Source, ledger: Ledger) -> None:
     if args.json:
-        print(
-            json.dumps({"understood": _understood(source), "problems": _problems(ledger)}, ensure_ascii=False, indent=1)
-        )
+        taken = {"understood": trace_data.understood(source), "problems": trace_data.problems(ledger)}
+        print(json.dumps(taken, ensure_ascii=False, indent=1))
         return
-    print(
-        "\n".join(
-            [
-                *trace_words.understood(source),
-                "",
-                "first rows",
-                *trace_words.first_rows(source),
-                "",
-                *trace_words.problems(ledger),
-            ]
-        )
-    )
+    rows = trace_words.first_rows(source)
+    lines = [*trace_words.understood(source), "", "first rows", *rows, "", *trace_words.problems(ledger)]
+    print("\n".join(lines))
 
 
 def _print_problems(args: argparse.Namespace, ledger: Ledger) -> None:
     if args.json:
-        print(json.dumps({"problems": _problems(ledger)}, ensure_ascii=False, indent=1))
+        print(json.dumps({"problems": trace_data.problems(ledger)}, ensure_ascii=False, indent=1))
     else:
         print("\n".join(trace_words.problems(ledger)))
 
@@ -178,9 +162,8 @@ def _work(
     args: argparse.Namespace, source: Source, trace: Trace, ledger: Ledger, progress: trace_files.Progress
 ) -> int:
     trace.tick = progress.watch("looking")
-    if args.step:
-        trace = averaged(trace, step_seconds=_value(args.step, "duration"))
     found = _found(args, source, trace)
+    trace = found.trace
     if args.csv:
         trace_files.write_whole(args.csv, trace_files.table(trace, found.rows, args.units))
     if args.svg:
@@ -190,11 +173,11 @@ def _work(
         trace_files.write_whole(args.svg, drawing.svg(strip_of(trace, found.seen, found.rows, args.units)))
     progress.done()
     print(
-        json.dumps(_data(args, found, ledger), ensure_ascii=False, indent=1)
+        json.dumps(trace_data.data(found, ledger, args.units), ensure_ascii=False, indent=1)
         if args.json
         else "\n".join(_text(args, found, ledger))
     )
-    return 0
+    return 1 if found.judgement.grave else 0
 
 
 def _value(text: str, quantity: str) -> float:
@@ -202,18 +185,35 @@ def _value(text: str, quantity: str) -> float:
 
 
 def _found(args: argparse.Namespace, source: Source, trace: Trace) -> Found:
-    seen = survey(trace)
-    prepared, air = _prepared(args), _air(args, trace)
-    response = _value(args.response, "duration") if args.response else response_of(trace, args.instrument)
-    criterion = criterion_of(trace, seen, response_seconds=response)
+    seen, record, air = survey(trace), _record(args), _air(args, trace)
+    account = trace_judged.account_of(args, record=record, day=trace_judged.day_of(trace, seen.end))
+    prepared = analysis.prepare(fuel=record.fuel, air=DRY_AIR) if record else None
     own = accuracy_of(args.instrument)
+    response = _value(args.response, "duration") if args.response else response_of(trace, args.instrument)
+    high = peaks(trace, seen, response_seconds=_of_the_cell(args, response))
+    if args.step:
+        trace = averaged(trace, step_seconds=_value(args.step, "duration"))
+        seen = survey(trace)
+    criterion = criterion_of(trace, seen, response_seconds=response)
     rows = tuple(
         worked(stretch, prepared=prepared, air=air) if prepared else Worked(stretch, {}, refused="no fuel was named")
         for stretch in each(trace, response_seconds=response, accuracy=own, seen=seen)
     )
-    found = Found(source, trace, seen, Rule(trace).words(), criterion.words(), response, rows)
-    if not args.compare or prepared is None:
-        return found
+    judgement = trace_judged.judge(
+        account, trace, rows, point=Point("the flue", args.point), peaks=high, accuracy=own, air=air,
+        typed_air=_typed_air(args), assumed=record is None,
+    )  # fmt: skip
+    found = Found(source, trace, seen, Rule(trace).words(), criterion.words(), response, rows, high, judgement)
+    return _compared(args, found, prepared, air) if args.compare and prepared else found
+
+
+def _of_the_cell(args: argparse.Namespace, slowest: float) -> float:
+    """T90 of the carbon monoxide cell: as said, else that of the class."""
+    return slowest if args.response else responses_of(args.instrument).get("carbon_monoxide_dry", slowest)
+
+
+def _compared(args: argparse.Namespace, found: Found, prepared: Prepared, air: Air) -> Found:
+    trace, seen = found.trace, found.seen
     burning = compare.burning_rows(trace, seen)
     agreements = compare.agreements(trace, burning, prepared=prepared, airs=tuple(_airs(args, trace, air)))
     dioxide = next((one for one in agreements if one.name == "carbon_dioxide_dry"), None)
@@ -221,11 +221,17 @@ def _found(args: argparse.Namespace, source: Source, trace: Trace) -> Found:
     return replace(found, agreements=agreements, closing=ways, signs=sensors.signs(trace, seen, agreements))
 
 
-def _prepared(args: argparse.Namespace) -> Prepared | None:
+def _record(args: argparse.Namespace) -> FuelRecord | None:
     if not args.compare and not (args.fuel or args.composition or args.fuel_file):
         return None
-    record = fuel_of.chosen(name=args.fuel, inline=args.composition, file=args.fuel_file)
-    return analysis.prepare(fuel=record.fuel, air=DRY_AIR)
+    return fuel_of.chosen(name=args.fuel, inline=args.composition, file=args.fuel_file)
+
+
+def _typed_air(args: argparse.Namespace) -> Reading | None:
+    """The combustion air as a person said it."""
+    if args.air is None:
+        return None
+    return Reading("air_temperature", parse.parse(args.air, quantity="air_temperature"))
 
 
 def _air(args: argparse.Namespace, trace: Trace) -> Air:
@@ -261,10 +267,14 @@ def _airs(args: argparse.Namespace, trace: Trace, air: Air) -> Iterator[tuple[st
 def response_of(trace: Trace, instrument: str) -> float:
     """The slowest T90 among the channels of an instrument class that this trace has; 60 s where it has none."""
     names = {channel.name for channel in trace.channels if channel.quantity}
-    slowest = [
-        channel.t90 for channel in uncertain.instrument_class(instrument).channels if names & set(channel.quantities)
-    ]
-    return max(slowest, default=60.0)
+    return max((t90 for name, t90 in responses_of(instrument).items() if name in names), default=60.0)
+
+
+def responses_of(instrument: str) -> dict[str, float]:
+    """T90 in seconds by registry name, of an instrument class."""
+    return {
+        name: channel.t90 for channel in uncertain.instrument_class(instrument).channels for name in channel.quantities
+    }
 
 
 def accuracy_of(instrument: str) -> Any:
@@ -281,10 +291,12 @@ def accuracy_of(instrument: str) -> Any:
 
 
 def _text(args: argparse.Namespace, found: Found, ledger: Ledger) -> list[str]:
-    lines = [*trace_words.understood(found.source), "", *trace_words.problems(ledger), ""]
+    lines = trace_words.stop_lines(found.judgement, args.plain)
+    lines += [*trace_words.understood(found.source), "", *trace_words.problems(ledger), ""]
     lines += [
         *trace_words.overview(found.trace, found.seen, found.rule),
-        *trace_words.peak(found.seen, found.response),
+        *trace_words.peak_lines(found.trace, found.peaks, _of_the_cell(args, found.response)),
+        *trace_words.aligned(found.trace, responses_of(args.instrument)),
         *trace_words.ranges(found.seen, args.units),
         "",
     ]
@@ -296,6 +308,7 @@ def _text(args: argparse.Namespace, found: Found, ledger: Ledger) -> list[str]:
         lines += [f"  first of them: {shown[0].stretch.kind}, {shown[0].stretch.reason}"]
     if len(found.rows) > len(shown):
         lines += [f"  {len(found.rows) - len(shown)} more: --csv OUT writes all of them"]
+    lines += ["", *trace_words.finding_lines(found.judgement, args.plain)]
     for agreement in found.agreements:
         lines += ["", *trace_words.agreement_lines(agreement, args.units, args.plain)]
     if found.closing:
@@ -308,72 +321,3 @@ def _computed_with(found: Found) -> str:
     air = next((row.air for row in found.rows if row.air), "")
     words = [f"computed with {air}"] if air else []
     return "; ".join([*words, *(f"not computed: {reason}" for reason in sorted(refused))]) or "as measured"
-
-
-def _understood(source: Source) -> dict[str, Any]:
-    layout = source.layout
-    return {
-        "file": source.subject, "encoding": layout.encoding if layout else "parquet",
-        "delimiter": layout.delimiter if layout else "", "decimal": layout.decimal if layout else ".",
-        "header_line": layout.header_line if layout else 0, "time": source.form.order, "zone": source.form.zone,
-        "columns": [
-            {"header": c.header, "role": c.role, "quantity": c.quantity, "unit": c.unit, "low": c.low, "high": c.high,
-             "sure": c.sure, "because": c.reason}
-            for c in source.columns
-        ],
-    }  # fmt: skip
-
-
-def _problems(ledger: Ledger) -> list[dict[str, object]]:
-    return [group.plain() for group in ledger.groups()]
-
-
-def _pairs(pairs: Mapping[str, tuple[float, float]], system: str) -> dict[str, dict[str, object]]:
-    found = {}
-    for name, (value, spread) in pairs.items():
-        unit, scale, offset = measure.display(name, system) if measure.known(name) else ("", 1.0, 0.0)
-        found[name] = {"value": value * scale + offset, "unit": unit, "uncertainty": spread * scale}
-    return found
-
-
-def _data(args: argparse.Namespace, found: Found, ledger: Ledger) -> dict[str, Any]:
-    seen, trace = found.seen, found.trace
-    return {
-        "understood": _understood(found.source), "problems": _problems(ledger),
-        "rows": seen.count, "burning": seen.burning, "runs": seen.runs, "gaps": seen.gaps, "missing": seen.missing,
-        "start": trace.shown(seen.start), "end": trace.shown(seen.end), "step_seconds": seen.step.seconds,
-        "burning_rule": found.rule, "steady_rule": found.criterion, "uncertainty_kind": "standard, one sigma",
-        "stretches": [
-            {"number": r.stretch.number, "start": trace.shown(r.stretch.start), "end": trace.shown(r.stretch.end),
-             "rows": r.stretch.count, "kind": r.stretch.kind, "reason": r.stretch.reason, "refused": r.refused,
-             "bounds": dict(r.stretch.bounds),
-             "means": _pairs({n: (m, r.stretch.spreads[n]) for n, m in r.stretch.means.items()}, args.units),
-             "results": _pairs(r.values, args.units)}
-            for r in found.rows
-        ],
-        "agreements": [_agreement(one, args.units) for one in found.agreements],
-        "closing": list(found.closing),
-        "signs": [{"channels": list(s.channels), "what": s.what, "means": s.means} for s in found.signs],
-    }  # fmt: skip
-
-
-def _agreement(one: Agreement, system: str) -> dict[str, Any]:
-    unit, scale, _ = measure.display(one.name, system)
-
-    def plain(spread: compare.Spread) -> dict[str, Any]:
-        quantiles = dict(
-            zip(("q05", "q25", "median", "q75", "q95"), (scale * q for q in spread.quantiles), strict=True)
-        )
-        return {
-            "count": spread.count,
-            **quantiles,
-            "edges": [scale * e for e in spread.edges],
-            "bins": list(spread.bins),
-        }
-
-    return {
-        "channel": one.name, "difference": "measured - computed", "computed_from": one.basis, "unit": unit,
-        **plain(one.spread), "tails": list(one.tails),
-        "places": {place: plain(spread) for place, spread in one.places},
-        "months": {month: plain(spread) for month, spread in one.months},
-    }  # fmt: skip

@@ -1,11 +1,15 @@
 """What fluewright trace says, as lines of text: what was understood, problems, stretches, agreement, signs."""
 
-from collections.abc import Sequence
-from typing import Literal
+import math
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING, Literal
 
+from fluewright.cli.trace_judged import Judgement
 from fluewright.evidence.trace import measure
 from fluewright.evidence.trace.columns import shared_prefix
 from fluewright.evidence.trace.compare import Agreement, Spread
+from fluewright.evidence.trace.edges import Side
+from fluewright.evidence.trace.peaks import CHANNELS, LIMIT, Peaks
 from fluewright.evidence.trace.problems import Ledger, listed
 from fluewright.evidence.trace.read import span
 from fluewright.evidence.trace.sensors import Sign
@@ -15,9 +19,15 @@ from fluewright.evidence.trace.trace import Trace
 from fluewright.evidence.trace.worked import Worked
 from fluewright.kernel.response import spike_share
 from fluewright.quantity import show
+from fluewright.visit.work import Verdict
+
+if TYPE_CHECKING:
+    from fluewright.report.tree import Sheet
 
 System = Literal["us", "si"]
 BAR = 28
+WIDTH = 96
+"""Columns of the findings: narrower than the table of stretches, and still read at one go."""
 ORDER = {
     "iso": "ISO 8601", "day-month-year": "day, month, year", "month-day-year": "month, day, year",
     "year-month-day": "year, month, day", "named month": "month by name", "clock": "time of day on an unknown day",
@@ -119,17 +129,86 @@ PUFF = 5.0
 """Seconds of a puff as at lighting, for what a slow cell shows of it (common practice, no source)."""
 
 
-def peak(seen: Survey, response_seconds: float) -> list[str]:
-    """The highest carbon monoxide, which a slow cell and averaged rows show too low: at least."""
-    one = seen.seen("carbon_monoxide_dry")
-    if one is None or not one.count:
+def peak_lines(trace: Trace, found: Peaks, response_seconds: float) -> list[str]:
+    """The highest carbon monoxide, which slow cells and averaged rows show too low, and each time beyond the limit."""
+    if not found.channel or math.isnan(found.highest):
         return []
     share = float(spike_share(duration=PUFF, response_time=response_seconds))
-    unit, scale, _ = measure.display("carbon_monoxide_dry")
-    return [
-        f"highest carbon monoxide: at least {scale * one.high:.0f} {unit}; a cell with T90 of {response_seconds:g} s "
-        f"shows {100.0 * share:.0f} % of a puff of {PUFF:g} s, and a mean over a row less still"
+    unit, scale, _ = measure.display(found.channel)
+    lines = [
+        f"highest carbon monoxide: at least {scale * found.highest:.0f} {unit} at {trace.shown(found.at)}; a cell with "
+        f"T90 of {response_seconds:g} s shows {100.0 * share:.0f} % of a puff of {PUFF:g} s, and a mean over a row "
+        "less still"
     ]
+    if found.count:
+        lines.append(f"carbon monoxide above {scale * LIMIT:.0f} {unit} while burning, {found.count} times")
+    for one in found.over:
+        kind = ": an ignition peak, and no more" if one.ignition else ""
+        lines.append(
+            f"  at least {scale * one.highest:.0f} {unit} at {trace.shown(one.at)}, for {one.seconds:g} s{kind}"
+        )
+    if found.count > len(found.over):
+        lines.append(f"  and {found.count - len(found.over)} more, lower or shorter")
+    return lines
+
+
+def aligned(trace: Trace, t90: Mapping[str, float]) -> list[str]:
+    """Why no ratio is made of single rows: gases of one row are not of one moment where the flame changes.
+
+    t90  s, by registry name
+    """
+    pair = [name for name in ("oxygen_dry", "oxygen_wet", *CHANNELS) if trace.index(name) >= 0]
+    if len(pair) < 2 or pair[-1] not in CHANNELS or pair[0] in CHANNELS:
+        return []
+    words = [f"{measure.words(name)} (T90 {t90[name]:g} s)" if name in t90 else measure.words(name) for name in pair]
+    return [
+        f"at a step of the flame {' and '.join(words)} of one row are not aligned: each lags by its own sensor and "
+        "hose; air-free figures are made of steady stretches only"
+    ]
+
+
+def _sheet(judgement: Judgement) -> "Sheet":
+    return Verdict(judgement.account, (), judgement.judged).sheet(brief=True)
+
+
+def stop_lines(judgement: Judgement, plain: bool) -> list[str]:
+    """The stop sentences, which stand before everything else."""
+    stops = [finding for finding in judgement.judged.findings if finding.grade == "stop"]
+    if not stops:
+        return []
+    from fluewright.report import text
+    from fluewright.report.text_parts import Pen
+
+    pen = Pen(width=WIDTH, colour=False, plain=plain)
+    for sentence, finding in zip(_sheet(judgement).stops, stops, strict=True):
+        text.stop(pen, sentence)
+        pen.paragraph([(finding.lead, "strong")], indent=4)
+    return [*pen.lines, ""]
+
+
+def finding_lines(judgement: Judgement, plain: bool) -> list[str]:
+    """What was judged, and all findings with what the trace cannot tell."""
+    from fluewright.report import text
+    from fluewright.report.text_parts import Pen
+
+    lines = [_scope(judgement), *(f"  not judged: {reason}" for reason in judgement.refused)]
+    sheet, pen = _sheet(judgement), Pen(width=WIDTH, colour=False, plain=plain)
+    text.findings(pen, sheet)
+    pen.blank()
+    pen.paragraph([(sheet.disclaimer, "quiet")])
+    return [*lines, *pen.lines]
+
+
+def _scope(judgement: Judgement) -> str:
+    """Which stretches were judged, as what."""
+    if not judgement.numbers:
+        return "judged: no steady stretch, which clears nothing"
+    some = "" if len(judgement.numbers) == judgement.of else " (the worst by gas and flue temperature, and the last)"
+    fuel = judgement.account.fuel.words
+    how = f"as {fuel}" + (
+        ", because no fuel was named: only carbon monoxide and oxygen are judged" if judgement.assumed else ""
+    )
+    return f"judged: {len(judgement.numbers)} of {judgement.of} steady stretches{some}, {how}"
 
 
 def ranges(seen: Survey, system: System) -> list[str]:
@@ -153,10 +232,10 @@ def stretch_table(trace: Trace, rows: Sequence[Worked], system: System, plain: b
     lines = [("", "from", "for", "rows", *(HEADS[name] for name in (*channels, *results))), ("", "", "", "", *units)]
     for row in rows:
         stretch = row.stretch
-        pairs = [
-            (stretch.means.get(name), stretch.spreads.get(name, 0.0), stretch.bounds.get(name, 0)) for name in channels
+        pairs: list[tuple[float | None, float, Side]] = [
+            (stretch.means.get(name), stretch.spreads.get(name, 0.0), stretch.side(name)) for name in channels
         ]
-        pairs += [(*row.values.get(name, (None, 0.0)), 0) for name in results]
+        pairs += [(*row.values.get(name, (None, 0.0)), _side_of_result(row, name)) for name in results]
         cells = [
             _cell(*pair, name=name, system=system, plain=plain)
             for pair, name in zip(pairs, (*channels, *results), strict=True)
@@ -173,12 +252,17 @@ def stretch_table(trace: Trace, rows: Sequence[Worked], system: System, plain: b
     return grid(lines, right={0, 2, 3})
 
 
-def _cell(value: float | None, spread: float, bounds: int, *, name: str, system: System, plain: bool) -> str:
+def _side_of_result(row: Worked, name: str) -> Side:
+    """Air-free carbon monoxide is a floor or a ceiling where the reading is."""
+    return row.stretch.side("carbon_monoxide_dry") if name == "carbon_monoxide_air_free" else ""
+
+
+def _cell(value: float | None, spread: float, side: Side, *, name: str, system: System, plain: bool) -> str:
     if value is None:
-        return ">" if bounds else ""
-    text = show.shown(value, spread or None, quantity=name, system=system, plain=plain)
+        return ""
+    text = show.shown(value, None if side else spread or None, quantity=name, system=system, plain=plain)
     unit = measure.display(name, system)[0]
-    return ("at least " if bounds else "") + text.removesuffix(unit).removesuffix(unit.lstrip("°")).strip()
+    return f"{side} {text.removesuffix(unit).removesuffix(unit.lstrip('°')).strip()}".strip()
 
 
 def agreement_lines(agreement: Agreement, system: System, plain: bool) -> list[str]:

@@ -13,7 +13,10 @@ OXYGEN = 0.18
 CARBON_DIOXIDE = 0.01
 """Share of dry gas; fresh air shows 0.0004 (common practice, no source)."""
 FLUE_RISE = 20.0
-"""Kelvin above the combustion air, or above 25 C where the air was not measured (common practice, no source)."""
+"""Kelvin above the combustion air, or above 25 C where the air was not measured (common practice, no source).
+
+Less than that, but warmer than the air, says nothing: a condensing appliance may burn with a flue at 30 C.
+"""
 ROOM = 298.15
 
 
@@ -54,7 +57,7 @@ class Rule:
         ]
         if self._flue >= 0:
             beyond = "the combustion air" if self._air >= 0 else "25 °C"
-            parts.append(f"flue temperature at least {FLUE_RISE:g} K above {beyond}")
+            parts.append(f"flue temperature at least {FLUE_RISE:g} K above {beyond} (less: it abstains; colder: no)")
         if not parts:
             return "no channel can tell whether it burns: every row is taken as burning"
         return f"burning when all that were read agree: {', '.join(parts)}"
@@ -70,7 +73,8 @@ class Rule:
         if self._flue >= 0 and not math.isnan(sample.values[self._flue]):
             air = sample.values[self._air] if self._air >= 0 else math.nan
             rise = sample.values[self._flue] - (ROOM if math.isnan(air) else air)
-            (yes if rise >= FLUE_RISE else no).append("flue_temperature")
+            if rise >= FLUE_RISE or rise <= 0.0:
+                (yes if rise > 0.0 else no).append("flue_temperature")
         return Vote(tuple(yes), tuple(no))
 
     def burning(self, sample: Sample) -> bool:

@@ -2,10 +2,10 @@
 
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import pairwise
 
-from fluewright.evidence.trace.spool import Sample
+from fluewright.evidence.trace.edges import Side, side_of, values_of
 from fluewright.evidence.trace.steady import ROWS, Criterion, Span, criterion_of, kind_of, spans
 from fluewright.evidence.trace.survey import Survey, survey
 from fluewright.evidence.trace.trace import Channel, Trace
@@ -23,7 +23,9 @@ class Stretch:
     means       by channel name, canonical unit
     spreads     standard uncertainty of each mean: scatter with autocorrelation counted, and the instrument, in squares
     scatters    standard deviation of the rows
-    bounds      rows whose cell was only a bound: the mean is then "at least" or "at most"
+    bounds      rows whose cell was only a bound: they stand at their edge, and the mean is no mean but a floor or
+                ceiling, see `side`
+    above       those of them that read "more than"
     kind        "settled" (instrument) or "steady" (appliance too); never the steady of a rule
     reason      why it counts as steady and what ended it
     """
@@ -38,6 +40,12 @@ class Stretch:
     bounds: Mapping[str, int]
     kind: str
     reason: str
+    above: Mapping[str, int] = field(default_factory=dict)
+
+    def side(self, name: str) -> Side:
+        """Whether the mean of a channel is only "at least" or "at most"; empty where it is a mean."""
+        beyond = self.above.get(name, 0)
+        return side_of(beyond, self.bounds.get(name, 0) - beyond)
 
 
 def stretches(
@@ -68,12 +76,13 @@ def each(
 def _stretch(
     number: int, found: Span, channels: Sequence[Channel], criterion: Criterion, accuracy: Accuracy | None
 ) -> Stretch:
-    means, spreads, scatters, bounds = {}, {}, {}, {}
+    means, spreads, scatters, bounds, above = {}, {}, {}, {}, {}
     for index, channel in enumerate(channels):
-        values = [sample.values[index] for sample in found.samples if sample.values[index] == sample.values[index]]
-        limited = _bounds(found.samples, index)
+        values = values_of(found.samples, index)
+        limited = sum((sample.above | sample.below) >> index & 1 for sample in found.samples)
         if limited:
             bounds[channel.name] = limited
+            above[channel.name] = sum(sample.above >> index & 1 for sample in found.samples)
         if not values:
             continue
         mean, scatter, doubt = mean_of(values)
@@ -84,11 +93,8 @@ def _stretch(
     reason = (
         f"over every {criterion.window:g} s each deciding channel stayed within its allowance; ended: {found.ended}"
     )
-    return Stretch(number, start, end, len(found.samples), means, spreads, scatters, bounds, kind_of(criterion), reason)
-
-
-def _bounds(samples: Sequence[Sample], index: int) -> int:
-    return sum(1 for sample in samples if (sample.above | sample.below) >> index & 1)
+    kind = kind_of(criterion)
+    return Stretch(number, start, end, len(found.samples), means, spreads, scatters, bounds, kind, reason, above)
 
 
 def mean_of(values: Sequence[float]) -> tuple[float, float, float]:

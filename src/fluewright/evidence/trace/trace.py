@@ -7,6 +7,7 @@ from itertools import islice, pairwise
 from statistics import median
 from types import TracebackType
 
+from fluewright.evidence.trace.edges import Edges
 from fluewright.evidence.trace.spool import Sample, Spool, opened
 from fluewright.evidence.trace.times import Form, shown
 
@@ -97,32 +98,30 @@ def from_rows(
 def averaged(trace: Trace, *, step_seconds: float) -> Trace:
     """The same trace in means of equal steps, on whole multiples of the step; a step without a value is a gap.
 
-    A bound in a step makes that step a gap of its channel, because a mean over bounds is none.
+    A bound in a step stands at its edge and makes the step a bound of its channel: a floor or a ceiling.
 
     step_seconds  length of a step, larger than 0
     -> Trace with one row for each step that holds a row, at the middle of the step
     """
     spool = Spool(len(trace.channels))
-    sums: list[list[float]] = [[0.0, 0.0] for _ in trace.channels]
+    sums = [Edges() for _ in trace.channels]
     place, row = -math.inf, 0
 
     def write() -> None:
-        values = [total / count if count else math.nan for total, count in sums]
-        spool.append((place + 0.5) * step_seconds, row, values)
+        above, below = (
+            sum(1 << index for index, one in enumerate(sums) if one.side == side) for side in ("at least", "at most")
+        )
+        spool.append((place + 0.5) * step_seconds, row, [one.mean for one in sums], above, below)
 
     for sample in trace:
         now = math.floor(sample.time / step_seconds)
         if now != place:
             if row:
                 write()
-            place, sums = now, [[0.0, 0.0] for _ in trace.channels]
+            place, sums = now, [Edges() for _ in trace.channels]
         row = sample.row
-        for pair, value in zip(sums, sample.values, strict=True):
-            if value == value:
-                pair[0] += value
-                pair[1] += 1.0
-        for index, _ in sample.bounds:
-            sums[index] = [math.nan, 1.0]
+        for index, one in enumerate(sums):
+            one.add(sample, index)
     if row:
         write()
     return Trace(channels=trace.channels, spool=spool, form=trace.form, subject=trace.subject)
