@@ -297,3 +297,18 @@ def test_wet_oxygen_makes_a_wet_stretch() -> None:
     read = readings(stretch, trace)
     assert set(read) == {"oxygen_wet"}
     assert basis_of(read) == "wet"
+
+
+def test_one_reading_and_a_trace_give_one_efficiency(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Two doors, one kernel: the same means, fuel and air give the same heat lost, to the last digit."""
+    path = tmp_path / "same.csv"
+    rows = [f"2026-01-15 10:{i // 60:02d}:{i % 60:02d},5.0,50,180" for i in range(300)]
+    path.write_text("Time,O2 (%),CO (ppm),Stack temp (C)\n" + "\n".join(rows) + "\n")
+    _, found = data(capsys, path, "--fuel", "natural-gas", "--air", "10C")
+    main.main(
+        ["flue", "--fuel", "natural-gas", "--o2", "5.0%", "--co", "50ppm", "--flue", "180C", "--air", "10C", "--json"]
+    )
+    one = json.loads(capsys.readouterr().out)
+    (stretch,) = found["stretches"]
+    for name in ("efficiency_gross", "efficiency_net", "excess_air", "carbon_monoxide_air_free"):
+        assert stretch["results"][name]["value"] == pytest.approx(one[name]["value"], rel=1e-9)
