@@ -1,89 +1,156 @@
-"""The page for the customer: four questions answered in plain words, and what to do if an alarm sounds."""
+"""The page for the customer: what was found, what changed, who must act, in words of the house."""
 
 from collections.abc import Sequence
 
 from fluewright.evidence.finding import Judged
-from fluewright.evidence.flue import Worked
 from fluewright.evidence.reading import Account, Stretch
+from fluewright.evidence.result import Result
+from fluewright.report import plain
+from fluewright.report.plain import Told
 
-Told = Sequence[tuple[Stretch, Worked | None]]
+PROMISE = "A promise for the year."
+NO_YEAR = "One test says nothing about a year, so no yearly sum is printed."
 
 
-def _carbon_monoxide(told: Told) -> list[float]:
-    found = [w.results["carbon_monoxide_air_free"].value for _, w in told if w is not None]
-    return [value * 1e6 for value in found if value is not None]
+def _listed(words: Sequence[str]) -> str:
+    """Things in a row with "and" before the last."""
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
 
 
-def _what_was_found(told: Told, judged: Judged) -> list[str]:
-    grave = [f for f in judged.findings if f.grade in ("stop", "act", "advise", "cured")]
+def _capital(text: str) -> str:
+    ended = text if text.endswith((".", "!", "?")) else f"{text}."
+    return f"{ended[:1].upper()}{ended[1:]}"
+
+
+def carbon_monoxide_read(told: Told) -> bool:
+    """Whether carbon monoxide was read in flue gas of the flame."""
+    return any(plain.told_result(told, stretch.word, "carbon_monoxide_air_free") for stretch, _ in told)
+
+
+def cleared(told: Told, judged: Judged) -> bool:
+    """Whether the test may be called good: carbon monoxide read, something within its limit, nothing open or grave."""
+    grades = {finding.grade for finding in judged.findings}
+    return carbon_monoxide_read(told) and "fine" in grades and not grades & {"stop", "act", "advise", "open"}
+
+
+def not_tested(told: Told) -> str:
+    """What this visit did not test, as a sentence."""
+    read = {name for stretch, _ in told for name in stretch.readings}
+    left = [] if carbon_monoxide_read(told) else ["the carbon monoxide that the flame makes"]
+    left += [] if plain.ROOM in read else ["carbon monoxide in the air of your rooms"]
+    left += [] if "draft" in read else ["whether the flue draws well with every fan running"]
+    return f"Not tested: {_listed([*left, 'cracks inside the appliance'])}."
+
+
+def _what_was_found(account: Account, told: Told, judged: Judged) -> list[str]:
+    danger = any(finding.grade == "stop" for finding in judged.findings)
+    told_of = ("stop", "act") if danger else ("stop", "act", "advise", "cured")
+    chosen = plain.breathed_first([finding for finding in judged.findings if finding.grade in told_of])
+    said = dict.fromkeys(plain.sentence(finding, told, account) for finding in chosen)
+    if danger:
+        return [" ".join(said)]
     if not told:
         return ["Nothing was measured."]
-    first = told[0][0].word
-    early = [f.lead for f in grave if f.evidence and f.evidence[0][0] == first]
-    if early:
-        return [" ".join(early)]
-    if not grave:
-        return ["The flame was tested in the flue. Nothing that was measured there has to be put right today."]
-    return [" ".join(f.lead for f in grave)]
+    if said:
+        return [" ".join(said), not_tested(told)]
+    if cleared(told, judged):
+        tested = "The flame was tested in the flue. Nothing that was measured there has to be put right today."
+        return [tested, not_tested(told)]
+    unsure = "Nothing that was measured asks for a repair, but this test does not show that all is well."
+    return [unsure, not_tested(told)]
 
 
-def _what_changed(account: Account, told: Told) -> list[str]:
-    words = [f"{step.word[:1].upper()}{step.word[1:]}." for step in account.steps]
-    words += [f"{done[:1].upper()}{done[1:]}{'' if done.endswith('.') else '.'}" for done in account.done]
-    monoxide = _carbon_monoxide(told)
-    if len(monoxide) > 1 and monoxide[0] > 0.0:
-        ratio = monoxide[-1] / monoxide[0]
-        if ratio < 0.7:
-            words.append(
-                f"Carbon monoxide in the flue, free of air, went from {monoxide[0]:.0f} to {monoxide[-1]:.0f} "
-                f"parts in a million."
-            )
-        elif ratio > 1.3:
-            words.append(
-                f"Carbon monoxide in the flue, free of air, rose from {monoxide[0]:.0f} to {monoxide[-1]:.0f} "
-                f"parts in a million."
-            )
-    return [" ".join(words)] if words else ["Nothing was adjusted."]
+def before_and_after(told: Told) -> tuple[Stretch, Stretch] | None:
+    """The two moments that may be compared: as found and as left, never two rates."""
+    words = {stretch.word.lower(): stretch for stretch, _ in told}
+    pair = words.get("as found"), words.get("as left")
+    return (pair[0], pair[1]) if pair[0] is not None and pair[1] is not None else None
+
+
+def _monoxide_change(account: Account, told: Told) -> str:
+    """From how much to how much carbon monoxide, when the difference is larger than its doubt."""
+    pair = before_and_after(told)
+    if pair is None:
+        return ""
+    name = "carbon_monoxide_air_free"
+    one, two = (plain.told_result(told, stretch.word, name) for stretch in pair)
+    if one is None or two is None or one.value is None or two.value is None or one.bound or two.bound:
+        return ""
+    if abs(one.value - two.value) < 2.0 * (one.spread**2 + two.spread**2) ** 0.5:
+        return ""
+    first, second = (plain.about(told, stretch.word, name, account) for stretch in pair)
+    way = "fell" if two.value < one.value else "rose"
+    return f"Carbon monoxide in the flue gas {way} from {first} to {second} parts in a million."
+
+
+def _what_changed(account: Account, told: Told, judged: Judged) -> list[str]:
+    words = [_capital(step.word) for step in account.steps] + [_capital(done) for done in account.done]
+    cured = {f.evidence[0][1] for f in judged.findings if f.grade == "cured" and f.evidence}
+    if not cured.intersection(plain.CARBON_MONOXIDE):
+        words.append(_monoxide_change(account, told))
+    said = [word for word in words if word]
+    return [" ".join(said)] if said else ["Nothing was adjusted."]
 
 
 def _what_is_left(account: Account, told: Told, judged: Judged) -> list[str]:
-    last = told[-1][0].word if told else ""
-    left = [
-        f"{f.lead} {' '.join(f'{w[:1].upper()}{w[1:]}.' for w in (*f.do_now, *f.do_next))}".strip()
-        for f in judged.findings
-        if f.grade in ("stop", "act", "advise") and (not f.evidence or f.evidence[0][0] == last)
+    we, you = plain.tasks(judged)
+    paragraphs = [f"You: {'; '.join(you)}."] if you else []
+    paragraphs += [f"We: {'; '.join(we)}."] if we else []
+    paragraphs += [f"Noted for later: {' '.join(map(_capital, account.next))}"] if account.next else []
+    if we or you or plain.uncured(judged):
+        return paragraphs
+    if cleared(told, judged):
+        return [*paragraphs, "Nobody has to act today."]
+    return [*paragraphs, "We found nothing that somebody has to do today. What was not tested stays open."]
+
+
+def _share(result: Result | None) -> str:
+    """How much of each hundred parts of heat was used, as a band where only that is known."""
+    if result is None or result.value is None:
+        return ""
+    low = result.value if result.low is None else result.low
+    high = result.value if result.high is None else result.high
+    small, large = round(low * 100.0), round(high * 100.0)
+    if small != large:
+        return f"between {small} and {large}"
+    return f"{result.bound or 'about'} {small}"
+
+
+def _what_it_did_not_buy(account: Account, told: Told) -> list[str]:
+    shares = [
+        (stretch.word, share)
+        for stretch, worked in told
+        if (share := _share(plain.told_result(told, stretch.word, "efficiency_gross")))
     ]
-    left += [f"{word[:1].upper()}{word[1:]}{'' if word.endswith('.') else '.'}" for word in account.next]
-    return left or ["Nobody has to act today."]
-
-
-def _what_it_did_not_buy(told: Told) -> list[str]:
-    gains = [w.results["efficiency_gross"].value for _, w in told if w is not None]
-    values = [value * 100.0 for value in gains if value is not None]
-    closing = "One test says nothing about a year, so no yearly sum is printed."
-    if len(values) < 2:
-        return [f"A promise for the year. {closing}"]
-    change = values[-1] - values[0]
-    if abs(change) < 0.5:
-        return [
-            f"Much fuel. About {values[-1]:.0f} in a hundred of the fuel's heat stayed in the house before and "
-            f"after. {closing}"
-        ]
+    promise = f"{PROMISE} {NO_YEAR}"
+    if not shares:
+        return [promise]
+    where = f"of each 100 parts of the fuel's heat went into the {account.appliance.carrier}"
+    pair = before_and_after(told)
+    both = dict(shares)
+    if pair is not None and pair[0].word in both and pair[1].word in both:
+        first, second = both[pair[0].word], both[pair[1].word]
+        if first == second:
+            return [f"Much fuel. At the moment of testing {first} {where}, before and after. {NO_YEAR}"]
+        return [f"{PROMISE} At the moment of testing {first} {where} before, and {second} after. {NO_YEAR}"]
+    if len(shares) == 1:
+        return [f"{PROMISE} At the moment of testing {shares[0][1]} {where}. {NO_YEAR}"]
+    rates = ", ".join(f"{share} {plain.moment(word)}" for word, share in shares)
     return [
-        f"A promise for the year. At the moment of testing {values[0]:.1f} of each hundred parts of heat stayed "
-        f"before, "
-        f"and {values[-1]:.1f} after. {closing}"
+        f"{PROMISE} When it was tested, so much {where}: {rates}. These are different ways of running, not before and "
+        f"after. {NO_YEAR}"
     ]
 
 
 def customer(account: Account, told: Told, judged: Judged) -> dict[str, list[str]]:
-    """Headings in order with their paragraphs; on a day of danger there is no word of efficiency."""
-    page = {"What was found": _what_was_found(told, judged)}
-    danger = any(f.grade == "stop" for f in judged.findings)
-    page["What changed"] = _what_changed(account, told)
+    """Headings in order with their paragraphs; on a day of danger it is short and has no word of efficiency."""
+    danger = any(finding.grade == "stop" for finding in judged.findings)
+    page = {"What was found": _what_was_found(account, told, judged)}
+    if not danger or account.steps or account.done:
+        page["What changed"] = _what_changed(account, told, judged)
     page["What is left, and who must act"] = _what_is_left(account, told, judged)
     if not danger:
-        page["What this did not buy"] = _what_it_did_not_buy(told)
+        page["What this did not buy"] = _what_it_did_not_buy(account, told)
     page["If an alarm sounds, or heads ache indoors and clear outdoors"] = [
         f"Everybody out, doors left open. From outside call {account.emergency}, then {account.supplier}. "
         "Tell the doctor “carbon monoxide”, even if you feel better."

@@ -22,6 +22,7 @@ FACES = (
     ("Fluewright Serif", "serif-ext", "normal", "ext"),
     ("Fluewright Serif", "serif-ext-italic", "italic", "ext"),
 )
+UNKNOWN = f'<span class="k unknown" role="img" aria-label="{phrase.MARKS["unknown"]}"></span>'
 POLICY = "default-src 'none'; style-src 'unsafe-inline'; font-src data:"
 
 
@@ -48,8 +49,9 @@ def page(sheet: Sheet, *, ink: Ink = "paper", weight: Weight = "regular", densit
             *map(stop, sheet.stops),
             opening(sheet),
             *(section(sheet, part) for part in sheet.sections),
-            *(figure(part) for part in figures(sheet, 0)),
+            *("" if sheet.stops else figure(part) for part in figures(sheet, 0)),
             findings(sheet),
+            *(figure(part) for part in sheet.figures if sheet.stops),
             acts(sheet),
             closing(sheet),
             customer(sheet),
@@ -124,7 +126,7 @@ def opening(sheet: Sheet) -> str:
 
 def section(sheet: Sheet, part: Section) -> str:
     """A step of the job: its lines, and the drawings that stand beside them."""
-    drawings = figures(sheet, part.number)
+    drawings = [] if sheet.stops else figures(sheet, part.number)
     kind = "sec beside" if any(each.kind == "plane" for each in drawings) else "sec"
     note = f'<p class="quiet">{words(part.note)}</p>' if part.note else ""
     lines = "".join(map(line, part.lines))
@@ -156,13 +158,18 @@ def figure(part: Figure) -> str:
 
 def findings(sheet: Sheet) -> str:
     """What the readings say, worst first as the tree has them, and what they cannot tell."""
-    if not sheet.findings and not sheet.cannot_tell:
+    if not sheet.findings and not sheet.cannot_tell and not sheet.unjudged:
         return ""
     unsaid = "".join(f"<li>{words(each)}</li>" for each in sheet.cannot_tell)
     cannot = f'<div class="cannot"><h3>{phrase.CANNOT_TELL}</h3><ul>{unsaid}</ul></div>' if unsaid else ""
+    nothing = (
+        f'<div class="line"><div class="g"><span class="no"></span>{UNKNOWN}</div><p>{words(sheet.unjudged)}</p></div>'
+        if sheet.unjudged
+        else ""
+    )
     return (
         f'<section class="sec"><h2><span class="n"></span><span>{phrase.FINDINGS}</span></h2>'
-        f"{''.join(map(finding, sheet.findings))}{cannot}</section>"
+        f"{''.join(map(finding, sheet.findings)) or nothing}{cannot}</section>"
     )
 
 
@@ -185,7 +192,7 @@ def closing(sheet: Sheet) -> str:
 
 
 def customer(sheet: Sheet) -> str:
-    """The words for the customer, cautions last and across the page."""
+    """The words for the customer, a stop sentence first, cautions last and across the page."""
     if not sheet.customer:
         return ""
     told, cautions = "", ""
@@ -199,6 +206,7 @@ def customer(sheet: Sheet) -> str:
     title = words(sheet.customer_title or sheet.title)
     return (
         f'<section class="sec customer"><h2><span class="n"></span><span>{phrase.CUSTOMER}</span></h2>'
+        f"{''.join(stop(part, again=True) for part in sheet.stops)}"
         f'<h3>{title}</h3>{to}<div class="told">{told}</div>{cautions}</section>'
     )
 

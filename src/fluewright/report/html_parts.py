@@ -7,6 +7,7 @@ from html import escape
 from fluewright.report import phrase
 from fluewright.report.tree import Found, Line, Opened, Span, Stop, Table
 
+ROLE = ' role="alert"'
 LONGEST_UNBROKEN = 22
 """Letters of a value that are kept on one line; longer ones may break, or a phone would scroll sideways."""
 
@@ -54,11 +55,11 @@ def line(part: Line) -> str:
     )
 
 
-def stop(part: Stop) -> str:
-    """A stop sentence: get out, what, what to do, why."""
+def stop(part: Stop, *, again: bool = False) -> str:
+    """A stop sentence: get out, what, what to do, why. Said again further down, it raises no second alert."""
     do = "".join(f"<li>{words(each)}</li>" for each in part.do)
     return (
-        f'<section class="halt" role="alert"><div><span class="oct" aria-hidden="true"></span>'
+        f'<section class="halt"{"" if again else ROLE}><div><span class="oct" aria-hidden="true"></span>'
         f"<h2><b>{words(part.order)}</b> <span>{words(part.what)}</span></h2><ol>{do}</ol>"
         f'<p class="why">{words(part.why)}</p></div></section>'
     )

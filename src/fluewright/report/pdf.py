@@ -21,6 +21,8 @@ RUNNING = 105
 """Letters of the running text that fit into one line of the footer."""
 LONG = 1200
 """Letters in one cell beyond which it may run over to the next page; a shorter one is kept whole."""
+WORDY = 100
+"""Letters of what stops beyond which it is set smaller, so that the customer's page stays one page."""
 UNDATED = "1970-01-01"
 """The standard asks for a date; this one says that the visit has none."""
 
@@ -83,10 +85,10 @@ def moment(date: str) -> int:
 
 
 def plain(sheet: Sheet) -> dict[str, Any]:
-    """The tree as plain data for the template."""
+    """The tree as plain data for the template; on a day of danger all drawings stand at the end, with their tables."""
     front = [each for each in sheet.figures if each.kind == "ribbon" and not sheet.stops]
     rest = [each for each in sheet.figures if each not in front]
-    numbers = [part.number for part in sheet.sections]
+    numbers = [] if sheet.stops else [part.number for part in sheet.sections]
     return {
         **heading(sheet),
         **customer(sheet),
@@ -98,12 +100,14 @@ def plain(sheet: Sheet) -> dict[str, Any]:
                 "title": headed(part.title),
                 "note": said(part.note),
                 "lines": [line(each) for each in part.lines],
-                "figures": [figure(each) for each in rest if each.section == part.number],
+                "figures": [figure(each) for each in rest if each.section == part.number and not sheet.stops],
             }
             for part in sheet.sections
         ],
         "loose": [figure(each) for each in rest if each.section not in numbers],
         "numbers": [each.number for part in sheet.sections for each in part.lines],
+        "urgent": bool(sheet.stops),
+        "unjudged": said(sheet.unjudged),
         "findings": [finding(found) for found in sheet.findings],
         "cannot_tell": [said(text) for text in sheet.cannot_tell],
         "done": [said(text) for text in sheet.done],
@@ -212,6 +216,7 @@ def stop(part: Stop) -> dict[str, Any]:
         "what": said(part.what),
         "do": [said(text) for text in part.do],
         "why": said(part.why),
+        "wordy": len(part.what) > WORDY,
         "long": sum(map(len, (part.order, part.what, *part.do, part.why))) > LONG,
     }
 

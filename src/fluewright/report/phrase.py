@@ -7,6 +7,8 @@ from math import floor, log10
 
 from fluewright.evidence.finding import Clause, Finding
 from fluewright.evidence.result import Result
+from fluewright.quantity import digits
+from fluewright.quantity.meaning import Spread
 from fluewright.report.tree import Opened, Sheet, Span
 
 FINDINGS = "Findings"
@@ -45,6 +47,12 @@ KNOWN = {
     "second-hand": "second-hand: it may warn, it never clears",
     "from memory": "from memory: it may warn, it never clears",
     "common practice, no source": "common practice, no source: it may warn, it never clears",
+}
+KNOWN_AS = {
+    "read": "its text was read",
+    "second-hand": "its text is known at second hand",
+    "from memory": "its text is known from memory",
+    "common practice, no source": "its figure is common practice and has no source",
 }
 HEADS = (("went in", ""), ("value", ""), ("from", ' class="source"'), ("share of the doubt", ""))
 """Heads of the table of a working, and the class of each column on a screen."""
@@ -106,6 +114,17 @@ def said(value: float, spread: float = 0.0) -> str:
     return re.sub(r"^-(?=[\d.])", "−", shown) if float(shown.split(" ")[0].replace(",", "")) else shown.lstrip("-")
 
 
+def said_between(value: float, doubt: Spread) -> str:
+    """A number with the two sides of its doubt, one where they hardly differ; same unit, doubt as standard uncertainty.
+
+    value, doubt  in one unit
+    -> text       such as "3.1 ± 0.2" or "3000 +200 −900"
+    """
+    place = digits.place_of(2.0 * max(doubt.below, doubt.above))
+    up, down = (digits.figure(2.0 * side, place=place) for side in (doubt.above, doubt.below))
+    return f"{digits.figure(value, place=place)} " + (f"± {up}" if up == down else f"+{up} {digits.MINUS}{down}")
+
+
 def symbols(formula: str) -> str:
     """The formula with true signs for times and minus, where they stand alone between spaces."""
     return formula.replace(" x ", " × ").replace(" * ", " × ").replace(" - ", " − ")
@@ -126,9 +145,25 @@ def fraction(formula: str) -> tuple[str, str] | None:
 
 
 def clause_lines(clause: Clause) -> tuple[str, str]:
-    """Whose text it is, and the citation with edition, jurisdiction and how known."""
-    parts = (clause.document, clause.clause, clause.edition, clause.jurisdiction, KNOWN.get(clause.known, clause.known))
-    return LAYERS[clause.layer], "; ".join(part for part in parts if part)
+    """Whose text it is, and the citation with edition, jurisdiction and how known, each thing once."""
+    layer, known = LAYERS[clause.layer], KNOWN.get(clause.known, clause.known)
+    if _says_the_same(clause):
+        known = known.removeprefix("common practice, ")
+    parts = (clause.document, clause.clause, clause.edition, clause.jurisdiction, known)
+    return layer, "; ".join(part for part in parts if part and part != layer)
+
+
+def _says_the_same(clause: Clause) -> bool:
+    """Whether the name of the document already says how its text is known."""
+    return clause.known.startswith("common practice") and clause.document.lower().startswith("common practice")
+
+
+def authority(clause: Clause) -> str:
+    """By whom a limit is set and how its text is known, as one sentence."""
+    if _says_the_same(clause):
+        return f"By {clause.document}, which has no source."
+    where = ", ".join(part for part in (clause.document, clause.clause, clause.edition) if part)
+    return f"By {where}; {KNOWN_AS.get(clause.known, clause.known)}."
 
 
 def actions(finding: Finding) -> list[tuple[str, str]]:

@@ -1,7 +1,8 @@
 """What the drawings are drawn from: the path of the flame, where the heat went, what the trace did."""
 
+import math
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from fluewright.evidence.flue import Worked
 from fluewright.evidence.reading import Account, Stretch
@@ -10,7 +11,9 @@ from fluewright.kernel import analysis, balance, ops
 from fluewright.kernel.air import DRY_AIR
 from fluewright.kernel.analysis import Prepared
 from fluewright.quantity import names, show, units
+from fluewright.report import phrase
 from fluewright.report.drawing import Knot, LossCurve, Plane, Ribbon, Shed, Window, twin
+from fluewright.report.pen import plate_words, sides
 from fluewright.report.tree import Figure
 
 CELL_FLOOR = 5.0
@@ -72,6 +75,12 @@ def _excess_ticks(prepared: Prepared, limit: float) -> tuple[tuple[float, float]
     return tuple(ticks)
 
 
+def decade_top(*, least: float) -> float:
+    """The next of 1, 2, 5 times a power of ten, so that an axis ends at a figure that can be said."""
+    power = 10.0 ** math.floor(math.log10(least))
+    return next(step * power for step in (1.0, 2.0, 5.0, 10.0) if step * power >= least * (1.0 - 1e-12))
+
+
 def _knot(account: Account, stretch: Stretch, worked: Worked) -> Knot | None:
     free, oxygen = worked.results["carbon_monoxide_air_free"], worked.results["oxygen_dry"]
     if free.value is None or oxygen.value is None or stretch.point.kind != "undiluted":
@@ -111,7 +120,7 @@ def plane(account: Account, told: Told, window: Window | None, section: int) -> 
         excess_air_ticks=_excess_ticks(prepared, limit),
         cell_floor_ppm=CELL_FLOOR,
         oxygen_limit=limit,
-        co_limit=max(2000.0, *(2.0 * k.carbon_monoxide_air_free for k in knots)) if knots else 2000.0,
+        co_limit=decade_top(least=max(2000.0, *(2.0 * k.carbon_monoxide_air_free for k in knots))),
     )
     caption = "Oxygen against air-free carbon monoxide: the path of the flame."
     if window is not None:
@@ -121,15 +130,35 @@ def plane(account: Account, told: Told, window: Window | None, section: int) -> 
     return Figure("plane", drawing, caption, twin(drawing), section)
 
 
-def _scale(account: Account) -> tuple[float, str, str]:
-    """The width of a ribbon: the plate's input in the reader's unit, or a hundred; its unit and basis."""
-    plate = account.appliance.plate_input
-    if plate is None:
-        return 100.0, "per 100 of fuel", "gross heat"
+PER_HUNDRED = "per 100 of fuel"
+FINEST = 1.0e-3
+"""Part of the fuel's heat below which a ribbon gives no digits: the balance leaves out as much (no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Scale:
+    """What the whole width of a ribbon stands for."""
+
+    wide: float
+    unit: str
+    basis: str
+
+
+def _input_read(stretch: Stretch) -> float | None:
+    """Heat input that was measured in this stretch, in W; a plate is no measurement."""
+    reading = stretch.readings.get("fuel_input")
+    return reading.typed.value if reading is not None and reading.source != "from the plate" else None
+
+
+def _scale(account: Account, stretch: Stretch, absolute: bool) -> _Scale:
+    """The measured input in the reader's unit where all ribbons have one, else a hundred."""
+    put_in = _input_read(stretch)
+    if not absolute or put_in is None:
+        return _Scale(100.0, PER_HUNDRED, "gross heat")
     unit = show.unit_of("fuel_input", account.system)
     quantity = names.of("fuel_input")
-    wide = units.in_unit(plate, unit=units.unit_named(unit, quantity=quantity), quantity=quantity)
-    return wide, unit, "gross heat, from the plate"
+    wide = units.in_unit(put_in, unit=units.unit_named(unit, quantity=quantity), quantity=quantity)
+    return _Scale(wide, unit, "gross heat, measured")
 
 
 def _folded(worked: Worked) -> float:
@@ -142,56 +171,99 @@ def _folded(worked: Worked) -> float:
     return (1.0 - net / gross) * condensed.value
 
 
-def _shed(name: str, result: Result, scale: float) -> Shed:
+def _words(result: Result, scale: _Scale, back: float = 0.0) -> str:
+    """How much it is: a band where only that is known, and no digits finer than a thousandth of the fuel's heat."""
+    places = max(0, -math.floor(math.log10(scale.wide * FINEST) + 1e-9))
+    value = result.value or 0.0
+    if result.low is not None and result.high is not None:
+        return f"{scale.wide * result.low:.{places}f} to {scale.wide * result.high:.{places}f}"
+    if max(result.below, result.above) >= FINEST / 2.0:
+        doubt = sides(below=scale.wide * result.below, above=scale.wide * result.above)
+        return phrase.said_between(scale.wide * (value + back), doubt)
+    if 0.0 < abs(value + back) < FINEST:
+        return f"under {scale.wide * FINEST:.{places}f}"
+    return f"{scale.wide * (value + back):.{places}f}"
+
+
+def _shed(name: str, result: Result, scale: _Scale) -> Shed:
+    """A strip as wide as what is known of it; a band at its widest."""
+    known = result.working is not None and result.value is not None
+    band = result.low is not None and result.high is not None
     return Shed(
-        name, scale * (result.value or 0.0), scale * result.spread, how="derived" if result.working else "unknown"
+        name,
+        scale.wide * ((result.high if band else result.value) or 0.0),
+        scale.wide * result.spread,
+        how="band" if band else "derived" if known else "unknown",
+        words=_words(result, scale) if known else "",
+        least=scale.wide * result.low if band and result.low is not None else None,
     )
 
 
-def _ribbon(account: Account, stretch: Stretch, worked: Worked) -> Ribbon | None:
+def _vapour(worked: Worked, scale: _Scale) -> Shed:
+    """Water vapour with what folded back, or the band between nothing condensed and gas leaving saturated."""
+    result, back = worked.results["loss_vapour"], _folded(worked)
+    shed = _shed("water vapour", result, scale)
+    if not back:
+        return replace(shed, note=BAND_NOTE if shed.how == "band" else "none of it condensed")
+    return replace(
+        shed,
+        value=shed.value + scale.wide * back,
+        folded=scale.wide * back,
+        note="condensate weighed",
+        words=_words(result, scale, back),
+    )
+
+
+BAND_NOTE = "between nothing condensed and gas that leaves saturated"
+
+
+def _ribbon(account: Account, stretch: Stretch, worked: Worked, absolute: bool) -> Ribbon | None:
     results = worked.results
     if results["loss_gross"].value is None:
         return None
-    scale, unit, basis = _scale(account)
-    back = _folded(worked)
-    vapour = replace(
-        _shed("water vapour", results["loss_vapour"], scale),
-        value=scale * ((results["loss_vapour"].value or 0.0) + back),
-        folded=scale * back,
-        note=_vapour_note(results["condensed_fraction"].high, back),
-    )
+    scale = _scale(account, stretch, absolute)
     jacket = float(ops.value_of(worked.taken.jacket))
     sheds = (
         _shed("unburned gas", results["loss_carbon_monoxide"], scale),
         _shed("dry gas", results["loss_dry_gas"], scale),
-        vapour,
-        Shed("jacket", scale * jacket, how="plate" if jacket else "unknown", note="" if jacket else "not measured"),
+        _vapour(worked, scale),
+        Shed(
+            "jacket", scale.wide * jacket, how="plate" if jacket else "unknown", note="" if jacket else "not measured"
+        ),
     )
     useful = results["efficiency_gross"]
+    least = useful.value if useful.low is None else useful.low
     return Ribbon(
         stretch.word.capitalize(),
-        scale,
-        unit,
+        scale.wide,
+        scale.unit,
         sheds,
-        scale * (useful.value or 0.0),
+        scale.wide * (least or 0.0),
         f"to the {account.appliance.carrier}",
-        useful_spread=scale * useful.spread,
-        basis=basis,
+        useful_spread=scale.wide * useful.spread,
+        basis=scale.basis,
+        useful_words=_words(useful, scale),
     )
 
 
-def _vapour_note(most: float | None, back: float) -> str:
-    if back:
-        return "condensate weighed"
-    return "some may have condensed" if most else "none of it condensed"
+def _plate(account: Account, plate: float) -> str:
+    return f"plate {plate_words(plate, 'fuel_input', account.system)}"
+
+
+def _caption(account: Account, drawn: Sequence[Ribbon]) -> str:
+    caption = "Where the fuel's heat went at the moment of testing"
+    caption += ", on one scale." if len(drawn) == 2 else "."
+    plate = account.appliance.plate_input
+    if drawn[0].unit == PER_HUNDRED:
+        caption += " Per 100 of the fuel's gross heat"
+        caption += "." if plate is None else f"; the input was not measured ({_plate(account, plate)})."
+    return caption
 
 
 def ribbons(account: Account, told: Told) -> Figure | None:
     """Where the heat went, first and last stretch on one scale."""
-    drawn = [r for r in (_ribbon(account, s, w) for s, w in told if w is not None) if r is not None]
-    if not drawn:
-        return None
-    pair = (drawn[0],) if len(drawn) == 1 else (drawn[0], drawn[-1])
-    caption = "Where the fuel's heat went at the moment of testing"
-    caption += ", on one scale." if len(pair) == 2 else "."
-    return Figure("ribbon", pair, caption, twin(pair), 0)
+    pairs = [(s, w) for s, w in told if w is not None and w.results["loss_gross"].value is not None]
+    pairs = pairs if len(pairs) < 2 else [pairs[0], pairs[-1]]
+    absolute = all(_input_read(stretch) is not None for stretch, _ in pairs)
+    drawn = tuple(r for r in (_ribbon(account, s, w, absolute) for s, w in pairs) if r is not None)
+    return Figure("ribbon", drawn, _caption(account, drawn), twin(drawn), 0) if drawn else None

@@ -1,16 +1,18 @@
 """From a visit that was worked out and judged to the tree that every printing reads."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from types import MappingProxyType
 from typing import Any
 
-from fluewright.evidence.finding import Finding, Judged
+from fluewright.evidence.finding import Judged
 from fluewright.evidence.flue import Worked
 from fluewright.evidence.judge import AirWindow
 from fluewright.evidence.reading import Account, Stretch
 from fluewright.evidence.result import Result
-from fluewright.report import lines, pictures
-from fluewright.report.customer import customer
+from fluewright.report import flame_lines, lines, phrase, pictures, plain
+from fluewright.report.customer import carbon_monoxide_read, customer
 from fluewright.report.drawing import Window
+from fluewright.report.pen import Pen, day_words, plate_words
 from fluewright.report.tree import Figure, Found, Line, Section, Sheet, Span, Stop
 
 Told = Sequence[tuple[Stretch, Worked | None]]
@@ -26,10 +28,10 @@ def _lede(account: Account) -> tuple[Span, ...]:
     appliance = account.appliance
     spans = [Span(f"{appliance.words[:1].upper()}{appliance.words[1:]}")]
     if appliance.plate_input is not None:
-        plate = lines.plate_words(appliance.plate_input, "fuel_input", account.system)
+        plate = plate_words(appliance.plate_input, "fuel_input", account.system)
         spans += [Span(", plate input "), Span(plate, "plate")]
     if appliance.output is not None:
-        plate = lines.plate_words(appliance.output, "heat_output", account.system)
+        plate = plate_words(appliance.output, "heat_output", account.system)
         spans += [Span(", plate output "), Span(plate, "plate")]
     if appliance.serial:
         spans += [Span(", number "), Span(appliance.serial, "hand")]
@@ -37,20 +39,29 @@ def _lede(account: Account) -> tuple[Span, ...]:
     return tuple(spans)
 
 
-def _stop(finding: Finding, account: Account) -> Stop:
-    """A stop sentence in its fixed order: get out, what, what to do, care, why."""
-    return Stop(
-        order="Stop. Shut it down, and keep people out.",
-        what=finding.lead,
-        do=(
-            "Shut the appliance down and close its fuel valve; tag it.",
-            "Everybody out of the rooms it serves if carbon monoxide is in the air, or nobody has measured it. "
-            "Doors open.",
-            f"From outside call {account.emergency}, then {account.supplier}.",
-            "Anybody with a headache, dizziness or sickness needs medical care, even if they feel better outdoors.",
-            "Turning it off may need the owner's consent: a refusal is written down, and the supplier is told.",
+def _stops(judged: Judged, told: Told, account: Account) -> tuple[Stop, ...]:
+    """One stop sentence for all that stops, in its fixed order: get out, what, what to do, care, why."""
+    grave = plain.breathed_first([finding for finding in judged.findings if finding.grade == "stop"])
+    if not grave:
+        return ()
+    what = dict.fromkeys(plain.sentence(finding, told, account) for finding in grave)
+    why: dict[str, list[str]] = {}
+    for finding in grave:
+        why.setdefault(phrase.authority(finding.clause), []).append(finding.body)
+    return (
+        Stop(
+            order="Stop. Shut it down, and keep people out.",
+            what=" ".join(what),
+            do=(
+                "Shut the appliance down and close its fuel valve; tag it.",
+                "Everybody out of the rooms it serves if carbon monoxide is in the air, or nobody has measured it. "
+                "Doors open.",
+                f"From outside call {account.emergency}, then {account.supplier}.",
+                "Anybody with a headache, dizziness or sickness needs medical care, even if they feel better outdoors.",
+                "Turning it off may need the owner's consent: a refusal is written down, and the supplier is told.",
+            ),
+            why=" ".join(f"{' '.join(bodies)} {authority}" for authority, bodies in why.items()),
         ),
-        why=f"{finding.body} {finding.clause.document}, {finding.clause.known}.",
     )
 
 
@@ -59,12 +70,20 @@ def _letters() -> list[str]:
     return single + [a + b for a in single for b in single]
 
 
-def _found(judged: Judged, pen: lines.Pen) -> tuple[Found, ...]:
+def _line_of(pen: Pen, evidence: tuple[str, str]) -> int | None:
+    """The line that a piece of evidence stands in, under its own name or as the probe read it."""
+    word, name = evidence
+    same = (name, *plain.READ_AS.get(name, ()))
+    return next((pen.where[word, each] for each in same if (word, each) in pen.where), None)
+
+
+def _found(judged: Judged, pen: Pen) -> tuple[Found, ...]:
     letters = iter(_letters())
-    return tuple(
-        Found(next(letters), finding, tuple(sorted({pen.where[e] for e in finding.evidence if e in pen.where})))
-        for finding in judged.findings
-    )
+    found = []
+    for finding in judged.findings:
+        rests = {line for evidence in finding.evidence if (line := _line_of(pen, evidence)) is not None}
+        found.append(Found(next(letters), finding, tuple(sorted(rests))))
+    return tuple(found)
 
 
 def _with_danger(section: Section, dangerous: frozenset[int]) -> Section:
@@ -114,14 +133,34 @@ def window_drawn(window: AirWindow | None, carbon_monoxide: float) -> Window | N
     return Window(low, high, carbon_monoxide, label, source)
 
 
-def _sections(pen: lines.Pen, told: Told) -> list[Section]:
-    """The evidence in the order of the job; steps stand between the first stretch and the rest."""
+def _sections(pen: Pen, told: Told, judged: Judged, extra: Mapping[str, Result]) -> list[Section]:
+    """The evidence in the order of the job; the room before the flame, steps between the first stretch and the rest."""
     sections = [lines.before_lighting(pen, 1)]
+    room = lines.room_air(pen, 2, [stretch for stretch, _ in told])
+    sections += [room] if room else []
     for index, (stretch, worked) in enumerate(told):
         adjusting = lines.adjusting(pen, len(sections) + 1) if index == 1 else None
         sections += [adjusting] if adjusting else []
-        sections.append(lines.flame(pen, len(sections) + 1, stretch, worked))
+        sections.append(flame_lines.flame(pen, len(sections) + 1, stretch, worked, judged))
+    if extra and told:
+        rules = lines.in_units_of_rules(pen, len(sections) + 1, told[-1][0], extra)
+        sections += [rules] if rules else []
     return sections
+
+
+def _unjudged(told: Told, judged: Judged) -> str:
+    """Why there are no findings, as a sentence; empty where there are some."""
+    if judged.findings:
+        return ""
+    if not carbon_monoxide_read(told):
+        return "Nothing could be judged: no carbon monoxide was read in the flue."
+    return "Nothing could be judged: the rule books hold no limit for this fuel, appliance and place."
+
+
+def _beside(told: Told, sections: Sequence[Section]) -> int:
+    """The section of the last flame, where the plane stands."""
+    flames = [section.number for section in sections if section.title.startswith("Flame")]
+    return flames[-1] if told and flames else len(sections)
 
 
 def build(
@@ -132,6 +171,7 @@ def build(
     window: Window | None = None,
     strips: Sequence[Figure] = (),
     brief: bool = False,
+    extra: Mapping[str, Result] = MappingProxyType({}),
 ) -> Sheet:
     """The sheet of one visit.
 
@@ -141,25 +181,23 @@ def build(
     window   region of the operating plane that the books state
     strips   drawings of traces, made where the traces were read
     brief    leave out drawings, customer page and seal: for a single reading
+    extra    results of the last stretch in the forms that rules ask for, by registry name
     -> tree
     """
-    pen = lines.Pen(account)
-    sections = _sections(pen, told)
+    pen = Pen(account)
+    sections = _sections(pen, told, judged, extra)
     found = _found(judged, pen)
     dangerous = frozenset(n for f in found if f.finding.grade == "stop" for n in f.lines)
-    figures = (
-        []
-        if brief
-        else [pictures.plane(account, told, window, len(sections)), *strips, pictures.ribbons(account, told)]
-    )
+    plane = None if brief else pictures.plane(account, told, window, _beside(told, sections))
+    figures = [] if brief else [plane, *strips, pictures.ribbons(account, told)]
     where = ", ".join(part for part in (account.site, account.appliance.words) if part)
     return Sheet(
         title=account.title,
         lede=_lede(account),
         running_left=where,
-        running_right=f"{account.route} · {lines.day_words(account.day)}",
+        running_right=f"{account.route} · {day_words(account.day)}",
         disclaimer=DISCLAIMER + (INVENTED if account.invented else ""),
-        stops=tuple(_stop(f, account) for f in judged.findings if f.grade == "stop"),
+        stops=_stops(judged, told, account),
         sections=tuple(_with_danger(section, dangerous) for section in sections),
         findings=found,
         cannot_tell=judged.cannot_tell,
@@ -172,9 +210,10 @@ def build(
         else ("One reading, kept nowhere.",),
         customer={} if brief else customer(account, told, judged),
         readings=_readings(account, told),
-        customer_title=f"{account.title}, {lines.day_words(account.day)}",
+        customer_title=f"{account.title}, {day_words(account.day)}",
         customer_to=", ".join(part for part in (account.customer, account.site, account.appliance.words) if part),
         date=account.day.isoformat(),
         invented=account.invented,
         system=account.system,
+        unjudged=_unjudged(told, judged),
     )

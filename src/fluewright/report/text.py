@@ -43,8 +43,8 @@ def text(sheet: Sheet, *, width: int = 80, colour: bool = False, plain: bool = F
     opening(pen, sheet)
     for part in sheet.sections:
         section(pen, part)
-    drawings(pen, sheet)
-    findings(pen, sheet)
+    for write in (findings, drawings) if sheet.stops else (drawings, findings):
+        write(pen, sheet)
     for heading, lines in ((phrase.DONE, sheet.done), (phrase.NEXT, sheet.next)):
         if lines:
             pen.heading("", heading)
@@ -140,8 +140,10 @@ def drawings(pen: Pen, sheet: Sheet) -> None:
 
 def findings(pen: Pen, sheet: Sheet) -> None:
     """What the readings say and what they cannot tell."""
-    if sheet.findings or sheet.cannot_tell:
+    if sheet.findings or sheet.cannot_tell or sheet.unjudged:
         pen.heading("", phrase.FINDINGS)
+    if sheet.unjudged and not sheet.findings:
+        row(pen, f"{'':>3} {pen.mark('unknown')}", [(sheet.unjudged, "page")])
     for index, found in enumerate(sheet.findings):
         if index:
             pen.line(f"{'':<{GUTTER - 2}}{pen.bar}")
@@ -182,10 +184,12 @@ def closing(pen: Pen, sheet: Sheet) -> None:
 
 
 def customer(pen: Pen, sheet: Sheet) -> None:
-    """What the customer is told."""
+    """What the customer is told; on a day of danger the stop sentence stands first here too."""
     if not sheet.customer:
         return
     pen.heading("", phrase.CUSTOMER)
+    for sentence in sheet.stops:
+        stop(pen, sentence)
     pen.paragraph([(sheet.customer_title or sheet.title, "strong")], indent=2)
     if sheet.customer_to:
         pen.paragraph([(sheet.customer_to, "quiet")], indent=2)

@@ -191,7 +191,8 @@ def plotted(pen: Pen, plane: Plane) -> list[str]:
     for index, knot in enumerate(plane.knots):
         column, level = spot(knot.oxygen, knot.carbon_monoxide_air_free)
         field[level][column] = str((index + 1) % 10)
-    marks = {spot(0, ppm)[1]: f"{ppm:g}" for ppm in (10, 100, 1000, plane.co_limit) if plane.cell_floor_ppm < ppm}
+    decades = [10.0**power for power in range(1, 7) if plane.cell_floor_ppm < 10.0**power < plane.co_limit]
+    marks = {spot(0, ppm)[1]: f"{ppm:.0f}" for ppm in (*decades, plane.co_limit)}
     lines = ["  CO air-free, ppm"]
     for level in reversed(range(up)):
         lines.append(f"  {marks.get(level, ''):>6} {pen.bar}{''.join(field[level])}")

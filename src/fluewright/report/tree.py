@@ -131,3 +131,5 @@ class Sheet:
     """Day of the visit, year-month-day, put into the document's properties; empty: left out."""
     invented: bool = False
     system: Literal["us", "si"] = "us"
+    unjudged: str = ""
+    """Why there are no findings, as a sentence; empty where there are some."""

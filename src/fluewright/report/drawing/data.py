@@ -84,6 +84,8 @@ class Shed:
     how     derived: drawn full. plate: hatched. band: broken outline, hatched. unknown: dotted outline, blank
     folded  how much of it condensed and folds back into the ribbon
     note    what kind of knowledge it is, in words; empty: the word for how
+    words   how much in words, where the figures do not say it; empty: value and spread
+    least   the narrow end of a band whose wide end is the value, None for anything else
     """
 
     name: str
@@ -92,6 +94,8 @@ class Shed:
     how: How = "derived"
     folded: float = 0.0
     note: str = ""
+    words: str = ""
+    least: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +107,7 @@ class Ribbon:
     gap          what does not close (fuel - strips - useful), None when useful is the remainder
     gap_spread   standard uncertainty of the gap
     basis        heating value basis, written on the edge
+    useful_words how much arrived in words; empty: useful and useful_spread
     """
 
     heading: str
@@ -116,6 +121,7 @@ class Ribbon:
     useful_spread: float = 0.0
     useful_how: How = "derived"
     basis: str = ""
+    useful_words: str = ""
 
 
 @dataclass(frozen=True, slots=True)

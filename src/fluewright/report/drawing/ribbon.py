@@ -135,6 +135,10 @@ def strip(canvas: Canvas, shed: Shed, *, at: Point, scale: float, room: float) -
         canvas.path(polyline(shape, closed=True), "ground")
         canvas.path(hatched(shape, gap=4.5, angle=-50), "hatch bold")
         canvas.path(polyline(shape, closed=True), "dashed" if shed.how == "band" else "edge")
+        if shed.least is not None and shed.least * scale > TOO_THIN:
+            sure = outline(at, shed.least * scale, ARM + longer(shed, scale))
+            canvas.path(polyline(sure, closed=True), "ground")
+            canvas.path(polyline(sure, closed=True), "shed")
     else:
         canvas.path(polyline(shape, closed=True), "shed")
     x = max(point[0] for point in shape) + 9
@@ -160,8 +164,9 @@ def label(shed: Shed, *, room: float, scale: float) -> list[tuple[list[tuple[str
 
 
 def fuel(ribbon: Ribbon) -> str:
-    """What went in, with one decimal below a thousand."""
-    return f"{ribbon.fuel:,.{1 if ribbon.fuel < 1000 else 0}f}"
+    """What went in, with one decimal below a thousand; a hundred that only stands for all of it has none."""
+    whole = ribbon.fuel >= 1000 or ribbon.unit.startswith("per ")
+    return f"{ribbon.fuel:,.{0 if whole else 1}f}"
 
 
 def longer(shed: Shed, scale: float) -> float:
@@ -171,12 +176,17 @@ def longer(shed: Shed, scale: float) -> float:
 
 def amount(shed: Shed) -> str:
     """How much it is, empty for what was not measured."""
-    return "" if shed.how == "unknown" and not shed.value else said(shed.value, shed.spread)
+    return shed.words or ("" if shed.how == "unknown" and not shed.value else said(shed.value, shed.spread))
+
+
+def came(ribbon: Ribbon) -> str:
+    """How much arrived."""
+    return ribbon.useful_words or said(ribbon.useful, ribbon.useful_spread)
 
 
 def arrival(canvas: Canvas, ribbon: Ribbon, *, left: float, right: float, foot: float, limit: float) -> None:
     """What arrived, and what does not close."""
-    value = said(ribbon.useful, ribbon.useful_spread)
+    value = came(ribbon)
     inside = breadth(f"{ribbon.useful_word}", size=15) < right - left - 14
     x = left + 8 if inside else right + 12
     y = foot - 24 if inside or ribbon.gap is None else foot - 74
@@ -202,7 +212,7 @@ def twin(ribbons: Sequence[Ribbon]) -> Table:
             known = f"{amount(shed)}{unit}" if amount(shed) else "not known"
             rows.append((ribbon.heading, shed.name, known, f"{note}{fold}"))
         arrived = NOTES[ribbon.useful_how] if ribbon.gap is not None else "what remains"
-        useful = f"{said(ribbon.useful, ribbon.useful_spread)}{unit}"
+        useful = f"{came(ribbon)}{unit}"
         rows.append((ribbon.heading, ribbon.useful_word, useful, arrived))
         if ribbon.gap is not None:
             gap = f"{said(ribbon.gap, ribbon.gap_spread)}{unit}"
