@@ -169,9 +169,9 @@ def test_ctrl_c_leaves_nothing_half_written(tmp_path: Path) -> None:
     code = (
         "import os, signal\n"
         "from pathlib import Path\n"
-        "from fluewright.visit import hand_over\n"
+        "from fluewright.visit import keep\n"
         "Path.replace = lambda self, other: os.kill(os.getpid(), signal.SIGINT)\n"
-        "hand_over.kept_whole(Path('a.pdf'), b'x' * 100)\n"
+        "keep.write_all([(Path('a.pdf'), b'x' * 100), (Path('b.html'), b'y')])\n"
     )
     done = subprocess.run(
         [sys.executable, "-c", code],

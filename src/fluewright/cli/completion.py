@@ -1,6 +1,7 @@
 """fluewright completion: scripts for bash, zsh and fish, made from the same table of verbs."""
 
 import argparse
+import json
 
 from fluewright.cli.main import VERBS, parser_of
 
@@ -58,5 +59,6 @@ def add(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Print the script."""
-    print(SHELLS[args.shell](), end="")
+    script = SHELLS[args.shell]()
+    print(json.dumps({"shell": args.shell, "script": script}) if args.json else script.rstrip("\n"))
     return 0

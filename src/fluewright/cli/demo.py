@@ -16,7 +16,8 @@ def run(args: argparse.Namespace) -> int:
     """Make the traces, judge the visit, print the sheet and write HTML and PDF."""
     visit = demonstration.lay_out(args.folder)
     verdict = hand_over.judged_file(visit, file.read(visit))
-    written = hand_over.write(verdict, html=args.folder / "sheet.html", pdf=args.folder / "report.pdf", replace=True)
+    html, pdf = args.folder / "sheet.html", args.folder / "report.pdf"
+    written = hand_over.write(verdict, html=html, pdf=pdf, replace=True, made_from=(visit,))
     paths = {"visit file": visit, **{word: args.folder / name for word, name in _traces().items()}, **written}
     if args.json:
         print(json.dumps({kind: str(path) for kind, path in paths.items()}))

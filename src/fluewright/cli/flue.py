@@ -29,6 +29,8 @@ READINGS = {
     "air": ("air_temperature", "combustion-air temperature at the same boundary"),
     "condensate": ("condensate_per_heat", "condensate weighed per gross heat burned, such as '90 g/kWh'"),
 }
+ALSO = {"flue": ("--stack",)}
+"""Other words for an option."""
 WET = {
     "o2": "oxygen_wet",
     "co2": "carbon_dioxide_wet",
@@ -55,7 +57,7 @@ def add(parser: argparse.ArgumentParser) -> None:
     fuel.add_argument("--moisture", metavar="X", help="water in a solid fuel as fired, such as 20%%")
     readings = parser.add_argument_group("readings, with units")
     for option, (_, words) in READINGS.items():
-        readings.add_argument(f"--{option}", metavar="X", help=words)
+        readings.add_argument(f"--{option}", *ALSO.get(option, ()), metavar="X", help=words)
     site = parser.add_argument_group("place and sample")
     site.add_argument("--altitude", metavar="X", help="such as 5280ft; or --barometer")
     site.add_argument("--barometer", metavar="X", help="read at the place, such as 986hPa")

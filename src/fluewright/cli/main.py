@@ -1,7 +1,9 @@
 """The door of the command line: finds the verb, loads only that verb, and turns errors into words and exit codes."""
 
 import argparse
+import difflib
 import importlib
+import io
 import json
 import os
 import re
@@ -30,18 +32,35 @@ exit codes: 0 done, 1 something found, 2 wrong use, 3 input unusable, 4 record d
             5 refused by physics or rule, 70 our fault, 128+n stopped by signal n"""
 
 
+_CHOICE = re.compile(r"argument (?P<option>.+?): invalid choice: (?P<typed>.+) \(choose from (?P<choices>.+)\)", re.S)
+_UNKNOWN = re.compile(r"unrecognized arguments: (?P<typed>.+)", re.S)
+
+
 class Parser(argparse.ArgumentParser):
     """An argument parser that speaks in four parts."""
 
     def error(self, message: str) -> NoReturn:
         """Turn what argparse noticed into a UseError."""
+        read, expected = self._told(message)
         raise UseError(
             code="FW-U-001",
-            read=f"{self.prog}: {message}",
-            expected=" ".join(self.format_usage().split()),
+            read=f"{self.prog}: {read}",
+            expected=expected,
             matters="a guess at what was meant could answer a question nobody asked",
             do=f"see {self.prog} --help",
         )
+
+    def _told(self, message: str) -> tuple[str, str]:
+        """What was read and what was expected, as short as the case allows."""
+        choice, unknown = _CHOICE.match(message), _UNKNOWN.match(message)
+        if choice:
+            return f"{choice['option']} {choice['typed']}", "one of " + choice["choices"].replace("'", "")
+        if unknown:
+            options = [text for action in self._actions for text in action.option_strings if text[:2] == "--"]
+            near = difflib.get_close_matches(unknown["typed"].split()[0], options, 3, 0.5)
+            expected = "near it are " + ", ".join(near) if near else "options of this verb, and values in quotes"
+            return f"{unknown['typed']}, which it does not know", expected
+        return message, " ".join(self.format_usage().split())
 
 
 def parser_of(verb: str) -> argparse.ArgumentParser:
@@ -99,8 +118,26 @@ def _dispatch(arguments: Sequence[str]) -> int:
         )
     parser = parser_of(verb)
     args = parser.parse_args(rest)
-    args.plain = args.plain or "NO_COLOR" in os.environ or os.environ.get("TERM") == "dumb"
-    return int(importlib.import_module(f"fluewright.cli.{verb}").run(args))
+    narrow = _speak_utf_8(always=args.json)
+    args.plain = args.plain or narrow or "NO_COLOR" in os.environ or os.environ.get("TERM") == "dumb"
+    code = int(importlib.import_module(f"fluewright.cli.{verb}").run(args))
+    sys.stdout.flush()
+    return code
+
+
+def _speak_utf_8(*, always: bool) -> bool:
+    """Make the output able to say everything; JSON is UTF-8 by its standard (RFC 8259, 8.1).
+
+    always  whether the bytes are to be UTF-8 whatever the terminal says
+    -> whether the terminal knows fewer letters, so that plain ones are better
+    """
+    narrow = False
+    for stream in (sys.stdout, sys.stderr):
+        if not isinstance(stream, io.TextIOWrapper) or stream.encoding.lower().replace("-", "") == "utf8":
+            continue
+        narrow = narrow or (stream is sys.stdout and not always)
+        stream.reconfigure(encoding="utf-8" if always else None, errors="replace")
+    return narrow
 
 
 def _say(error: FluewrightError, *, as_json: bool) -> None:
@@ -109,6 +146,11 @@ def _say(error: FluewrightError, *, as_json: bool) -> None:
         print(json.dumps({"errors": [one.parts() for one in errors]}, ensure_ascii=False), file=sys.stderr)
     else:
         print(error.sentence(), file=sys.stderr)
+
+
+def _say_no_more() -> None:
+    """Nobody takes the output any more: what is still held back goes nowhere, without another complaint."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 def main(arguments: Sequence[str]) -> int:
@@ -122,8 +164,19 @@ def main(arguments: Sequence[str]) -> int:
         print("stopped; nothing was left half-written", file=sys.stderr)
         return 130
     except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        _say_no_more()
         return 141
+    except OSError as error:
+        _say_no_more()
+        lost = UseError(
+            code="FW-U-011",
+            read=f"the answer could not be written: {error.strerror or error}",
+            expected="a place with room left that may be written to",
+            matters="what was printed is not whole",
+            do="make room, or send the output elsewhere, and run the command again",
+        )
+        _say(lost, as_json="--json" in arguments)
+        return lost.exit_code
     except Exception as error:
         if os.environ.get("FLUEWRIGHT_TRACEBACK"):
             raise

@@ -25,22 +25,21 @@ def run(args: argparse.Namespace) -> int:
     verdict = file_verdict(args.file)
     written = {}
     if not args.dry_run:
-        written = hand_over.write(
-            verdict, html=args.html, pdf=args.pdf, paper=args.paper, ink=args.ink, replace=args.force
-        )
+        outputs = {"html": args.html, "pdf": args.pdf, "paper": args.paper, "ink": args.ink}
+        written = hand_over.write(verdict, **outputs, replace=args.force, made_from=(args.file,))
     if args.json:
         data = dict(verdict.sheet().readings)
         data["findings"] = [finding_as_data(finding) for finding in verdict.judged.findings]
         data["written"] = {kind: str(path) for kind, path in written.items()}
-        print(json.dumps(data, ensure_ascii=False, indent=2))
+        print(json.dumps(data, ensure_ascii=False, indent=2, allow_nan=False))
     else:
         from fluewright.report.text import text
 
         print(text(hand_over.sheet_of(verdict), plain=args.plain, workings=args.working))
         for kind, path in written.items():
             print(f"{kind}: {path}")
-    grave = any(finding.grade in ("stop", "act") for finding in verdict.judged.findings)
-    return 1 if grave or any(worked is None for _, worked in verdict.told) else 0
+    found = verdict.judged.findings
+    return 1 if any(f.grade in ("stop", "act") or f.code in ("fresh-air", "not-worked-out") for f in found) else 0
 
 
 def file_verdict(path: Path) -> hand_over.Verdict:

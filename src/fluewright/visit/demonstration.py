@@ -7,10 +7,12 @@ through the door that every trace takes.
 from datetime import datetime, timedelta
 from pathlib import Path
 
+from fluewright.errors import UseError
 from fluewright.fuels import load
 from fluewright.kernel.air import DRY_AIR
 from fluewright.simulate import appliance
 from fluewright.simulate.appliance import Boiler
+from fluewright.visit import keep
 
 FOUND = Boiler(air_ratio=1.22, unevenness=0.088, transfer=2.72, fouling=0.09, water=344.0, air=291.5)
 LEFT = Boiler(air_ratio=1.27, unevenness=0.0765, transfer=2.72, fouling=0.0, water=344.0, air=291.5)
@@ -114,8 +116,27 @@ def files() -> dict[str, str]:
 
 
 def lay_out(folder: Path) -> Path:
-    """Write the files of the invented visit into a folder, made if need be; returns the visit file."""
-    folder.mkdir(parents=True, exist_ok=True)
-    for name, content in files().items():
-        (folder / name).write_text(content, encoding="utf-8")
+    """Write the files of the invented visit into a folder, made if need be.
+
+    folder  new, empty, or left by an earlier run
+    -> the visit file; UseError when the folder holds files of those names that are not the invented ones
+    """
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except (OSError, ValueError) as error:
+        raise UseError(
+            code="FW-U-010",
+            where=str(folder),
+            read=f"no folder can be made there: {getattr(error, 'strerror', None) or error}",
+            expected="a new folder, or one left by an earlier run",
+            matters="the invented visit is five files",
+            do="choose another with --folder",
+        ) from error
+    contents = [(folder / name, content.encode()) for name, content in files().items()]
+    keep.free([path for path, content in contents if not _ours(path, content)])
+    keep.write_all([(path, content) for path, content in contents if not _ours(path, content)])
     return folder / "visit.toml"
+
+
+def _ours(path: Path, content: bytes) -> bool:
+    return path.is_file() and not path.is_symlink() and path.read_bytes() == content
