@@ -23,7 +23,7 @@ def sentences(sheet: Sheet) -> Iterator[str]:
         part = found.finding
         yield from (part.lead, part.body, part.limit, *part.cautions, *part.do_now, *part.do_next)
         yield from (phrase.clause_lines(part.clause)[1], phrase.GRADES[part.grade])
-    yield from (*sheet.cannot_tell, *sheet.done, *sheet.next)
+    yield from (sheet.unjudged, *sheet.cannot_tell, *sheet.done, *sheet.next)
     for figure in sheet.figures:
         yield figure.caption
         yield from figure.twin.heads

@@ -8,6 +8,7 @@ from functools import cache
 import example
 import pypdf
 import pytest
+import visits
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from same import missing, squeezed
@@ -82,6 +83,42 @@ def test_danger_is_first_and_no_efficiency_is_near_it() -> None:
     assert words.startswith(squeezed("Stop. Everybody out now, you too."))
     for word in ("efficien", "drygas", "ribbon", "fuel126"):
         assert word not in words.lower()
+
+
+def test_danger_leaves_no_page_half_empty_and_its_drawings_come_last() -> None:
+    """The customer's page stays one page, and the record is filled to the lower quarter of each page up to its end."""
+    account = visits.visit(
+        visits.stretch("as found", o2="2 %", co="3000 ppm", room_co="85 ppm", stack="250 C", air="20 C")
+    )
+    flame = visits.finding("stop", "as found", limit="at most 1000 ppm")
+    room = visits.finding("stop", "as found", "carbon_monoxide_room", limit="at most 35 ppm")
+    others = [visits.finding("act", "as found", code=code) for code in ("air-short", "saturated-cell", "inside-zero")]
+    made = visits.sheet(account, flame, room, *others)
+    pages = pypdf.PdfReader(io.BytesIO(document(made))).pages
+    texts = [page.extract_text() for page in pages]
+    wanted = (made.disclaimer[:30], phrase.RECORD, phrase.WORKINGS, phrase.TWINS)
+    order = [next(i for i, text in enumerate(texts) if words in text) for words in wanted]
+    assert order == sorted(order)
+    assert order[:2] == [0, 1]
+    for page in pages[1 : order[-1] - 1]:
+        assert lowest(page) < 0.25 * float(page.mediabox.height)
+
+
+def lowest(page: pypdf.PageObject) -> float:
+    """Height of the lowest line of a page above its foot, the footer left out."""
+    heights: list[float] = []
+
+    def seen(text: str, matrix: list[float], line: list[float], *_: object) -> None:
+        height = line[4] * matrix[1] + line[5] * matrix[3] + matrix[5]
+        if text.strip() and height > FOOTER:
+            heights.append(height)
+
+    page.extract_text(visitor_text=seen)
+    return min(heights)
+
+
+FOOTER = 52.0
+"""pt: the footer stands in the lower margin of 18 mm."""
 
 
 def small(typed: str) -> Sheet:

@@ -220,8 +220,9 @@ def sentence(finding: Finding, told: Told, account: Account) -> str:
     if words is None:
         return finding.lead
     word = finding.evidence[0][0] if finding.evidence else ""
-    when = _when(word, account) if word else ""
     cured = finding.grade == "cured"
+    lasting = words is OF_THE_ROOM and not cured  # nobody has shown that the air is good again
+    when = "" if lasting or not word else _when(word, account)
     last = not told or word == told[-1][0].word
     said = words.before if cured or (when and not last) else words.now
     maybe = "it may be that " if " may be over " in finding.lead else ""

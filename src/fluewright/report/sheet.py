@@ -141,7 +141,8 @@ def _sections(pen: Pen, told: Told, judged: Judged, extra: Mapping[str, Result])
     for index, (stretch, worked) in enumerate(told):
         adjusting = lines.adjusting(pen, len(sections) + 1) if index == 1 else None
         sections += [adjusting] if adjusting else []
-        sections.append(flame_lines.flame(pen, len(sections) + 1, stretch, worked, judged))
+        flame = flame_lines.flame(pen, len(sections) + 1, stretch, worked, judged)
+        sections += [flame] if flame.lines else []
     if extra and told:
         rules = lines.in_units_of_rules(pen, len(sections) + 1, told[-1][0], extra)
         sections += [rules] if rules else []
