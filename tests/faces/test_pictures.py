@@ -2,7 +2,7 @@
 
 import visits
 
-from fluewright.evidence.reading import Appliance
+from fluewright.evidence.reading import Appliance, Instrument
 from fluewright.report import pictures
 from fluewright.report.drawing import Plane, Ribbon, svg, twin
 from fluewright.report.text import text
@@ -63,3 +63,16 @@ def test_axes_end_at_one_two_or_five() -> None:
     assert isinstance(plane, Plane)
     assert plane.co_limit == 10000.0
     assert "   10000 │" in text(made)
+
+
+def test_a_one_sided_doubt_is_one_sided_on_the_plane() -> None:
+    """A cell that may count hydrogen reads too high only; the table beside the drawing says both sides."""
+    rich = visits.stretch("as found", o2="2 %", co="2000 ppm", stack="150 C", air="20 C")
+    account = visits.visit(rich, instrument=Instrument("analyser", zero="outdoors", hydrogen="no"))
+    figure = pictures.plane(account, visits.told(account), None, 1)
+    assert figure is not None
+    knot = figure.data.knots[0]
+    assert knot.spread_down is not None
+    assert knot.spread_down > knot.spread_co
+    assert "+" in figure.twin.rows[0][2]
+    assert "\u2212" in figure.twin.rows[0][2]

@@ -120,6 +120,8 @@ def said_between(value: float, doubt: Spread) -> str:
     value, doubt  in one unit
     -> text       such as "3.1 ± 0.2" or "3000 +200 −900"
     """
+    if max(doubt.below, doubt.above) <= 0.0:
+        return said(value)
     place = digits.place_of(2.0 * max(doubt.below, doubt.above))
     up, down = (digits.figure(2.0 * side, place=place) for side in (doubt.above, doubt.below))
     return f"{digits.figure(value, place=place)} " + (f"± {up}" if up == down else f"+{up} {digits.MINUS}{down}")

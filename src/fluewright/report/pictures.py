@@ -85,17 +85,19 @@ def _knot(account: Account, stretch: Stretch, worked: Worked) -> Knot | None:
     free, oxygen = worked.results["carbon_monoxide_air_free"], worked.results["oxygen_dry"]
     if free.value is None or oxygen.value is None or stretch.point.kind != "undiluted":
         return None
+    doubt = sides(below=free.below * 1e6, above=free.above * 1e6)
     step = next((s.word for s in account.steps if s.time and s.time == stretch.time), "")
     note = ", ".join(part for part in (step, stretch.time) if part)
     return Knot(
         oxygen.value * 100.0,
         free.value * 1e6,
         oxygen.spread * 100.0,
-        free.spread * 1e6,
+        doubt.above,
         stretch.word,
         note,
         lingered=bool(stretch.steady),
-        over_range=bool(free.bound),
+        over_range=free.bound == "at least",
+        spread_down=None if doubt.below == doubt.above else doubt.below,
     )
 
 

@@ -17,6 +17,7 @@ class Knot:
     oxygen                    percent dry
     carbon_monoxide_air_free  ppm; may be 0
     spread_oxygen, spread_co  standard uncertainty, percent points and ppm
+    spread_down               of the carbon monoxide towards smaller values, None where both sides are alike
     word, note                what was done, and a quieter second line
     lingered                  the flame stayed here long enough to be steady
     over_range                the cell was at its end: the true value is at least this
@@ -32,6 +33,7 @@ class Knot:
     lingered: bool = True
     over_range: bool = False
     smoke: float | None = None
+    spread_down: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,10 +6,11 @@ flue cools or heats when the air is changed (docs/printings.md).
 
 from math import floor, log10
 
+from fluewright.quantity.meaning import Spread
 from fluewright.report.drawing.data import Knot, Plane, Window
 from fluewright.report.drawing.place import LEADING, Places
 from fluewright.report.drawing.svg import Canvas, Point, breadth, hatched, polyline, rectangle, wrapped
-from fluewright.report.phrase import said
+from fluewright.report.phrase import said, said_between
 from fluewright.report.tree import Table
 
 FOOT = 22.0
@@ -252,10 +253,11 @@ def knot_mark(canvas: Canvas, frame: Frame, knot: Knot) -> None:
         canvas.path(polyline([(x - across, y), (x + across, y)]), "doubt")
     else:
         high = frame.y(knot.carbon_monoxide_air_free + 2 * knot.spread_co)
-        low = frame.y(max(knot.carbon_monoxide_air_free - 2 * knot.spread_co, frame.plane.cell_floor_ppm * 1.0001))
-        up = max(4.0, (low - high) / 2)
+        down = knot.spread_co if knot.spread_down is None else knot.spread_down
+        low = frame.y(max(knot.carbon_monoxide_air_free - 2 * down, frame.plane.cell_floor_ppm * 1.0001))
+        up, middle = max(4.0, (low - high) / 2), y if knot.spread_down is None else (low + high) / 2
         for part in (1.0, 0.62):
-            canvas.ellipse((x, y), max(across * part, 4.0), max(up * part, 4.0), "soft")
+            canvas.ellipse((x, middle), max(across * part, 4.0), max(up * part, 4.0), "soft")
         if knot.lingered and across > 4:
             canvas.path(polyline([(x - across / 2, y), (x + across / 2, y)]), "blot")
     canvas.disc((x, y), 5.5 if knot.lingered else 4.5, "knot" if knot.lingered else "knot open")
@@ -297,7 +299,8 @@ def twin(plane: Plane) -> Table:
         elif knot.carbon_monoxide_air_free <= plane.cell_floor_ppm:
             up = f"{said(knot.carbon_monoxide_air_free)}, below what this cell can tell"
         else:
-            up = said(knot.carbon_monoxide_air_free, knot.spread_co)
+            down = knot.spread_co if knot.spread_down is None else knot.spread_down
+            up = said_between(knot.carbon_monoxide_air_free, Spread(down, knot.spread_co, ""))
         rows.append((knot.word, said(knot.oxygen, knot.spread_oxygen), up, knot.note))
     if plane.window:
         window = plane.window
