@@ -105,14 +105,24 @@ def errors() -> str:
     return "\n".join([*text, *(f"| {code} | `{name}` | {read} |" for code, name, read in rows), ""])
 
 
+BY_LETTER = {"V": "VisitError", "T": "TraceError", "P": "Problems"}
+"""The error that a gathered problem becomes, by the letter of its code."""
+
+
 def made(path: Path, kinds: set[str]) -> Iterator[tuple[str, str, str]]:
-    """Code, class and message of every error that a file makes with a code of its own."""
+    """Code, class and message of every error that a file makes with a code of its own, alone or gathered."""
     for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
-        if isinstance(node, ast.Call) and (name := ast.unparse(node.func).rpartition(".")[2]) in kinds:
-            given = {keyword.arg: keyword.value for keyword in node.keywords}
-            code, read = given.get("code"), given.get("read")
-            if isinstance(code, ast.Constant) and read is not None:
-                yield str(code.value), name, template(read).replace("|", "\\|")
+        if not isinstance(node, ast.Call):
+            continue
+        name = ast.unparse(node.func).rpartition(".")[2]
+        given = {keyword.arg: keyword.value for keyword in node.keywords}
+        code, read = given.get("code"), given.get("read")
+        if code is None and len(node.args) > 2:
+            code, read = node.args[0], node.args[2]
+        if isinstance(code, ast.Constant) and str(code.value).startswith("FW-") and read is not None:
+            kind = name if name in kinds else BY_LETTER.get(str(code.value)[3], "")
+            if kind:
+                yield str(code.value), kind, template(read).replace("|", "\\|")
 
 
 def template(node: ast.expr) -> str:

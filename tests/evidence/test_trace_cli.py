@@ -156,7 +156,7 @@ def test_rows_can_be_averaged_first(trace: Path, capsys: pytest.CaptureFixture[s
         (["--zone", "Nowhere"], "FW-U-212", 2),
         (["--air-column", "CO (ppm)"], "FW-U-213", 2),
         (["--air", "cold"], "FW-Q", 3),
-        (["--csv", "/nowhere/out.csv"], "FW-U-211", 2),
+        (["--csv", "/nowhere/out.csv"], "FW-U-005", 2),
         (["--mapping", "absent.toml"], "FW-T-012", 3),
         (["--compare"], "FW-F", 3),
         (["--instrument", "guess"], "FW-Q", 3),

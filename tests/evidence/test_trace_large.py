@@ -6,13 +6,13 @@ from pathlib import Path
 
 import pytest
 
-from fluewright.cli.trace_files import write_whole
 from fluewright.evidence.trace import spool
 from fluewright.evidence.trace.problems import Ledger
 from fluewright.evidence.trace.read import take
 from fluewright.evidence.trace.source import understand
 from fluewright.evidence.trace.stretch import each
 from fluewright.evidence.trace.survey import survey
+from fluewright.visit import keep
 
 BLOCK = "".join(
     f"{{day}} 10:{i // 60 % 60:02d}:{i % 60:02d},{4.0 + (i * 7 % 5) / 10:.1f},{10 + i * 3 % 4},{450 + i % 3}\n"
@@ -104,6 +104,6 @@ def test_an_interruption_while_writing_keeps_the_old_file(tmp_path: Path, monkey
 
     monkeypatch.setattr(Path, "replace", interrupted)
     with pytest.raises(KeyboardInterrupt):
-        write_whole(path, "new")
+        keep.write_all([(path, b"new")])
     assert [one.name for one in tmp_path.iterdir()] == ["out.csv"]
     assert path.read_text() == "old"

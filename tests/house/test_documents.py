@@ -57,3 +57,12 @@ def test_every_exit_code_of_an_error_is_explained(generator: ModuleType) -> None
         kind for kind in vars(errors).values() if isinstance(kind, type) and issubclass(kind, errors.FluewrightError)
     ]
     assert {kind.exit_code for kind in kinds} | {0, 1} == set(generator.EXITS)
+
+
+def test_every_code_of_an_error_is_listed() -> None:
+    listed = (ROOT / "docs" / "errors.md").read_text(encoding="utf-8")
+    used: set[str] = set()
+    for path in (ROOT / "src" / "fluewright").rglob("*.py"):
+        used |= set(re.findall(r"\bFW-[A-Z]-\d{3}\b", path.read_text(encoding="utf-8")))
+    assert len(used) > 50
+    assert not {code for code in used if code not in listed}

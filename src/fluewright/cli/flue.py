@@ -71,6 +71,11 @@ def add(parser: argparse.ArgumentParser) -> None:
     site.add_argument("--air-at", choices=get_args(Where)[1:], default="", help="where the air temperature was read")
     site.add_argument("--flue-at", choices=get_args(Where)[1:], default="", help="where the flue temperature was read")
     site.add_argument("--jacket", metavar="X", help="heat lost through the jacket, such as 1.5%% (from a plate)")
+    _add_appliance(parser)
+
+
+def _add_appliance(parser: argparse.ArgumentParser) -> None:
+    """The options about the appliance, the rules and the printing."""
     appliance = parser.add_argument_group("appliance and rules")
     appliance.add_argument(
         "--burner", choices=("unknown", *judge.burners()), default="unknown", help="for its window of oxygen"

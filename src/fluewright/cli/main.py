@@ -7,6 +7,7 @@ import io
 import json
 import os
 import re
+import signal
 import sys
 from collections.abc import Sequence
 from typing import NoReturn
@@ -191,6 +192,13 @@ def main(arguments: Sequence[str]) -> int:
         return fault.exit_code
 
 
+def _stopped(number: int, _: object) -> NoReturn:
+    """A polite request to stop: what was begun is put away on the way out."""
+    print("stopped; nothing was left half-written", file=sys.stderr)
+    raise SystemExit(128 + number)
+
+
 def run() -> NoReturn:
     """Entry point of the installed command."""
+    signal.signal(signal.SIGTERM, _stopped)
     raise SystemExit(main(sys.argv[1:]))

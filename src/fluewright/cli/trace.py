@@ -31,7 +31,7 @@ from fluewright.kernel import analysis
 from fluewright.kernel.air import DRY_AIR
 from fluewright.kernel.analysis import Prepared
 from fluewright.quantity import parse, uncertain
-from fluewright.visit import fuel_of
+from fluewright.visit import fuel_of, keep
 
 SHOWN_STRETCHES = 40
 DATES = {"dmy": "day-month-year", "mdy": "month-day-year", "ymd": "year-month-day"}
@@ -66,9 +66,16 @@ def add(parser: argparse.ArgumentParser) -> None:
     work.add_argument(
         "--compare", action="store_true", help="measured against computed, and what that reveals of the sensors"
     )
+    _add_judging(parser)
+
+
+def _add_judging(parser: argparse.ArgumentParser) -> None:
+    """The options about the appliance and what is written."""
     judge = parser.add_argument_group("judging it")
     judge.add_argument("--burner", default="unknown", help="kind of burner, for its window of oxygen")
-    judge.add_argument("--condensing", action="store_true", help="the appliance is made to condense")
+    made = judge.add_mutually_exclusive_group()
+    made.add_argument("--condensing", action="store_true", default=None, help="the appliance is made to condense")
+    made.add_argument("--not-condensing", dest="condensing", action="store_false", help="it is not made to condense")
     judge.add_argument("--output", metavar="X", help="nominal heat output, such as 24kW")
     judge.add_argument("--jurisdiction", default="", help="country code, such as US, US-MN, DE, GB")
     judge.add_argument(
@@ -76,6 +83,7 @@ def add(parser: argparse.ArgumentParser) -> None:
     )
     out = parser.add_argument_group("what to print and write")
     out.add_argument("--units", choices=("us", "si"), default="si")
+    out.add_argument("--force", action="store_true", help="replace files that are already there")
     out.add_argument("--csv", metavar="OUT", type=Path, help="one row for each stretch")
     out.add_argument("--svg", metavar="OUT", type=Path, help="the strip: channels over time with the stretches")
     out.add_argument("--progress", action="store_true", help="show the bar although standard error is no terminal")
@@ -83,6 +91,7 @@ def add(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Read, judge and print one trace."""
+    _may_write(args)
     ledger, progress = Ledger(), trace_files.Progress(show=args.progress, plain=args.plain)
     said = _said(args)
     with ExitStack() as stack:
@@ -91,7 +100,7 @@ def run(args: argparse.Namespace) -> int:
         stack.callback(progress.done)
         source = understand(path, ledger, mapping=said, subject="" if piped else str(args.file))
         if source is not None and args.write_mapping:
-            trace_files.write_whole(args.write_mapping, mapping.text_of(kept(source)))
+            keep.write_all([(args.write_mapping, mapping.text_of(kept(source)).encode())])
             print(f"mapping written to {args.write_mapping}", file=sys.stderr)
         if args.preview and source is not None:
             _print_preview(args, source, ledger)
@@ -106,6 +115,13 @@ def run(args: argparse.Namespace) -> int:
             _print_problems(args, ledger)
         ledger.refuse(subject=str(args.file))
         return 0 if args.dry_run else _work(args, source, trace, ledger, progress)
+
+
+def _may_write(args: argparse.Namespace) -> None:
+    """Nothing is written over the trace or its mapping, nor over any other file unasked."""
+    outputs = [path for path in (args.csv, args.svg, args.write_mapping) if path is not None]
+    inputs = [path for path in (Path(args.file), args.mapping) if path is not None and str(path) != "-"]
+    keep.free(outputs, inputs=inputs, replace=args.force)
 
 
 def _said(args: argparse.Namespace) -> Said:
@@ -164,13 +180,15 @@ def _work(
     trace.tick = progress.watch("looking")
     found = _found(args, source, trace)
     trace = found.trace
+    contents = []
     if args.csv:
-        trace_files.write_whole(args.csv, trace_files.table(trace, found.rows, args.units))
+        contents.append((args.csv, trace_files.table(trace, found.rows, args.units).encode()))
     if args.svg:
         from fluewright.cli.trace_strip import strip_of
         from fluewright.report import drawing
 
-        trace_files.write_whole(args.svg, drawing.svg(strip_of(trace, found.seen, found.rows, args.units)))
+        contents.append((args.svg, drawing.svg(strip_of(trace, found.seen, found.rows, args.units)).encode()))
+    keep.write_all(contents)
     progress.done()
     print(
         json.dumps(trace_data.data(found, ledger, args.units), ensure_ascii=False, indent=1)
@@ -180,8 +198,15 @@ def _work(
     return 1 if found.judgement.grave else 0
 
 
-def _value(text: str, quantity: str) -> float:
-    return float(parse.parse(text, quantity=quantity).value or 0.0)
+def _seconds(text: str, option: str) -> float:
+    """A duration on the command line; it must last."""
+    seconds = float(parse.single(text, quantity="duration").value or 0.0)
+    if seconds > 0.0:
+        return seconds
+    raise UseError(
+        code="FW-U-214", read=f"{option} {text}", expected="more than nothing, such as '60 s' or '1 min'",
+        matters="readings are averaged and stretches found over that time", do="give a time that lasts",
+    )  # fmt: skip
 
 
 def _found(args: argparse.Namespace, source: Source, trace: Trace) -> Found:
@@ -189,10 +214,10 @@ def _found(args: argparse.Namespace, source: Source, trace: Trace) -> Found:
     account = trace_judged.account_of(args, record=record, day=trace_judged.day_of(trace, seen.end))
     prepared = analysis.prepare(fuel=record.fuel, air=DRY_AIR) if record else None
     own = accuracy_of(args.instrument)
-    response = _value(args.response, "duration") if args.response else response_of(trace, args.instrument)
+    response = _seconds(args.response, "--response") if args.response else response_of(trace, args.instrument)
     high = peaks(trace, seen, response_seconds=_of_the_cell(args, response))
     if args.step:
-        trace = averaged(trace, step_seconds=_value(args.step, "duration"))
+        trace = averaged(trace, step_seconds=_seconds(args.step, "--step"))
         seen = survey(trace)
     criterion = criterion_of(trace, seen, response_seconds=response)
     rows = tuple(
@@ -231,13 +256,13 @@ def _typed_air(args: argparse.Namespace) -> Reading | None:
     """The combustion air as a person said it."""
     if args.air is None:
         return None
-    return Reading("air_temperature", parse.parse(args.air, quantity="air_temperature"))
+    return Reading("air_temperature", parse.single(args.air, quantity="air_temperature"))
 
 
 def _air(args: argparse.Namespace, trace: Trace) -> Air:
     """Where the combustion-air temperature comes from: said, a column named, its own channel, or 25 C assumed."""
     if args.air is not None:
-        typed = parse.parse(args.air, quantity="air_temperature")
+        typed = parse.single(args.air, quantity="air_temperature")
         return Air(f"air of {args.air}", float(typed.value or ROOM), 1.0)
     if args.air_column is not None:
         channel = next((c for c in trace.channels if args.air_column in (c.header, c.name)), None)

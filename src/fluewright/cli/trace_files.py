@@ -2,7 +2,6 @@
 
 import csv
 import io
-import os
 import shutil
 import sys
 import tempfile
@@ -11,7 +10,6 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 
-from fluewright.errors import UseError
 from fluewright.evidence.trace import measure
 from fluewright.evidence.trace.trace import Trace
 from fluewright.evidence.trace.worked import Worked
@@ -32,41 +30,6 @@ def from_pipe() -> Iterator[Path]:
         yield path
     finally:
         shutil.rmtree(folder, ignore_errors=True)
-
-
-def write_whole(path: Path, text: str) -> None:
-    """Write a file under another name and put it in place at the end; an interruption leaves the old one untouched.
-
-    path  where it shall be; its folder must exist
-    text  all of it
-    -> UseError when it cannot be written
-    """
-    try:
-        handle, name = tempfile.mkstemp(prefix=f".{path.name}.", dir=path.parent)
-    except OSError as error:
-        raise _unwritable(path, error) from error
-    try:
-        with os.fdopen(handle, "w", encoding="utf-8", newline="") as file:
-            file.write(text)
-        Path(name).chmod(0o644)
-        Path(name).replace(path)
-    except OSError as error:
-        Path(name).unlink(missing_ok=True)
-        raise _unwritable(path, error) from error
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise
-
-
-def _unwritable(path: Path, error: OSError) -> UseError:
-    return UseError(
-        code="FW-U-211",
-        where=str(path),
-        read=f"the file cannot be written: {error.strerror or error}",
-        expected="a folder that exists and may be written to",
-        matters="the result would be lost",
-        do="name another path; nothing was left half-written",
-    )
 
 
 class Progress:

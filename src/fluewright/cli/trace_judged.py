@@ -7,12 +7,11 @@ from datetime import date
 
 from fluewright import clock
 from fluewright.errors import PhysicsRefused
+from fluewright.evidence import monoxide
 from fluewright.evidence.finding import ORDER, Finding, Judged
-from fluewright.evidence.limits import Question, at_most, rules_for
 from fluewright.evidence.reading import Account, Appliance, Instrument, Point, Reading, Stretch, Surroundings
-from fluewright.evidence.result import Result
 from fluewright.evidence.trace import readings, worked
-from fluewright.evidence.trace.peaks import Peak, Peaks
+from fluewright.evidence.trace.peaks import Peaks
 from fluewright.evidence.trace.stretch import Accuracy
 from fluewright.evidence.trace.trace import Trace
 from fluewright.evidence.trace.worked import Worked
@@ -28,8 +27,6 @@ ASSUMED = "natural-gas"
 WITHOUT_FUEL = frozenset(
     ("carbon_monoxide_dry", "carbon_monoxide_wet", "carbon_monoxide_air_free", "oxygen_dry", "oxygen_wet")
 )
-SUSTAINED = 60.0
-"""Seconds from which carbon monoxide beyond the limit counts as burning like that (common practice, no source)."""
 GRAVE = ("stop", "act")
 NAMED = 5
 
@@ -66,14 +63,14 @@ def account_of(args: argparse.Namespace, *, record: FuelRecord | None, day: date
     day     whose rules count
     -> Account without a stretch
     """
-    output = parse.parse(args.output, quantity="heat_output").value if args.output is not None else None
+    output = parse.single(args.output, quantity="heat_output").value if args.output is not None else None
     return Account(
         title="A trace",
         customer="",
         site="",
         day=day,
         technician="",
-        appliance=Appliance("appliance not named", args.burner, args.condensing or None, output=output),
+        appliance=Appliance("appliance not named", args.burner, args.condensing, output=output),
         fuel=record or load.load(ASSUMED),
         instrument=Instrument(accuracy=args.instrument),
         surroundings=Surroundings(),
@@ -143,8 +140,8 @@ def judge(
         cannot += verdict.judged.cannot_tell
     if assumed:
         told = [(word, one) for word, one in told if {name for _, name in one.evidence} <= WITHOUT_FUEL]
-    for peak in peaks.over:
-        finding = None if peak.ignition else _peak(peak, account, trace, accuracy)
+    for burst in readings.bursts(peaks, trace, accuracy):
+        finding = monoxide.burst(burst, account)
         told += [(finding.evidence[0][0], finding)] if finding else []
     judged = Judged(_merged(told), tuple(dict.fromkeys(cannot)))
     return Judgement(account, judged, tuple(numbers), len(rows), tuple(refused), assumed)
@@ -170,29 +167,6 @@ def _stretch(
         steady=readings.steady_words(found, trace),
         basis=readings.basis_of(read),
     )
-
-
-def _peak(peak: Peak, account: Account, trace: Trace, accuracy: Accuracy) -> Finding | None:
-    """Carbon monoxide beyond the limit in rows that need not be steady: as read, and air-free is never less.
-
-    A short one asks for mending; only one that lasts is put to the limits that shut down.
-    """
-    asked = GRAVE if peak.seconds >= SUSTAINED else ("act",)
-    stretch = Stretch(f"the peak at {trace.shown(peak.at)}", "", Point("the flue"), {})
-    doubt = accuracy("carbon_monoxide_dry", peak.mean)
-    result = Result("carbon_monoxide_air_free", peak.mean, doubt, doubt, None, bound="at least" if peak.bound else "")
-    found = [
-        finding
-        for rule in rules_for(result.name, account)
-        if rule.severity in asked
-        and (finding := at_most(Question(rule, result, stretch, account, False), over=rule.severity)) is not None
-        and finding.grade in GRAVE
-    ]
-    if not found:
-        return None
-    gravest = min(found, key=lambda finding: ORDER.index(finding.grade))
-    note = f"This is carbon monoxide as read, mean of {peak.seconds:g} s, steady or not; air-free it was more."
-    return replace(gravest, body=f"{gravest.body} {note}")
 
 
 def _merged(told: Sequence[tuple[str, Finding]]) -> tuple[Finding, ...]:

@@ -87,7 +87,8 @@ def first_rows(source: Source, count: int = 5) -> list[str]:
 
 
 def grid(rows: Sequence[Sequence[str]], right: set[int] | frozenset[int] = frozenset()) -> list[str]:
-    """A table of text: columns as wide as their widest cell, two blanks between."""
+    """A table of text: columns as wide as their widest cell, two blanks between; no cell can steer the terminal."""
+    rows = [["".join(sign if sign.isprintable() else "?" for sign in cell) for cell in row] for row in rows]
     widths = [max(len(row[i]) if i < len(row) else 0 for row in rows) for i in range(len(rows[0]))]
     return [
         "  "

@@ -83,6 +83,12 @@ def _no_air_left(stretch: Stretch, worked: Worked) -> Finding | None:
     )
 
 
+def _more_air(worked: Worked) -> str:
+    """How much more air there was than the flame needs, as a sentence; empty when there was none."""
+    air = worked.results["excess_air"].value
+    return f" That is {air * 100:.0f} % more air than the flame needs." if air is not None and air > 0.0 else ""
+
+
 def _air(stretch: Stretch, worked: Worked, account: Account, *, burns_badly: bool) -> Finding | None:
     """Oxygen against the window stated for the kind of burner."""
     window, oxygen = window_of(account), worked.results["oxygen_dry"]
@@ -90,9 +96,7 @@ def _air(stretch: Stretch, worked: Worked, account: Account, *, burns_badly: boo
         return None
     under = 1.0 - (trust.beyond(oxygen, window.low) or 0.0)
     over = trust.beyond(oxygen, window.high) or 0.0
-    band = f"{window.low * 100:g} to {window.high * 100:g} %"
-    air = worked.results["excess_air"].value
-    extra = f" That is {air * 100:.0f} % more air than the flame needs." if air is not None and air > 0.0 else ""
+    band, extra = f"{window.low * 100:g} to {window.high * 100:g} %", _more_air(worked)
     head, against = stretch.word.capitalize(), f"Oxygen {seen(oxygen, account)} against {band}"
     plain = Finding(
         code="air-in-window",
@@ -214,7 +218,8 @@ def _open_questions(told: Told, account: Account) -> list[str]:
 def _of_stretch(stretch: Stretch, worked: Worked | None, account: Account, doubts: tuple[str, ...]) -> list[Finding]:
     """Everything that one stretch says about the appliance and the room."""
     of_gases = any(code != "diluted" and code not in OF_HEAT for code in doubts)
-    room = monoxide.in_room(stretch, account, doubtful=of_gases)
+    bursts = [found for one in stretch.bursts if (found := monoxide.burst(one, account)) is not None]
+    room = [*bursts, *monoxide.in_room(stretch, account, doubtful=of_gases)]
     spots = monoxide.smoke(stretch, account, doubtful=of_gases)
     if worked is None:
         in_air = trust.fresh_air(stretch) is not None

@@ -1,15 +1,19 @@
 """Carbon monoxide and smoke against the limits of the place: in the flue, as read, and in the air people breathe."""
 
+from dataclasses import replace
+
 from fluewright.evidence.finding import ORDER, WRONG, Finding
 from fluewright.evidence.flue import Worked
 from fluewright.evidence.limits import HARDLY, Question, at_most, rules_for
 from fluewright.evidence.origins import HYDROGEN_FUEL, hydrogen_share, origin_of
-from fluewright.evidence.reading import Account, Reading, Stretch
+from fluewright.evidence.reading import Account, Burst, Point, Reading, Stretch
 from fluewright.evidence.result import Result
 from fluewright.evidence.trust import fresh_air, monoxide_of
 from fluewright.kernel import ops
 
 HYDROGEN = "the cell may be counting hydrogen, so how likely cannot be said"
+SUSTAINED = 60.0
+"""Seconds from which carbon monoxide beyond the limit counts as burning like that (common practice, no source)."""
 AIR_PEOPLE_BREATHE = ("room", "supply", "intake")
 """Kinds of point where carbon monoxide is judged as that of a room."""
 
@@ -111,3 +115,26 @@ def read_in_room(stretch: Stretch) -> bool:
     if room is None and stretch.point.kind == "room":
         room = monoxide_of(stretch)
     return room is not None and room.figure is not None
+
+
+def burst(one: Burst, account: Account) -> Finding | None:
+    """Carbon monoxide beyond the limit in rows that need not be steady: as read, and air-free is never less.
+
+    A short one asks for mending; only one that lasts is put to the limits that shut down.
+    """
+    asked = ("stop", "act") if one.seconds >= SUSTAINED else ("act",)
+    stretch = Stretch(one.words, "", Point("the flue"), {})
+    bound = "at least" if one.at_least else ""
+    result = Result("carbon_monoxide_air_free", one.mean, one.spread, one.spread, None, bound=bound)
+    found = [
+        finding
+        for rule in rules_for(result.name, account)
+        if rule.severity in asked
+        and (finding := at_most(Question(rule, result, stretch, account), over=rule.severity)) is not None
+        and finding.grade in ("stop", "act")
+    ]
+    if not found:
+        return None
+    gravest = min(found, key=lambda finding: ORDER.index(finding.grade))
+    note = f"This is carbon monoxide as read, mean of {one.seconds:g} s, steady or not; air-free it was more."
+    return replace(gravest, body=f"{gravest.body} {note}")

@@ -123,12 +123,31 @@ class Surroundings:
 
 
 @dataclass(frozen=True, slots=True)
+class Burst:
+    """A time in a trace, steady or not, when carbon monoxide stood beyond the shut-off value of the trade.
+
+    words     when, as a person says it
+    mean      of its rows as read, mol/mol
+    spread    standard uncertainty of the instrument there, mol/mol
+    seconds   how long it lasted
+    at_least  whether a row read only "more than"
+    """
+
+    words: str
+    mean: float
+    spread: float
+    seconds: float
+    at_least: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Stretch:
     """A moment that stands for one condition: as found, as left, or a rate.
 
     readings  by registry name
     steady    in words, how it was known to be steady; empty when not said
     air_at, flue_at  where the two temperatures were read, empty when not said
+    bursts    carbon monoxide beyond all limits elsewhere in the same trace, lighting left out
     """
 
     word: str
@@ -141,6 +160,7 @@ class Stretch:
     basis: Basis = "dry"
     air_at: Where = ""
     flue_at: Where = ""
+    bursts: tuple[Burst, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -27,6 +27,7 @@ from fluewright.visit import fuel_of, traces
 from fluewright.visit.place import jacket_of, surroundings_of
 from fluewright.visit.shape import check
 from fluewright.visit.source import Source, tree_of
+from fluewright.visit.traces import Steady
 
 System = Literal["us", "si"]
 Texts = Mapping[str, Any]
@@ -86,25 +87,29 @@ def _trace(file: Source, place: str, row: Texts) -> TraceFile | None:
     return TraceFile(str(folder / file.text(place, row, "trace")), mapping)
 
 
-def _stretch(file: Source, place: str, row: Texts) -> Stretch:
-    readings = file.readings(place, row.get("readings", {}))
-    steady = file.text(place, row, "steady")
+def _recorded(file: Source, place: str, row: Texts, instrument: Instrument, system: System) -> Steady | None:
+    """What the trace of a stretch gives; None where there is none."""
     trace = _trace(file, place, row)
-    if trace is not None:
-        taken = file.asked(f"{place}, trace", lambda: traces.last_steady(trace))
-        if taken is not None:
-            readings, steady = {**taken.readings, **readings}, steady or taken.steady
+    if trace is None:
+        return None
+    return file.asked(f"{place}, trace", lambda: traces.last_steady(trace, instrument, system=system))
+
+
+def _stretch(file: Source, place: str, row: Texts, instrument: Instrument, system: System) -> Stretch:
+    readings = file.readings(place, row.get("readings", {}))
+    taken = _recorded(file, place, row, instrument, system)
     kind = file.choice(place, row, "point_kind", get_args(PointKind))
-    basis = "dried to trap" if "basis" not in row and file.table("instrument").get("trap") else "dry"
+    basis: str = "dried to trap" if instrument.trap is not None else "dry" if taken is None else taken.basis
     if "basis" in row:
         basis = file.choice(place, row, "basis", get_args(Basis))
     return Stretch(
         word=file.text(place, row, "word"),
         time=file.text(place, row, "time"),
         point=Point(file.text(place, row, "point", "the flue"), cast(PointKind, kind)),
-        readings=readings,
+        readings=readings if taken is None else {**taken.readings, **readings},
         note=file.text(place, row, "note"),
-        steady=steady,
+        steady=file.text(place, row, "steady") or ("" if taken is None else taken.steady),
+        bursts=() if taken is None else taken.bursts,
         boundary=cast(Boundary, file.choice(place, row, "boundary", get_args(Boundary))),
         basis=cast(Basis, basis),
         air_at=cast(Where, file.choice(place, row, "air_at", get_args(Where))),
@@ -112,9 +117,9 @@ def _stretch(file: Source, place: str, row: Texts) -> Stretch:
     )
 
 
-def _stretches(file: Source) -> tuple[Stretch, ...]:
+def _stretches(file: Source, instrument: Instrument, system: System) -> tuple[Stretch, ...]:
     """All stretches; there must be one, and each by a word of its own."""
-    found = tuple(_stretch(file, place, row) for place, row in file.rows("stretch"))
+    found = tuple(_stretch(file, place, row, instrument, system) for place, row in file.rows("stretch"))
     words = [stretch.word for stretch in found]
     twice = sorted({word for word in words if words.count(word) > 1})
     if twice or not found:
@@ -153,13 +158,15 @@ def read(path: Path) -> Account:
     visit = file.table("visit")
     fuel = file.asked("fuel", lambda: fuel_of.from_table(file.table("fuel"), folder=path.parent))
     day = file.day("visit", visit, "date")
+    instrument = _instrument(file)
+    system = cast(System, file.choice("visit", visit, "units", get_args(System)))
     keys = ("title", "customer", "site", "technician", "jurisdiction")
     parts: dict[str, Any] = {
         **{key: file.text("visit", visit, key) for key in keys},
         "appliance": _appliance(file, fuel),
-        "instrument": _instrument(file),
+        "instrument": instrument,
         "surroundings": _surroundings(file),
-        "stretches": _stretches(file),
+        "stretches": _stretches(file, instrument, system),
         "jacket": _jacket(file),
         "steps": _steps(file, "step"),
         "notes": _steps(file, "note"),
@@ -168,7 +175,7 @@ def read(path: Path) -> Account:
         "emergency": file.text("visit", visit, "emergency", "the local emergency number"),
         "supplier": file.text("visit", visit, "supplier", "the gas or fuel supplier"),
         "route": file.text("visit", visit, "route", "annual"),
-        "system": file.choice("visit", visit, "units", get_args(System)),
+        "system": system,
         "invented": bool(file.flag("visit", visit, "invented")),
         "traces": {
             file.text(place, row, "word"): trace

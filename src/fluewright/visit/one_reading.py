@@ -95,7 +95,7 @@ def answered(
     -> answer; PhysicsRefused when no flame can have made the readings
     """
     if reference_oxygen_fraction is not None:
-        place.need_less_oxygen(reference_oxygen_fraction, rule_oxygen_fraction)
+        place.need_less_oxygen(reference=reference_oxygen_fraction, fresh=rule_oxygen_fraction)
     instrument = instrument or Instrument()
     uncertain.instrument_class(instrument.accuracy)
     stretch = Stretch(

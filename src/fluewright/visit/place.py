@@ -55,7 +55,7 @@ def jacket_of(text: str) -> float:
     )
 
 
-def need_less_oxygen(reference: float, fresh: float | None) -> None:
+def need_less_oxygen(*, reference: float, fresh: float | None) -> None:
     """A concentration can only be carried to less oxygen than fresh air has."""
     most = DRY_AIR.oxygen if fresh is None else fresh
     if reference < most:

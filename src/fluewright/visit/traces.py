@@ -4,17 +4,17 @@ import math
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
-from typing import Literal
 
 from fluewright.errors import TraceError
-from fluewright.evidence.reading import Reading, TraceFile
+from fluewright.evidence import origins
+from fluewright.evidence.reading import Basis, Burst, Instrument, Reading, TraceFile
 from fluewright.evidence.trace import mapping as mappings
-from fluewright.evidence.trace import read, stretch
+from fluewright.evidence.trace import peaks, read, readings, stretch
 from fluewright.evidence.trace.spool import Sample
 from fluewright.evidence.trace.stretch import Stretch
+from fluewright.evidence.trace.survey import survey
 from fluewright.evidence.trace.trace import Trace
 from fluewright.quantity import names, show, units
-from fluewright.quantity.meaning import Typed
 from fluewright.report.drawing import Channel, Strip, twin
 from fluewright.report.tree import Figure
 
@@ -26,21 +26,16 @@ DRAWN = (("oxygen_dry", "oxygen"), ("carbon_monoxide_dry", "CO"), ("flue_tempera
 
 @dataclass(frozen=True, slots=True)
 class Steady:
-    """What a trace gives to a visit: readings by registry name, and how it was known to be steady."""
+    """What a trace gives to a visit: readings by registry name, how it was known to be steady, and what else it held.
+
+    basis   wet where only undried oxygen was recorded
+    bursts  carbon monoxide beyond all limits anywhere in the trace
+    """
 
     readings: dict[str, Reading]
     steady: str
-
-
-def _reading(name: str, value: float, at_least: bool) -> Reading:
-    quantity = names.of(name)
-    text = show.shown(value, quantity=name, system="si")
-    kind: Literal["bound", "value"] = "bound" if at_least else "value"
-    unit = quantity.shown_si
-    step = 0.1 * units.per_unit(unit=units.unit_named(unit, quantity=quantity), quantity=quantity)
-    typed = Typed(f">{text}" if at_least else text, name, kind, None if at_least else value,
-                  value if at_least else None, None, unit, "", 1, step)  # fmt: skip
-    return Reading(name, typed, "from the trace")
+    basis: Basis
+    bursts: tuple[Burst, ...]
 
 
 def _last(trace: Trace, path: Path) -> Stretch:
@@ -62,23 +57,24 @@ def _opened(file: TraceFile) -> Trace:
     return read.read(Path(file.path), mapping=kept)
 
 
-def last_steady(file: TraceFile) -> Steady:
+def last_steady(file: TraceFile, instrument: Instrument, *, system: show.System) -> Steady:
     """Readings of the last steady stretch of a trace.
 
-    file  trace, CSV or Parquet, with the file that maps its columns, or none to guess them
+    file        trace, CSV or Parquet, with the file that maps its columns, or none to guess them
+    instrument  that recorded it
+    system      us or si, for the words of the readings
     -> readings and how steady; TraceError or Problems when there is none
     """
+
+    def accuracy(name: str, value: float) -> float:
+        return max(origins.spread_of(readings.reading(name, value), instrument))
+
     with _opened(file) as trace:
         last = _last(trace, Path(file.path))
-        known = {channel.name for channel in trace.channels if channel.quantity}
-        readings = {
-            name: _reading(name, value, last.bounds.get(name, 0) > 0)
-            for name, value in last.means.items()
-            if name in known
-        }
-        seconds = last.end - last.start
-        ending = trace.shown(last.end).replace("T", " ").split(" ")[-1]
-        return Steady(readings, f"{last.kind} for {seconds:.0f} s, mean of {last.count} samples ending {ending}")
+        read_ = readings.readings(last, trace, system=system)
+        found = peaks.peaks(trace, survey(trace), response_seconds=RESPONSE)
+        bursts = readings.bursts(found, trace, accuracy)
+        return Steady(read_, readings.steady_words(last, trace), readings.basis_of(read_), bursts)
 
 
 def _scale(values: list[float]) -> tuple[float, float]:

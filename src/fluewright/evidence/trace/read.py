@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
 from fluewright.evidence.trace import columns, measure
@@ -241,8 +241,3 @@ def span(seconds: float) -> str:
         if seconds >= 2.0 * size:
             return f"{seconds / size:.3g} {word}"
     return f"{seconds:.3g} s"
-
-
-def with_zone(source: Source, zone: str) -> Source:
-    """The same source with another zone for times that name none."""
-    return replace(source, form=replace(source.form, zone=zone))

@@ -2,9 +2,10 @@
 
 from collections.abc import Mapping
 
-from fluewright.evidence.reading import Basis, Reading
+from fluewright.evidence.reading import Basis, Burst, Reading
 from fluewright.evidence.trace.edges import Side
-from fluewright.evidence.trace.stretch import Stretch
+from fluewright.evidence.trace.peaks import Peaks
+from fluewright.evidence.trace.stretch import Accuracy, Stretch
 from fluewright.evidence.trace.trace import Trace
 from fluewright.quantity import names, show, units
 from fluewright.quantity.meaning import Typed
@@ -77,3 +78,24 @@ def clock(trace: Trace, moment: float) -> str:
     """A moment of a trace as the clock shows it, or as the trace counts where it knows no day."""
     text = trace.shown(moment)
     return text[11:] if text[4:5] == "-" else text
+
+
+def bursts(found: Peaks, trace: Trace, accuracy: Accuracy) -> tuple[Burst, ...]:
+    """The peaks of carbon monoxide that are no lighting, as a visit takes them.
+
+    found     peaks of the trace
+    trace     for its clock
+    accuracy  of the instrument
+    -> bursts in order of time
+    """
+    return tuple(
+        Burst(
+            f"the peak at {trace.shown(peak.at)}",
+            peak.mean,
+            accuracy("carbon_monoxide_dry", peak.mean),
+            peak.seconds,
+            peak.bound,
+        )
+        for peak in found.over
+        if not peak.ignition
+    )
