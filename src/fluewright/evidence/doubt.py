@@ -29,6 +29,10 @@ class Origin:
     bound: str = ""
 
 
+HARDLY_FELT = 0.5
+"""Share of the standard uncertainty of a result that a ceiling may move it by and still be lost in it."""
+
+
 class Ledger:
     """Keeps which source of doubt stands for what while one set of readings is worked out."""
 
@@ -58,14 +62,20 @@ class Ledger:
         return float(below**0.5), float(above**0.5)
 
     def bound(self, number: object) -> str:
-        """Whether a result is "at least" or "at most", "no value" where bounds pull both ways, empty otherwise."""
+        """Whether a result is "at least" or "at most", "no value" where bounds pull both ways, empty otherwise.
+
+        A ceiling lets the truth lie between nothing and itself: where even all of that is lost in the doubt of the
+        result, it does not make the result a bound. A floor has no end and always does.
+        """
         if not isinstance(number, Dual):
             return ""
         found: set[str] = set()
+        doubt = max(self.sides(number))
         for source, slope in number.partials.items():
-            bound = self._origins[source].bound
-            if bound and slope:
-                upwards = (bound == "at least") == (slope > 0.0)
+            origin = self._origins[source]
+            small = origin.bound == "at most" and abs(slope * origin.value) < HARDLY_FELT * doubt
+            if origin.bound and slope and not small:
+                upwards = (origin.bound == "at least") == (slope > 0.0)
                 found.add("at least" if upwards else "at most")
         if len(found) > 1:
             return "no value"
@@ -87,8 +97,7 @@ class Ledger:
 
 
 def _input(origin: Origin, share: float) -> Input:
-    spread = max(origin.below, origin.above)
-    return Input(origin.name, origin.words, origin.value, spread, origin.source, share)
+    return Input(origin.name, origin.words, origin.value, origin.below, origin.above, origin.source, share)
 
 
 def plain(numbers: Mapping[str, object]) -> dict[str, float]:

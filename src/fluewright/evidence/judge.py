@@ -10,7 +10,17 @@ from dataclasses import dataclass, replace
 from fluewright.evidence import monoxide, trust
 from fluewright.evidence.finding import ORDER, PHYSICS, WRONG, Finding, Judged
 from fluewright.evidence.flue import Worked
-from fluewright.evidence.limits import CAUTION, Question, at_most, canonical, clause_of, in_words, rules_for, seen
+from fluewright.evidence.limits import (
+    CAUTION,
+    Question,
+    at_most,
+    canonical,
+    clause_of,
+    has_book,
+    in_words,
+    rules_for,
+    seen,
+)
 from fluewright.evidence.reading import Account, Stretch
 from fluewright.quantity import show
 from fluewright.rules import load
@@ -189,10 +199,9 @@ ALWAYS_OPEN = (
 def _of_the_place(account: Account) -> list[str]:
     """What stays open because nobody said where, by which law, and for which burner."""
     questions = []
-    country = account.jurisdiction.upper().split("-")[0]
-    if not country:
+    if not account.jurisdiction:
         questions.append("Which law applies: no place was said, so no law was asked.")
-    elif all(rule.jurisdiction.split("-")[0] not in (country, "EU") for rule in load.limits()):
+    elif not has_book(account.jurisdiction):
         questions.append(f"Which law applies: no rule book for {account.jurisdiction} is here, so no law was asked.")
     if account.appliance.burner not in burners():
         questions.append("Whether the air suits the burner: its kind was not said, so no window was asked.")

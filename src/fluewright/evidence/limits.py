@@ -35,6 +35,9 @@ HARDLY = 0.025
 CERTAIN = 0.95
 """Odds from which on a result is said to be over and no longer that it may be."""
 
+_AUTHORITY = ("law", "programme", "standard", "house")
+"""Whose word is heard first where several say the same."""
+
 _GROUPS = {"gas": "gas", "liquid": "oil", "solid": "solid"}
 
 
@@ -46,7 +49,7 @@ def clause_of(rule: Limit) -> Clause:
 
 
 def rules_for(quantity: str, account: Account) -> tuple[Limit, ...]:
-    """The limits of one quantity that speak to this appliance, at this place, on this day; law first."""
+    """The limits of one quantity that speak to this appliance, at this place, on this day; the law first."""
     kinds = (account.appliance.burner, *(("condensing boiler",) if account.appliance.condensing else ()))
     chosen = {
         rule.id: rule
@@ -64,7 +67,14 @@ def rules_for(quantity: str, account: Account) -> tuple[Limit, ...]:
     country = code.split("-")[0]
     here = {"everywhere", code, country} | ({"EU"} if country in EUROPEAN_UNION else set())
     at_home = [rule for rule in chosen if rule.jurisdiction in here]
-    return tuple(sorted(at_home, key=lambda rule: rule.layer != "law"))
+    return tuple(sorted(at_home, key=lambda rule: _AUTHORITY.index(rule.layer)))
+
+
+def has_book(jurisdiction: str) -> bool:
+    """Whether a rule book speaks of this country, alone or within the European Union."""
+    country = jurisdiction.upper().split("-")[0]
+    spoken = {rule.jurisdiction.split("-")[0] for rule in load.limits()}
+    return country in spoken or (country in EUROPEAN_UNION and "EU" in spoken)
 
 
 def canonical(rule: Limit) -> float:

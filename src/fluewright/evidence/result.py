@@ -10,7 +10,8 @@ class Input:
     name    registry name, such as oxygen_dry
     words   as a person says it, such as "oxygen in dry flue gas"
     value   in the canonical unit of the registry
-    spread  standard uncertainty in the same unit
+    below   standard uncertainty towards smaller values, same unit
+    above   towards larger ones
     source  "typed", "line 16", "fuel library", "assumed", ...
     share   part of the result's variance that comes from this input, 0..1
     """
@@ -18,9 +19,15 @@ class Input:
     name: str
     words: str
     value: float
-    spread: float
+    below: float
+    above: float
     source: str
     share: float
+
+    @property
+    def spread(self) -> float:
+        """The larger of the two one-sided standard uncertainties."""
+        return max(self.below, self.above)
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +59,7 @@ class Result:
     below    standard uncertainty towards smaller values, same unit
     above    standard uncertainty towards larger values (differs from below where physics is one-sided)
     low/high closed band where only a band is known (condensing; value is then the end that claims least), else None
-    bound    "at least" when the reading behind it was over range, else empty
+    bound    "at least" or "at most" when a reading behind it is only an edge, else empty
     refused  why there is no value, empty otherwise
     """
 

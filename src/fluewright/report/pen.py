@@ -108,7 +108,7 @@ class Pen:
         if one.words == OF_THE_FUEL:
             return "its analysis"
         reading = stretch.readings.get(one.name)
-        doubt: float | Spread = one.spread
+        doubt = sides(below=one.below, above=one.above)
         if reading is not None and reading.figure is not None:
             below, above = spread_of(reading, self.account.instrument)
             doubt = sides(below=below, above=above)

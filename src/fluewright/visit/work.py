@@ -13,6 +13,7 @@ from fluewright.evidence.monoxide import AIR_PEOPLE_BREATHE, read_in_room
 from fluewright.evidence.reading import Account, Stretch
 from fluewright.evidence.result import Result
 from fluewright.evidence.trust import fresh_air
+from fluewright.visit import emissions, short
 
 if TYPE_CHECKING:
     from fluewright.report.tree import Figure, Sheet
@@ -49,7 +50,15 @@ class Verdict:
         if brief:
             return sheet.build(self.account, self.told, self.judged, brief=True, extra=forms)
         window = sheet.window_drawn(judge.window_of(self.account), PLANE_CARBON_MONOXIDE)
-        return sheet.build(self.account, self.told, self.judged, window=window, strips=strips)
+        made = forms or self._forms()
+        return sheet.build(self.account, self.told, self.judged, window=window, strips=strips, extra=made)
+
+    def _forms(self) -> Mapping[str, Result]:
+        """The last readings in the forms of rules, where more than carbon monoxide was read for them."""
+        worked = self.told[-1][1] if self.told else None
+        if worked is None or set(worked.trace_gases) <= {"carbon_monoxide"}:
+            return NONE
+        return {**emissions.of_stretch(worked), **short.forms_of(worked)}
 
 
 def _no_flame(stretch: Stretch) -> bool:
