@@ -15,6 +15,8 @@ LEAVE_OFF = (
     "shut the appliance down, or leave it off until this is mended",
     "check the room for carbon monoxide before anybody stays in it",
 )
+READ_AGAIN = ("read again, for longer or with a closer instrument",)
+"""What to do about a result too close to its limit to call."""
 CAUTION = (
     "Carbon monoxide has no smell. If an alarm sounds, or heads ache indoors and clear outdoors: everybody out, doors "
     "open, call for help from outside.",
@@ -213,8 +215,7 @@ def at_most(asked: Question, *, over: Grade) -> Finding | None:
             if odds is not None
             else f"{_head(asked)} may be over {edge}."
         )
-        next_ = ("read again, for longer or with a closer instrument",)
-        return replace(plain, lead=lead, body=f"{plain.body} {_DECISIONS[rule.decision]}", do_next=next_)
+        return replace(plain, lead=lead, body=f"{plain.body} {_DECISIONS[rule.decision]}", do_next=READ_AGAIN)
     if clears(rule) and not asked.doubtful:
         body = f"{plain.body} {_DECISIONS[rule.decision]}{_only(rule)}"
         return replace(plain, grade="fine", lead=f"{_head(asked)} is inside {edge}.", body=body)

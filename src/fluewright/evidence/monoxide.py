@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from fluewright.evidence.finding import ORDER, WRONG, Finding
 from fluewright.evidence.flue import Worked
-from fluewright.evidence.limits import HARDLY, Question, at_most, rules_for
+from fluewright.evidence.limits import READ_AGAIN, Question, at_most, rules_for
 from fluewright.evidence.origins import HYDROGEN_FUEL, hydrogen_share, origin_of
 from fluewright.evidence.reading import Account, Burst, Point, Reading, Stretch
 from fluewright.evidence.result import Result
@@ -53,7 +53,7 @@ def _limit(finding: Finding) -> float:
 
 
 def _undecided(finding: Finding) -> bool:
-    return finding.grade == "open" and (finding.odds or 0.0) >= HARDLY
+    return finding.do_next == READ_AGAIN
 
 
 def speaking(found: list[Finding]) -> list[Finding]:

@@ -59,7 +59,7 @@ humidity = "40 %"
 
 [[note]]
 time = "09:31"
-word = "Asked at the door: nobody has a headache or feels ill. CO in the cellar on entry 0 ppm."
+word = "Asked at the door: nobody has a headache or feels ill."
 
 [[note]]
 time = "09:36"
@@ -70,6 +70,7 @@ word = "as found"
 time = "09:41"
 point = "the flue collar"
 trace = "as-found.csv"
+readings = { carbon_monoxide_room = "0 ppm" }
 
 [[step]]
 time = "10:20"
@@ -86,6 +87,7 @@ word = "as left"
 time = "11:08"
 point = "the flue collar"
 trace = "as-left.csv"
+readings = { carbon_monoxide_room = "0 ppm" }
 """
 
 
