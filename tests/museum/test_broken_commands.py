@@ -56,6 +56,14 @@ BROKEN: list[tuple[str, list[str], int]] = [
     ("report of a folder", ["report", str(VISITS)], 3),
     ("trace that is not there", ["trace", "nowhere.csv"], 3),
     ("fuel that is not there", ["fuel", "show", "unobtainium"], 3),
+    ("altitude as a range", [*FLUE, "--altitude", "500..900 m"], 3),
+    ("humidity as a word", [*FLUE, "--humidity", "rising"], 3),
+    ("wet behind a trap", [*FLUE, "--wet", "--trap", "50 F"], 2),
+    ("half of the heat through the jacket", [*FLUE, "--jacket", "50 %"], 2),
+    ("reference oxygen of fresh air", [*FLUE, "--reference-o2", "20.95 %"], 2),
+    ("trap as warm as the gas", [*FLUE, "--trap", "150 F"], 5),
+    ("barometer on the Moon", [*FLUE, "--barometer", "300 hPa"], 5),
+    ("burner nobody has", [*FLUE, "--burner", "steam organ"], 2),
     ("completion for a strange shell", ["completion", "abacus"], 2),
 ]
 
@@ -127,3 +135,51 @@ def test_fresh_air_is_a_finding_and_no_number(oxygen: str, capsys: pytest.Captur
     assert data["air_ratio"]["value"] is None
     assert "fresh air" in data["excess_air"]["refused"]
     assert [f["code"] for f in data["findings"]] == ["practice-room-co-stop", "fresh-air"]
+
+
+def visit_in(folder: Path) -> Path:
+    """The invented visit in a folder."""
+    assert main(["demo", "--folder", str(folder)]) == 0
+    return folder / "visit.toml"
+
+
+@pytest.mark.parametrize("what", ["input", "trace", "twice", "link", "folder", "device"])
+def test_no_output_replaces_what_is_not_its_own(what: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    visit = visit_in(tmp_path / "visit")
+    link = tmp_path / "link.pdf"
+    link.symlink_to(tmp_path / "elsewhere")
+    outputs = {
+        "input": ["--html", str(visit)],
+        "trace": ["--pdf", str(visit.parent / "as-left.csv")],
+        "twice": ["--html", str(tmp_path / "a"), "--pdf", str(tmp_path / "visit" / ".." / "a")],
+        "link": ["--pdf", str(link)],
+        "folder": ["--pdf", str(tmp_path)],
+        "device": ["--html", "/dev/null"],
+    }
+    before = {path: path.read_bytes() for path in visit.parent.iterdir()}
+    capsys.readouterr()
+    assert main(["report", str(visit), *outputs[what], "--force"]) == 2
+    assert "FW-U-004" in capsys.readouterr().err
+    assert {path: path.read_bytes() for path in visit.parent.iterdir()} == before
+    assert not (tmp_path / "a").exists()
+    assert link.is_symlink()
+
+
+def test_a_trace_is_never_written_over(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    trace = visit_in(tmp_path / "visit").parent / "as-left.csv"
+    before = trace.read_bytes()
+    assert main(["trace", str(trace), "--csv", str(trace), "--force"]) == 2
+    assert trace.read_bytes() == before
+    assert main(["trace", str(trace), "--step", "0 s"]) == 2
+    assert main(["trace", str(trace), "--response", "0 s"]) == 2
+    assert main(["trace", str(trace), "--air", "rising"]) == 3
+    capsys.readouterr()
+
+
+def test_the_demonstration_replaces_nothing_foreign(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (tmp_path / "visit.toml").write_text("mine")
+    assert main(["demo", "--folder", str(tmp_path)]) == 2
+    assert (tmp_path / "visit.toml").read_text() == "mine"
+    (tmp_path / "file").write_text("mine too")
+    assert main(["demo", "--folder", str(tmp_path / "file")]) == 2
+    assert "Traceback" not in capsys.readouterr().err
