@@ -11,7 +11,7 @@ import pytest
 from fluewright.evidence.trace.burning import Rule
 from fluewright.evidence.trace.spool import Sample
 from fluewright.evidence.trace.steady import criterion_of
-from fluewright.evidence.trace.stretch import Stretch, mean_of, stretches
+from fluewright.evidence.trace.stretch import Stretch, climb_of, mean_of, stretches
 from fluewright.evidence.trace.survey import quantiles_of, survey
 from fluewright.evidence.trace.trace import Channel, Trace, averaged, from_rows, step_of
 
@@ -253,3 +253,17 @@ def test_the_usual_step_is_found(times: Sequence[float], seconds: float, regular
     step = step_of(from_rows(channels=[OXYGEN], rows=[(float(t), (0.05,)) for t in times]))
     assert step.regular is regular
     assert step.seconds == statistics.median([b - a for a, b in pairwise(times)]) == seconds
+
+
+def test_carbon_monoxide_that_climbs_is_told_and_noise_is_not() -> None:
+    chance = random.Random(7)
+    flat = [50e-6 + chance.gauss(0.0, 3e-6) for _ in range(200)]
+    assert climb_of(flat) == 0.0
+    climbing = [value + 60e-6 * row / 199 for row, value in enumerate(flat)]
+    assert climb_of(climbing) == pytest.approx(60e-6, rel=0.05)
+    assert climb_of(climbing[::-1]) == 0.0
+    wander = [0.0]
+    for _ in range(199):
+        wander.append(0.95 * wander[-1] + chance.gauss(0.0, 3e-6))
+    assert climb_of([60e-6 + value for value in wander]) == 0.0
+    assert climb_of(climbing[:5]) == 0.0

@@ -202,6 +202,7 @@ def test_german_flue_loss_is_judged_by_its_own_law(loss: str, grade: str) -> Non
         readings=typed,
         appliance=Appliance("boiler", output=24_000.0),
         instrument=Instrument(accuracy="statutory"),
+        steady="90 s",
         jurisdiction="de",
     )
     found = next(f for f in given.verdict.judged.findings if f.code.startswith("de-1bimschv-loss"))

@@ -181,3 +181,34 @@ def test_a_cure_must_be_earned() -> None:
     assert cured(found, left, steps=steps, instrument=stale) == "act", "an instrument out of date cures nothing"
     worse = stretch("as left", o2="6 %", co="700 ppm", **COMMON)
     assert cured(found, worse, steps=steps) == "act"
+
+
+def test_why_a_cure_is_not_believed_is_said() -> None:
+    found, left = stretch(o2="6 %", co="600 ppm", **COMMON), stretch("as left", o2="6 %", co="20 ppm", **COMMON)
+    body = judged(found, left).judged.findings[0].body
+    assert "written down what was done" in body
+    elsewhere = stretch("as left", o2="6 %", **COMMON)
+    body = judged(found, elsewhere, steps=(Step("10:20", "brushed"),)).judged.findings[0].body
+    assert "nothing in the last readings answers it" in body
+
+
+def test_nothing_is_cleared_by_readings_nobody_called_steady() -> None:
+    silent = replace(stretch(o2="6 %", co="20 ppm", **COMMON), steady="")
+    verdict = judged(silent)
+    assert "fine" not in {finding.grade for finding in verdict.judged.findings}
+    assert any("steady" in line for line in verdict.judged.cannot_tell)
+    steps = (Step("10:20", "brushed"),)
+    bad = stretch(o2="6 %", co="600 ppm", **COMMON)
+    assert cured(bad, replace(silent, word="as left"), steps=steps) == "act"
+
+
+def test_a_room_too_close_to_call_is_not_answered_by_a_flue() -> None:
+    room, flue = stretch("room", "room", co="30 ppm"), stretch(o2="6 %", co="20 ppm", **COMMON)
+    for order in ((room, flue), (flue, room)):
+        verdict = judged(*order, instrument=replace(SOUND, accuracy="service"))
+        assert any("35" in f.limit and "too close" in f.lead for f in verdict.judged.findings), order
+
+
+def test_oxygen_of_air_beside_much_carbon_dioxide_is_no_fresh_air() -> None:
+    with pytest.raises(PhysicsRefused, match="no flame"):
+        judged(stretch(o2="21.9 %", co2="9.0 %", co="30 ppm", **COMMON))

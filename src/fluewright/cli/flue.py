@@ -31,14 +31,6 @@ READINGS = {
 }
 ALSO = {"flue": ("--stack",)}
 """Other words for an option."""
-WET = {
-    "o2": "oxygen_wet",
-    "co2": "carbon_dioxide_wet",
-    "co": "carbon_monoxide_wet",
-    "no": "nitric_oxide_wet",
-    "no2": "nitrogen_dioxide_wet",
-    "so2": "sulfur_dioxide_wet",
-}
 FRESH = ("20.9", "20.95", "21")
 """% oxygen of fresh air in rules: US methods, dry air, German ordinances."""
 PER_HEAT_UNITS = ("mg/kWh", "g/kWh", "ng/J", "lb/MMBtu")
@@ -70,6 +62,7 @@ def add(parser: argparse.ArgumentParser) -> None:
     site.add_argument("--boundary", choices=BOUNDARIES, default=BOUNDARIES[0], help="what the two temperatures enclose")
     site.add_argument("--air-at", choices=get_args(Where)[1:], default="", help="where the air temperature was read")
     site.add_argument("--flue-at", choices=get_args(Where)[1:], default="", help="where the flue temperature was read")
+    site.add_argument("--steady", metavar="WORDS", default="", help="how it was known to be steady, such as '90 s'")
     site.add_argument("--jacket", metavar="X", help="heat lost through the jacket, such as 1.5%% (from a plate)")
     _add_appliance(parser)
 
@@ -100,7 +93,7 @@ def _add_appliance(parser: argparse.ArgumentParser) -> None:
 
 def _readings(args: argparse.Namespace) -> dict[str, Reading]:
     typed = {
-        WET.get(option, name) if args.wet else name: text
+        one_reading.WET.get(name, name) if args.wet else name: text
         for option, (name, _) in READINGS.items()
         if (text := getattr(args, option.replace("-", "_"))) is not None
     }
@@ -147,6 +140,7 @@ def answer_of(args: argparse.Namespace) -> Answer:
         basis=_basis(args, trap),
         air_at=args.air_at,
         flue_at=args.flue_at,
+        steady=args.steady,
         jurisdiction=args.jurisdiction,
         jacket_fraction=0.0 if args.jacket is None else place.jacket_of(args.jacket),
         reference_oxygen_fraction=_value(args.reference_o2, "reference_oxygen"),

@@ -30,6 +30,7 @@ def run(args: argparse.Namespace) -> int:
     if args.json:
         data = dict(verdict.sheet().readings)
         data["findings"] = [finding_as_data(finding) for finding in verdict.judged.findings]
+        data["cannot_tell"] = list(verdict.judged.cannot_tell)
         data["written"] = {kind: str(path) for kind, path in written.items()}
         print(json.dumps(data, ensure_ascii=False, indent=2, allow_nan=False))
     else:

@@ -174,16 +174,17 @@ def _sheet(judgement: Judgement) -> "Sheet":
 
 def stop_lines(judgement: Judgement, plain: bool) -> list[str]:
     """The stop sentences, which stand before everything else."""
-    stops = [finding for finding in judgement.judged.findings if finding.grade == "stop"]
-    if not stops:
+    if not judgement.grave:
         return []
     from fluewright.report import text
     from fluewright.report.text_parts import Pen
 
     pen = Pen(width=WIDTH, colour=False, plain=plain)
-    for sentence, finding in zip(_sheet(judgement).stops, stops, strict=True):
+    for sentence in _sheet(judgement).stops:
         text.stop(pen, sentence)
-        pen.paragraph([(finding.lead, "strong")], indent=4)
+    for finding in judgement.judged.findings:
+        if finding.grade in ("stop", "act"):
+            pen.paragraph([(finding.lead, "strong")], indent=4)
     return [*pen.lines, ""]
 
 

@@ -178,13 +178,13 @@ def _condensing(stretch: Stretch, worked: Worked, account: Account) -> Finding |
     return plain if flue.figure - dew.value < NEAR_DEW_POINT else None
 
 
-def _legal_loss(stretch: Stretch, worked: Worked, account: Account, doubtful: bool) -> Finding | None:
+def _legal_loss(stretch: Stretch, worked: Worked, account: Account, doubt: str) -> Finding | None:
     """Flue loss by the legal short formula, where a law of the place limits it."""
     loss = worked.results.get("loss_siegert")
     if loss is None or account.appliance.condensing:
         return None
     rules = rules_for("loss_siegert", account) + rules_for("loss_net", account)
-    return at_most(Question(rules[0], loss, stretch, account, doubtful), over=rules[0].severity) if rules else None
+    return at_most(Question(rules[0], loss, stretch, account, doubt), over=rules[0].severity) if rules else None
 
 
 ALWAYS_OPEN = (
@@ -219,27 +219,36 @@ def _open_questions(told: Told, account: Account) -> list[str]:
         questions.append("Whether the instrument is in date: nobody has said when its calibration runs out.")
     if not account.instrument.zero:
         questions.append("Where the instrument was zeroed: a zero in stale air hides what that air held.")
-    if all(not stretch.steady for stretch, _ in told):
-        questions.append("Whether the readings were steady: nobody has said so, and no trace came with them.")
+    unsaid = [stretch.word for stretch, _ in told if not stretch.steady]
+    if unsaid:
+        which = "" if len(unsaid) == len(told) else f" of {', '.join(unsaid)}"
+        questions.append(f"Whether the readings{which} were steady: nobody has said so, and no trace came with them.")
     return [*questions, *_of_the_place(account)]
+
+
+def _why_in_doubt(stretch: Stretch, doubts: Sequence[str]) -> str:
+    """Why the readings of a stretch clear nothing; empty when they may."""
+    if any(code != "diluted" for code in doubts):
+        return "The readings are in doubt"
+    return "" if stretch.steady else "Nobody has said that these readings were steady"
 
 
 def _of_stretch(stretch: Stretch, worked: Worked | None, account: Account, doubts: tuple[str, ...]) -> list[Finding]:
     """Everything that one stretch says about the appliance and the room."""
-    of_gases = any(code != "diluted" and code not in OF_HEAT for code in doubts)
+    of_gases = _why_in_doubt(stretch, [code for code in doubts if code not in OF_HEAT])
     bursts = [found for one in stretch.bursts if (found := monoxide.burst(one, account)) is not None]
-    room = [*bursts, *monoxide.in_room(stretch, account, doubtful=of_gases)]
-    spots = monoxide.smoke(stretch, account, doubtful=of_gases)
+    room = [*bursts, *monoxide.in_room(stretch, account, doubt=of_gases)]
+    spots = monoxide.smoke(stretch, account, doubt=of_gases)
     if worked is None:
         in_air = trust.fresh_air(stretch) is not None
         return [*room, *spots, *([] if in_air else monoxide.floor(stretch, account))]
-    flue = monoxide.in_flue(stretch, worked, account, doubtful=of_gases)
+    flue = monoxide.in_flue(stretch, worked, account, doubt=of_gases)
     short = _no_air_left(stretch, worked)
     burns_badly = any(f.grade in ("stop", "act") for f in flue)
     single = (
         short or _air(stretch, worked, account, burns_badly=burns_badly),
         _condensing(stretch, worked, account),
-        _legal_loss(stretch, worked, account, any(code != "diluted" for code in doubts)),
+        _legal_loss(stretch, worked, account, _why_in_doubt(stretch, doubts)),
     )
     return [*flue, *room, *spots, *(f for f in single if f is not None)]
 
@@ -249,20 +258,46 @@ def _subject(finding: Finding) -> str:
     return finding.evidence[0][1] if finding.evidence else finding.code
 
 
-def _cured(finding: Finding, final: list[Finding]) -> Finding:
-    """An earlier finding as it stands at the end: cured when the last stretch speaks of the same and finds it good."""
+def _cured(finding: Finding, final: list[Finding], why_not: str) -> Finding:
+    """An earlier finding as it stands at the end: cured when the last stretch speaks of the same and finds it good.
+
+    finding  of an earlier stretch
+    final    what the last stretch says
+    why_not  why the last stretch cannot cure anything, empty when it can
+    -> the same with its grade at the end, and the reason where it stands although the last reading is better
+    """
     last = [f for f in final if _subject(f) == _subject(finding)]
-    if not last or any(f.grade in WRONG or (f.odds or 0.0) >= 0.5 for f in last):
+    if not last:
+        return replace(finding, body=f"{finding.body} This stands: nothing in the last readings answers it.")
+    if any(f.grade in WRONG or (f.odds or 0.0) >= 0.5 for f in last):
         return finding
+    if why_not:
+        return replace(finding, body=f"{finding.body} The last readings are better, but this stands: {why_not}.")
     return replace(finding, grade="cured", lead=f"{finding.lead} Cured.", do_now=(), do_next=(), cautions=())
 
 
-def _may_cure(account: Account, told: Told, last_doubts: tuple[str, ...]) -> bool:
-    """Whether the last stretch can show that something was mended: found, worked on, left, and to be believed."""
+def _why_no_cure(account: Account, told: Told, last_doubts: tuple[str, ...]) -> str:
+    """Why the last stretch cannot show that something was mended; empty when it can."""
     words = [stretch.word for stretch, _ in told]
-    before_after = any(word.startswith("as found") for word in words[:-1]) and words[-1].startswith("as left")
-    worked_on = bool(account.steps or account.done)
-    return before_after and worked_on and told[-1][1] is not None and not last_doubts
+    if not (any(word.startswith("as found") for word in words[:-1]) and words[-1].startswith("as left")):
+        return "they are not called as found and as left"
+    if not (account.steps or account.done):
+        return "nobody has written down what was done between"
+    if told[-1][1] is None:
+        return "the last ones could not be worked out"
+    if last_doubts:
+        return "the last ones are in doubt and clear nothing"
+    return "" if told[-1][0].steady else "nobody has said that the last ones were steady"
+
+
+def _of_earlier(mine: list[Finding]) -> list[Finding]:
+    """What an earlier stretch leaves to be answered: all that was wrong, and limits too close to call."""
+    return [f for f in mine if f.grade in WRONG or monoxide.undecided(f)]
+
+
+def _answered(finding: Finding, final: list[Finding]) -> bool:
+    """Whether an earlier limit too close to call is answered by what the last stretch says of the same."""
+    return monoxide.undecided(finding) and any(_subject(f) == _subject(finding) for f in final)
 
 
 def in_order(findings: Sequence[Finding]) -> tuple[Finding, ...]:
@@ -291,7 +326,8 @@ def judge(account: Account, told: Told) -> Judged:
         if index == len(told) - 1:
             final = mine
         else:
-            earlier += [f for f in mine if f.grade in WRONG]
-    if told and _may_cure(account, told, doubts):
-        earlier = [_cured(finding, final) for finding in earlier]
+            earlier += _of_earlier(mine)
+    why_not = _why_no_cure(account, told, doubts) if told else ""
+    open_still = [f for f in earlier if monoxide.undecided(f) and not _answered(f, final)]
+    earlier = open_still + [_cured(f, final, why_not) for f in earlier if not monoxide.undecided(f)]
     return Judged(in_order([*found, *earlier, *final]), tuple(_open_questions(told, account)))

@@ -130,15 +130,15 @@ def _only(rule: Limit) -> str:
 class Question:
     """One result put to one limit.
 
-    doubtful  whether its readings are in doubt, so that they may alarm and never clear
-    unsaid    why no odds can be given, empty when they can
+    doubt   why its readings may alarm and never clear, empty when they may do both
+    unsaid  why no odds can be given, empty when they can
     """
 
     rule: Limit
     result: Result
     stretch: Stretch
     account: Account
-    doubtful: bool = False
+    doubt: str = ""
     unsaid: str = ""
 
 
@@ -176,8 +176,8 @@ def _head(asked: Question) -> str:
 
 def _not_cleared(asked: Question) -> str:
     """Why a result below a limit is not called fine."""
-    if asked.doubtful:
-        return "The readings are in doubt: they can raise an alarm and clear nothing."
+    if asked.doubt:
+        return f"{asked.doubt}: they can raise an alarm and clear nothing."
     if asked.rule.known == "common practice, no source":
         return "This limit is common practice, not a text that could clear it; the maker's figures come first."
     return "Nobody here has read the text of this limit, so it can warn and not clear."
@@ -216,7 +216,7 @@ def at_most(asked: Question, *, over: Grade) -> Finding | None:
             else f"{_head(asked)} may be over {edge}."
         )
         return replace(plain, lead=lead, body=f"{plain.body} {_DECISIONS[rule.decision]}", do_next=READ_AGAIN)
-    if clears(rule) and not asked.doubtful:
+    if clears(rule) and not asked.doubt:
         body = f"{plain.body} {_DECISIONS[rule.decision]}{_only(rule)}"
         return replace(plain, grade="fine", lead=f"{_head(asked)} is inside {edge}.", body=body)
     return replace(plain, body=f"{plain.body} {_not_cleared(asked)}{_only(rule)}")

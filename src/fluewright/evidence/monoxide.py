@@ -12,6 +12,8 @@ from fluewright.evidence.trust import fresh_air, monoxide_of
 from fluewright.kernel import ops
 
 HYDROGEN = "the cell may be counting hydrogen, so how likely cannot be said"
+THREE_PAPERS = ("take three papers and count their mean",)
+"""What to do about smoke too close to its limit to call."""
 SUSTAINED = 60.0
 """Seconds from which carbon monoxide beyond the limit counts as burning like that (common practice, no source)."""
 AIR_PEOPLE_BREATHE = ("room", "supply", "intake")
@@ -34,12 +36,12 @@ def as_read(reading: Reading, account: Account, *, name: str = "", bound: str = 
     return Result(shown, origin.value, origin.below, origin.above, None, bound=bound or origin.bound)
 
 
-def _answers(stretch: Stretch, account: Account, result: Result, *, doubtful: bool) -> list[Finding]:
+def _answers(stretch: Stretch, account: Account, result: Result, *, doubt: str) -> list[Finding]:
     """One result put to every limit of its quantity."""
     rich = hydrogen_share(account.fuel) >= HYDROGEN_FUEL and account.instrument.hydrogen != "yes"
     unsaid = HYDROGEN if rich and result.name.startswith(("carbon_monoxide", "co_")) else ""
     asked = (
-        Question(rule, result, stretch, account, doubtful, unsaid)
+        Question(rule, result, stretch, account, doubt, unsaid)
         for rule in rules_for(result.name, account)
         if rule.sense == "at most"
     )
@@ -52,32 +54,33 @@ def _limit(finding: Finding) -> float:
     return float(digits or 0.0)
 
 
-def _undecided(finding: Finding) -> bool:
-    return finding.do_next == READ_AGAIN
+def undecided(finding: Finding) -> bool:
+    """Whether a finding says that a result is too close to its limit to call."""
+    return finding.do_next in (READ_AGAIN, THREE_PAPERS)
 
 
 def speaking(found: list[Finding]) -> list[Finding]:
     """The answers worth saying: the gravest limit passed, and one too close to call."""
     passed = sorted((f for f in found if f.grade in WRONG), key=lambda f: ORDER.index(f.grade))
-    close = sorted((f for f in found if _undecided(f)), key=_limit)
+    close = sorted((f for f in found if undecided(f)), key=_limit)
     if passed or close:
         return [*passed[:1], *close[:1]]
     return sorted(found, key=lambda f: (f.grade != "fine", _limit(f)))[:1]
 
 
-def in_flue(stretch: Stretch, worked: Worked, account: Account, *, doubtful: bool) -> list[Finding]:
+def in_flue(stretch: Stretch, worked: Worked, account: Account, *, doubt: str) -> list[Finding]:
     """Carbon monoxide of a stretch that was worked out, against every limit of the place."""
     free = worked.results["carbon_monoxide_air_free"]
     if free.value is None:
         return floor(stretch, account)
-    found = _answers(stretch, account, free, doubtful=doubtful)
+    found = _answers(stretch, account, free, doubt=doubt)
     if stretch.point.kind == "undiluted":
         raw = worked.trace_gases["carbon_monoxide"]
         below, above = worked.taken.ledger.sides(raw)
         bound = worked.taken.ledger.bound(raw)
         dry = Result("carbon_monoxide_dry", float(ops.value_of(raw)), below, above, None, bound=bound)
-        found += _answers(stretch, account, dry, doubtful=doubtful)
-        found += _answers(stretch, account, worked.results["co_co2_ratio"], doubtful=doubtful)
+        found += _answers(stretch, account, dry, doubt=doubt)
+        found += _answers(stretch, account, worked.results["co_co2_ratio"], doubt=doubt)
     return speaking(found)
 
 
@@ -89,24 +92,27 @@ def floor(stretch: Stretch, account: Account) -> list[Finding]:
     least = as_read(reading, account, name="carbon_monoxide_air_free", bound="at least")
     if least is None or reading.bound == "at most":
         return []
-    return speaking([f for f in _answers(stretch, account, least, doubtful=True) if f.grade in WRONG])
+    return speaking(
+        [f for f in _answers(stretch, account, least, doubt="The readings could not be worked out") if f.grade in WRONG]
+    )
 
 
-def in_room(stretch: Stretch, account: Account, *, doubtful: bool) -> list[Finding]:
+def in_room(stretch: Stretch, account: Account, *, doubt: str) -> list[Finding]:
     """Carbon monoxide in the air people breathe: read there, or by a probe that turned out to be in fresh air."""
     reading = stretch.readings.get("carbon_monoxide_room")
     if reading is None and (stretch.point.kind in AIR_PEOPLE_BREATHE or fresh_air(stretch) is not None):
         reading = monoxide_of(stretch)
-        doubtful = doubtful or stretch.point.kind not in AIR_PEOPLE_BREATHE
+        doubt = doubt or ("" if stretch.point.kind in AIR_PEOPLE_BREATHE else "The probe stood where no flue gas was")
     result = None if reading is None else as_read(reading, account, name="carbon_monoxide_room")
-    return [] if result is None else speaking(_answers(stretch, account, result, doubtful=doubtful))
+    return [] if result is None else speaking(_answers(stretch, account, result, doubt=doubt))
 
 
-def smoke(stretch: Stretch, account: Account, *, doubtful: bool) -> list[Finding]:
+def smoke(stretch: Stretch, account: Account, *, doubt: str) -> list[Finding]:
     """Smoke on paper against the limits of the place."""
     reading = stretch.readings.get("smoke_spot")
     result = None if reading is None else as_read(reading, account)
-    return [] if result is None else speaking(_answers(stretch, account, result, doubtful=doubtful))
+    found = [] if result is None else speaking(_answers(stretch, account, result, doubt=doubt))
+    return [replace(one, do_next=THREE_PAPERS) if one.do_next == READ_AGAIN else one for one in found]
 
 
 def read_in_room(stretch: Stretch) -> bool:

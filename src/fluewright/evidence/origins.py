@@ -78,9 +78,9 @@ def origin_of(reading: Reading, instrument: Instrument, *, record: FuelRecord | 
     )
 
 
-def spread_of(reading: Reading, instrument: Instrument) -> tuple[float, float]:
+def spread_of(reading: Reading, instrument: Instrument, *, record: FuelRecord | None = None) -> tuple[float, float]:
     """Standard uncertainty of one reading towards smaller and larger values, canonical unit."""
-    origin = origin_of(reading, instrument)
+    origin = origin_of(reading, instrument, record=record)
     return origin.below, origin.above
 
 

@@ -36,7 +36,9 @@ def fresh_air(stretch: Stretch) -> Finding | None:
     """Oxygen of fresh air in the flue, or no carbon dioxide: the probe is not in flue gas, or the burner is off."""
     reading = read_of(stretch, "oxygen_dry", "oxygen_wet")
     figure = None if reading is None else reading.figure
-    fresh = figure is not None and figure >= NEAR_FRESH
+    burned = read_of(stretch, "carbon_dioxide_dry", "carbon_dioxide_wet")
+    plenty = burned is not None and (burned.figure or 0.0) > 2.0 * NO_CARBON_DIOXIDE
+    fresh = figure is not None and figure >= NEAR_FRESH and not plenty
     if figure is None:
         reading = read_of(stretch, "carbon_dioxide_dry", "carbon_dioxide_wet")
         figure = None if reading is None else reading.figure
@@ -57,8 +59,9 @@ def fresh_air(stretch: Stretch) -> Finding | None:
 
 def still_moving(stretch: Stretch) -> Finding | None:
     """Carbon monoxide that rose or swung while it was read: the figure is a moment, and the truth may be higher."""
-    reading = monoxide_of(stretch)
-    if reading is None or not reading.rising:
+    read = (monoxide_of(stretch), stretch.readings.get("carbon_monoxide_room"))
+    reading = next((one for one in read if one is not None and one.rising), None)
+    if reading is None:
         return None
     return Finding(
         "still-moving",

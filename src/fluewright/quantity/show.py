@@ -113,7 +113,12 @@ def _split(
     if not (doubt > 0.0 and math.isfinite(doubt)):
         place = usual_place(value=there, quantity=meant, unit=unit)
         return figure(there, place=place), "", suffix(unit)
-    place = place_of(doubt)
+    if below > above and meant.least is not None:
+        below = min(below, there - in_unit(meant.least, unit=unit, quantity=meant))  # no less than nothing
+    place = place_of(max(below, above))
+    small = min(below, above)
+    if small > 0.0 and small < 0.5 * 10.0**place:
+        place = place_of(small)
     down, up = figure(below, place=place), figure(above, place=place)
     return figure(there, place=place), f" ± {up}" if down == up else f" +{up} {MINUS}{down}", suffix(unit)
 

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from fluewright.evidence.finding import Judged
+from fluewright.evidence.monoxide import read_in_room
 from fluewright.evidence.reading import Account, Stretch
 from fluewright.evidence.result import Result
 from fluewright.report import plain
@@ -37,7 +38,7 @@ def not_tested(told: Told) -> str:
     """What this visit did not test, as a sentence."""
     read = {name for stretch, _ in told for name in stretch.readings}
     left = [] if carbon_monoxide_read(told) else ["the carbon monoxide that the flame makes"]
-    left += [] if plain.ROOM in read else ["carbon monoxide in the air of your rooms"]
+    left += [] if any(read_in_room(stretch) for stretch, _ in told) else ["carbon monoxide in the air of your rooms"]
     left += [] if "draft" in read else ["whether the flue draws well with every fan running"]
     return f"Not tested: {_listed([*left, 'cracks inside the appliance'])}."
 

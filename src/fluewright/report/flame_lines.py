@@ -174,6 +174,8 @@ def _read_where(stretch: Stretch) -> str:
     about = [f"Read {place}"]
     if stretch.point.kind != "undiluted":
         about.append(GAS_AT[stretch.point.kind])
+    if stretch.basis == "wet":
+        about.append("in gas that was not dried")
     if stretch.steady:
         about.append(stretch.steady)
     return ", ".join(about).rstrip(".") + "." + (f" {stretch.note}" if stretch.note else "")

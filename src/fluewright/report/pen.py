@@ -32,7 +32,7 @@ def plate_words(value: float, quantity: str, system: show.System) -> str:
     """A figure from a plate with the digits it has there."""
     meant = names.of(quantity)
     symbol = show.unit_of(meant, system)
-    return f"{units.in_unit(value, unit=units.unit_named(symbol, quantity=meant), quantity=meant):.6g}\u202f{symbol}"
+    return f"{units.in_unit(value, unit=units.unit_named(symbol, quantity=meant), quantity=meant):.4g}\u202f{symbol}"
 
 
 def key_of(stretch: Stretch, name: str) -> str:
@@ -68,7 +68,7 @@ def read_words(reading: Reading, account: Account) -> str:
         or (reading.quantity in AS_THEY_STAND and reading.source == "typed")
     ):
         return show.converted(typed, system=account.system)
-    below, above = spread_of(reading, account.instrument)
+    below, above = spread_of(reading, account.instrument, record=account.fuel)
     doubt = sides(below=below, above=above)
     words = show.shown(typed.value, doubt, quantity=reading.quantity, system=account.system)
     return f"{words}, {typed.trend}" if typed.trend else words
@@ -110,7 +110,7 @@ class Pen:
         reading = stretch.readings.get(one.name)
         doubt = sides(below=one.below, above=one.above)
         if reading is not None and reading.figure is not None:
-            below, above = spread_of(reading, self.account.instrument)
+            below, above = spread_of(reading, self.account.instrument, record=self.account.fuel)
             doubt = sides(below=below, above=above)
         return show.shown(one.value, doubt, quantity=one.name, system=self.account.system)
 

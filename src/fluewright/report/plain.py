@@ -77,6 +77,22 @@ BY_CODE = {
         "open the joints of the vent and find the leak",
         LEAVE_OFF,
     ),
+    "still-moving": Words(
+        "Carbon monoxide was still climbing when we stopped reading. What it would have come to, nobody saw.",
+        "Carbon monoxide was still climbing when we stopped reading.",
+        "read it again until it stands still",
+        LEAVE_OFF,
+    ),
+    "not-worked-out": Words(
+        "Some readings could not be used, so part of the test is missing.",
+        "Some readings could not be used.",
+        READ_AGAIN,
+    ),
+    "made-to-condense": Words(
+        "The flue gas is so cool that water may form in the flue. Whether it is made for that, we must look up.",
+        "The flue gas was so cool that water could form in the flue.",
+        "look up whether the appliance is made to condense",
+    ),
     "out-of-date": Words(
         "Our instrument was due to be checked before this visit. It can raise an alarm; "
         "it cannot say that all is well.",
@@ -157,6 +173,10 @@ def about(told: Told, word: str, name: str, account: Account) -> str:
         figure = show.number(result.value, doubt, quantity=name, system=account.system)
         return f"{result.bound or 'about'} {figure}"
     for stretch, _ in told:
+        peak = next((burst for burst in stretch.bursts if burst.words == word), None)
+        if peak is not None:
+            figure = show.number(peak.mean, peak.spread, quantity="carbon_monoxide_dry", system=account.system)
+            return f"for {peak.seconds:.0f} seconds at least {figure}"
         if stretch.word != word:
             continue
         for same in (name, *READ_AS.get(name, ())):

@@ -43,7 +43,7 @@ def _stops(judged: Judged, told: Told, account: Account) -> tuple[Stop, ...]:
     """One stop sentence for all that stops, in its fixed order: get out, what, what to do, care, why."""
     grave = plain.breathed_first([finding for finding in judged.findings if finding.grade == "stop"])
     if not grave:
-        return ()
+        return _left_off(judged, told, account)
     what = dict.fromkeys(plain.sentence(finding, told, account) for finding in grave)
     why: dict[str, list[str]] = {}
     for finding in grave:
@@ -61,6 +61,24 @@ def _stops(judged: Judged, told: Told, account: Account) -> tuple[Stop, ...]:
                 "Turning it off may need the owner's consent: a refusal is written down, and the supplier is told.",
             ),
             why=" ".join(f"{' '.join(bodies)} {authority}" for authority, bodies in why.items()),
+        ),
+    )
+
+
+def _left_off(judged: Judged, told: Told, account: Account) -> tuple[Stop, ...]:
+    """The sentence for what must not be left running, where nothing asks for people to get out."""
+    grave = plain.breathed_first([f for f in judged.findings if f.grade == "act" and f.do_now])
+    if not grave:
+        return ()
+    what = dict.fromkeys(plain.sentence(finding, told, account) for finding in grave)
+    do = dict.fromkeys(each for finding in grave for each in (*finding.do_now, *finding.cautions))
+    why = dict.fromkeys(f"{finding.body} {phrase.authority(finding.clause)}" for finding in grave)
+    return (
+        Stop(
+            order="Not to be left running like this: mend it first, or leave it off.",
+            what=" ".join(what),
+            do=tuple(f"{each[:1].upper()}{each[1:].rstrip('.')}." for each in do),
+            why=" ".join(why),
         ),
     )
 
@@ -107,6 +125,7 @@ def _readings(account: Account, told: Told) -> dict[str, Any]:
         results = {n: _as_data(r) for n, r in worked.results.items()} if worked else {}
         stretches.append(
             {"word": stretch.word, "time": stretch.time, "point": stretch.point.name, "kind": stretch.point.kind,
+             "basis": stretch.basis, "boundary": stretch.boundary, "steady": stretch.steady,
              "readings": read, "results": results}
         )  # fmt: skip
     return {
@@ -119,6 +138,9 @@ def _readings(account: Account, told: Told) -> dict[str, Any]:
         "invented": account.invented,
         "units": "values in SI units, fractions mol/mol; uncertainties are standard",
         "stretches": stretches,
+        "steps": [{"time": step.time, "word": step.word, "meant": step.meant} for step in account.steps],
+        "done": list(account.done),
+        "next": list(account.next),
     }
 
 

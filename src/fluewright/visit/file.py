@@ -1,6 +1,7 @@
 """Reads a visit described in one TOML or JSON file; all problems are found in one pass and shown together."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Any, Literal, cast, get_args
 
@@ -14,6 +15,7 @@ from fluewright.evidence.reading import (
     Instrument,
     Point,
     PointKind,
+    Reading,
     Step,
     Stretch,
     Surroundings,
@@ -24,6 +26,7 @@ from fluewright.fuels import plate
 from fluewright.fuels.record import FuelRecord
 from fluewright.quantity import uncertain
 from fluewright.visit import fuel_of, traces
+from fluewright.visit.one_reading import WET
 from fluewright.visit.place import jacket_of, surroundings_of
 from fluewright.visit.shape import check
 from fluewright.visit.source import Source, tree_of
@@ -95,6 +98,12 @@ def _recorded(file: Source, place: str, row: Texts, instrument: Instrument, syst
     return file.asked(f"{place}, trace", lambda: traces.last_steady(trace, instrument, system=system))
 
 
+def undried(reading: Reading) -> Reading:
+    """A gas reading of a sample that was not dried, under its own name."""
+    name = WET.get(reading.quantity, reading.quantity)
+    return Reading(name, replace(reading.typed, quantity=name), reading.source)
+
+
 def _stretch(file: Source, place: str, row: Texts, instrument: Instrument, system: System) -> Stretch:
     readings = file.readings(place, row.get("readings", {}))
     taken = _recorded(file, place, row, instrument, system)
@@ -102,6 +111,8 @@ def _stretch(file: Source, place: str, row: Texts, instrument: Instrument, syste
     basis: str = "dried to trap" if instrument.trap is not None else "dry" if taken is None else taken.basis
     if "basis" in row:
         basis = file.choice(place, row, "basis", get_args(Basis))
+    if basis == "wet":
+        readings = {WET.get(name, name): undried(reading) for name, reading in readings.items()}
     return Stretch(
         word=file.text(place, row, "word"),
         time=file.text(place, row, "time"),

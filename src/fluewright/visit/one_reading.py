@@ -24,6 +24,16 @@ from fluewright.quantity import names, parse, uncertain
 from fluewright.visit import emissions, place, short, work
 from fluewright.visit.work import Verdict
 
+WET = {
+    "oxygen_dry": "oxygen_wet",
+    "carbon_dioxide_dry": "carbon_dioxide_wet",
+    "carbon_monoxide_dry": "carbon_monoxide_wet",
+    "nitric_oxide_dry": "nitric_oxide_wet",
+    "nitrogen_dioxide_dry": "nitrogen_dioxide_wet",
+    "sulfur_dioxide_dry": "sulfur_dioxide_wet",
+}
+"""What the trade names of gases mean where the sample was not dried."""
+
 
 @dataclass(frozen=True, slots=True)
 class Answer:
@@ -70,6 +80,7 @@ def answered(
     basis: Basis = "dry",
     air_at: Where = "",
     flue_at: Where = "",
+    steady: str = "",
     jurisdiction: str = "",
     jacket_fraction: float = 0.0,
     reference_oxygen_fraction: float | None = None,
@@ -87,6 +98,7 @@ def answered(
     boundary                   what the two temperatures enclose
     basis                      dry, wet, or dried to the instrument's trap
     air_at, flue_at            where the two temperatures were read, empty when not said
+    steady                     how it was known to be steady, in words; nothing is cleared by a reading without it
     jurisdiction               whose laws are asked, such as DE or US-MN
     jacket_fraction            jacket loss, fraction of gross heat
     reference_oxygen_fraction  oxygen to carry concentrations to, mol/mol
@@ -107,6 +119,7 @@ def answered(
         basis=basis,
         air_at=air_at,
         flue_at=flue_at,
+        steady=steady,
     )
     account = Account(
         title="One flue reading",

@@ -14,19 +14,21 @@ SOURCE = "from the trace"
 SIGNS = {"at least": ">", "at most": "<"}
 
 
-def reading(name: str, value: float, *, side: Side = "", system: show.System = "si") -> Reading:
+def reading(name: str, value: float, *, side: Side = "", rising: bool = False, system: show.System = "si") -> Reading:
     """One mean as a reading; a floor or a ceiling as a bound.
 
     name    registry name
     value   canonical unit
     side    what the mean is
+    rising  whether it climbed throughout
     system  units in which its text is written
     -> Reading
     """
     quantity = names.of(name)
     unit = show.unit_of(quantity, system)
     step = 0.1 * units.per_unit(unit=units.unit_named(unit, quantity=quantity), quantity=quantity)
-    text = SIGNS.get(side, "") + show.shown(value, quantity=name, system=system)
+    trend = "rising" if rising else ""
+    text = f"{SIGNS.get(side, '')}{show.shown(value, quantity=name, system=system)} {trend}".strip()
     typed = Typed(
         text,
         name,
@@ -35,7 +37,7 @@ def reading(name: str, value: float, *, side: Side = "", system: show.System = "
         value if side == "at least" else None,
         value if side == "at most" else None,
         unit,
-        "",
+        trend,
         1,
         step,
     )
@@ -45,6 +47,7 @@ def reading(name: str, value: float, *, side: Side = "", system: show.System = "
 def readings(stretch: Stretch, trace: Trace, *, system: show.System = "si") -> dict[str, Reading]:
     """All means of one stretch as readings, by registry name.
 
+    Carbon monoxide that climbed all along stands as it stood at the end, and is said to be rising.
     Beside wet oxygen, carbon dioxide that is dry by guess alone is left out: the two would be compared on one basis.
 
     stretch  of this trace
@@ -57,7 +60,13 @@ def readings(stretch: Stretch, trace: Trace, *, system: show.System = "si") -> d
     if "oxygen_wet" in stretch.means and not left_out:
         left_out = {"carbon_dioxide_dry"}
     return {
-        name: reading(name, mean, side=stretch.side(name), system=system)
+        name: reading(
+            name,
+            mean + 0.5 * stretch.climbs.get(name, 0.0),
+            side=stretch.side(name),
+            rising=name in stretch.climbs,
+            system=system,
+        )
         for name, mean in stretch.means.items()
         if name in known - left_out
     }
@@ -71,7 +80,9 @@ def basis_of(read: Mapping[str, Reading]) -> Basis:
 def steady_words(stretch: Stretch, trace: Trace) -> str:
     """How it was known to be steady, as a visit says it."""
     seconds = stretch.end - stretch.start
-    return f"{stretch.kind} for {seconds:.0f} s, mean of {stretch.count} samples ending {clock(trace, stretch.end)}"
+    words = f"{stretch.kind} for {seconds:.0f} s, mean of {stretch.count} samples ending {clock(trace, stretch.end)}"
+    climb = max(stretch.climbs.values(), default=0.0)
+    return f"{words}; carbon monoxide rose by {climb * 1e6:.0f} ppm meanwhile" if climb else words
 
 
 def clock(trace: Trace, moment: float) -> str:

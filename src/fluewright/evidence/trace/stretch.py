@@ -26,6 +26,7 @@ class Stretch:
     bounds      rows whose cell was only a bound: they stand at their edge, and the mean is no mean but a floor or
                 ceiling, see `side`
     above       those of them that read "more than"
+    climbs      how much carbon monoxide rose from first row to last, mol/mol, only where its noise cannot explain that
     kind        "settled" (instrument) or "steady" (appliance too); never the steady of a rule
     reason      why it counts as steady and what ended it
     """
@@ -41,6 +42,7 @@ class Stretch:
     kind: str
     reason: str
     above: Mapping[str, int] = field(default_factory=dict)
+    climbs: Mapping[str, float] = field(default_factory=dict)
 
     def side(self, name: str) -> Side:
         """Whether the mean of a channel is only "at least" or "at most"; empty where it is a mean."""
@@ -76,7 +78,7 @@ def each(
 def _stretch(
     number: int, found: Span, channels: Sequence[Channel], criterion: Criterion, accuracy: Accuracy | None
 ) -> Stretch:
-    means, spreads, scatters, bounds, above = {}, {}, {}, {}, {}
+    means, spreads, scatters, bounds, above, climbs = {}, {}, {}, {}, {}, {}
     for index, channel in enumerate(channels):
         values = values_of(found.samples, index)
         limited = sum((sample.above | sample.below) >> index & 1 for sample in found.samples)
@@ -89,12 +91,16 @@ def _stretch(
         own = accuracy(channel.name, mean) if accuracy and channel.quantity else 0.0
         means[channel.name], scatters[channel.name] = mean, scatter
         spreads[channel.name] = math.hypot(doubt, own)
+        if channel.name.startswith("carbon_monoxide") and (climb := climb_of(values)) > 0.0:
+            climbs[channel.name] = climb
     start, end = found.samples[0].time, found.samples[-1].time
     reason = (
         f"over every {criterion.window:g} s each deciding channel stayed within its allowance; ended: {found.ended}"
     )
     kind = kind_of(criterion)
-    return Stretch(number, start, end, len(found.samples), means, spreads, scatters, bounds, kind, reason, above)
+    return Stretch(
+        number, start, end, len(found.samples), means, spreads, scatters, bounds, kind, reason, above, climbs
+    )
 
 
 def mean_of(values: Sequence[float]) -> tuple[float, float, float]:
@@ -120,3 +126,34 @@ def mean_of(values: Sequence[float]) -> tuple[float, float, float]:
     alike = min(max(alike + 1.0 / count, 0.0), 1.0 - 2.0 / (count + 1.0))  # + 1/n: the estimate is low by about that
     worth = max(count * (1.0 - alike) / (1.0 + alike), 1.0)
     return mean, scatter, scatter / math.sqrt(worth)
+
+
+LEAST_CLIMB = 10e-6
+"""mol/mol that carbon monoxide must rise by to be told (common practice, no source)."""
+LEAST_SHARE = 0.10
+"""The same, as a share of the mean."""
+
+
+def climb_of(values: Sequence[float]) -> float:
+    """How much evenly spaced rows rise from first to last along their straight line; 0 where noise can explain it.
+
+    The doubt of the slope counts neighbours that resemble each other, as `mean_of` does; four times that is asked.
+
+    -> rise, unit of the values
+
+    Holds   a rise that is roughly steady
+    Fails   fewer than eight rows: 0
+    Source  least squares; common practice for the four times, no source
+    """
+    count = len(values)
+    if count < 8:
+        return 0.0
+    middle, mean = (count - 1) / 2.0, math.fsum(values) / count
+    width = count * (count * count - 1.0) / 12.0
+    slope = math.fsum((row - middle) * value for row, value in enumerate(values)) / width
+    left = [value - mean - slope * (row - middle) for row, value in enumerate(values)]
+    _, scatter, doubt = mean_of(left)
+    stretched = doubt * math.sqrt(count) if scatter else 0.0
+    rise, unsure = slope * (count - 1), stretched / math.sqrt(width) * (count - 1)
+    least = max(4.0 * unsure, LEAST_CLIMB, LEAST_SHARE * mean)
+    return rise if rise >= least else 0.0
