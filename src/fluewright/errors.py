@@ -17,6 +17,11 @@ FluewrightError
 from collections.abc import Sequence
 
 
+def printable(text: str) -> str:
+    """A text in which nothing can steer a terminal: other signs than lines and letters become question marks."""
+    return "".join(sign if sign.isprintable() or sign == "\n" else "?" for sign in text)
+
+
 class FluewrightError(Exception):
     """The root: four sentences, a stable code, and where it happened.
 
@@ -50,7 +55,7 @@ class FluewrightError(Exception):
     def sentence(self) -> str:
         """The error as a person reads it, one part a line."""
         head = f"{self.where}: " if self.where else ""
-        return (
+        return printable(
             f"{head}{self.read}\n"
             f"  expected  {self.expected}\n"
             f"  because   {self.matters}\n"

@@ -64,6 +64,11 @@ BROKEN: list[tuple[str, list[str], int]] = [
     ("trap as warm as the gas", [*FLUE, "--trap", "150 F"], 5),
     ("barometer on the Moon", [*FLUE, "--barometer", "300 hPa"], 5),
     ("burner nobody has", [*FLUE, "--burner", "steam organ"], 2),
+    ("an option twice", [*FLUE, "--fuel", "propane"], 2),
+    ("altitude in orbit", [*FLUE, "--altitude", "60000 m"], 2),
+    ("a gas that cannot keep a flame", ["flue", "--composition", "CH4=1,CO2=99", *FLUE[3:]], 5),
+    ("a share beyond counting", ["flue", "--composition", "CH4=1e308,N2=1e308", *FLUE[3:]], 3),
+    ("output into no folder", ["report", str(VISITS / "good.toml"), "--pdf", "nowhere/a.pdf"], 2),
     ("completion for a strange shell", ["completion", "abacus"], 2),
 ]
 
@@ -180,6 +185,30 @@ def test_the_demonstration_replaces_nothing_foreign(tmp_path: Path, capsys: pyte
     (tmp_path / "visit.toml").write_text("mine")
     assert main(["demo", "--folder", str(tmp_path)]) == 2
     assert (tmp_path / "visit.toml").read_text() == "mine"
+    (tmp_path / "visit.toml").unlink()
+    (tmp_path / "report.pdf").write_text("my only report")
+    assert main(["demo", "--folder", str(tmp_path)]) == 2
+    assert [path.name for path in tmp_path.iterdir()] == ["report.pdf"]
+    assert (tmp_path / "report.pdf").read_text() == "my only report"
     (tmp_path / "file").write_text("mine too")
     assert main(["demo", "--folder", str(tmp_path / "file")]) == 2
     assert "Traceback" not in capsys.readouterr().err
+
+
+def test_the_fuel_file_of_a_visit_is_never_written_over(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    fuel = tmp_path / "mine.toml"
+    fuel.write_text('words = "mine"\nkind = "gas"\nsource = "typed"\nknown = "read"\n[composition]\nCH4 = 100\n')
+    text = (VISITS / "good.toml").read_text().replace('name = "oil-no-2"', 'file = "mine.toml"')
+    visit = tmp_path / "visit.toml"
+    visit.write_text(text)
+    before = fuel.read_bytes()
+    assert main(["report", str(visit), "--html", str(fuel), "--force"]) == 2
+    (tmp_path / "other name").hardlink_to(fuel)
+    assert main(["report", str(visit), "--html", str(tmp_path / "other name"), "--force"]) == 2
+    assert fuel.read_bytes() == before
+    capsys.readouterr()
+
+
+def test_an_error_cannot_steer_the_terminal(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["report", "\x1b[31mred.toml"]) == 3
+    assert "\x1b" not in capsys.readouterr().err

@@ -4,6 +4,7 @@ import argparse
 import json
 from pathlib import Path
 
+from fluewright.errors import printable
 from fluewright.visit import demonstration, file, hand_over
 
 
@@ -14,9 +15,9 @@ def add(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Make the traces, judge the visit, print the sheet and write HTML and PDF."""
-    visit = demonstration.lay_out(args.folder)
-    verdict = hand_over.judged_file(visit, file.read(visit))
     html, pdf = args.folder / "sheet.html", args.folder / "report.pdf"
+    visit = demonstration.lay_out(args.folder, printings=(html, pdf))
+    verdict = hand_over.judged_file(visit, file.read(visit))
     written = hand_over.write(verdict, html=html, pdf=pdf, replace=True, made_from=(visit,))
     paths = {"visit file": visit, **{word: args.folder / name for word, name in _traces().items()}, **written}
     if args.json:
@@ -27,7 +28,7 @@ def run(args: argparse.Namespace) -> int:
     print(text(hand_over.sheet_of(verdict), plain=args.plain))
     print("\nThe same visit, invented from end to end, lies in these files:")
     for kind, path in paths.items():
-        print(f"  {kind:<18} {path}")
+        print(f"  {kind:<18} {printable(str(path))}")
     return 0
 
 

@@ -7,10 +7,10 @@ import sys
 from pathlib import Path
 from typing import Any, Literal, get_args
 
-from fluewright.errors import UseError
+from fluewright.errors import UseError, printable
 from fluewright.evidence import judge
 from fluewright.evidence.finding import finding_as_data
-from fluewright.evidence.reading import Appliance, Basis, Instrument, Reading, Where
+from fluewright.evidence.reading import Account, Appliance, Basis, Instrument, Reading, Where
 from fluewright.evidence.result import Result
 from fluewright.quantity import names, parse, show, units
 from fluewright.visit import fuel_of, one_reading, place
@@ -213,14 +213,20 @@ def _json(answer: Answer) -> str:
     return json.dumps(data, ensure_ascii=False, indent=2, allow_nan=False)
 
 
+def ask(account: Account) -> None:
+    """Ask on standard error about every typed reading outside what is usual; it is kept as it was typed."""
+    for stretch in account.stretches:
+        for reading in stretch.readings.values():
+            question = parse.plausible(reading.typed) if reading.source == "typed" else None
+            if question:
+                print(f"question: {printable(question)}", file=sys.stderr)
+
+
 def run(args: argparse.Namespace) -> int:
     """Work out and judge the reading; exit 1 when something must be mended, or there was no flue gas."""
     answer = answer_of(args)
     verdict = answer.verdict
-    for reading in verdict.account.stretches[0].readings.values():
-        question = parse.plausible(reading.typed)
-        if question:
-            print(f"question: {question}", file=sys.stderr)
+    ask(verdict.account)
     if args.json:
         print(_json(answer))
     else:

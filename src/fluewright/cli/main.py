@@ -10,6 +10,7 @@ import re
 import signal
 import sys
 from collections.abc import Sequence
+from pathlib import Path
 from typing import NoReturn
 
 from fluewright.errors import FluewrightError, OurFault, UseError
@@ -33,6 +34,7 @@ exit codes: 0 done, 1 something found, 2 wrong use, 3 input unusable, 4 record d
             5 refused by physics or rule, 70 our fault, 128+n stopped by signal n"""
 
 
+TWICE = " is given twice"
 _CHOICE = re.compile(r"argument (?P<option>.+?): invalid choice: (?P<typed>.+) \(choose from (?P<choices>.+)\)", re.S)
 _UNKNOWN = re.compile(r"unrecognized arguments: (?P<typed>.+)", re.S)
 
@@ -51,8 +53,20 @@ class Parser(argparse.ArgumentParser):
             do=f"see {self.prog} --help",
         )
 
+    def parse_known_args(  # type: ignore[override]
+        self, args: Sequence[str] | None = None, namespace: argparse.Namespace | None = None
+    ) -> tuple[argparse.Namespace, list[str]]:
+        """Parse, and refuse an option that is given twice: the first value would be lost in silence."""
+        words = [word.partition("=")[0] for word in args or () if word.startswith("--")]
+        twice = next((word for word in words if words.count(word) > 1), None)
+        if twice is not None and twice != "--":
+            self.error(f"{twice}{TWICE}")
+        return super().parse_known_args(args, namespace)
+
     def _told(self, message: str) -> tuple[str, str]:
         """What was read and what was expected, as short as the case allows."""
+        if message.endswith(TWICE):
+            return message, "each option once"
         choice, unknown = _CHOICE.match(message), _UNKNOWN.match(message)
         if choice:
             return f"{choice['option']} {choice['typed']}", "one of " + choice["choices"].replace("'", "")
@@ -94,7 +108,9 @@ def _negatives_joined(arguments: Sequence[str]) -> list[str]:
     """Arguments with `--draft -.02` written as `--draft=-.02`: a minus before a figure is a value, not an option."""
     joined: list[str] = []
     for word in arguments:
-        if joined and re.match(r"[-−][\d.,]", word) and joined[-1].startswith("--") and "=" not in joined[-1]:
+        if "--" in joined:
+            joined.append(word)
+        elif joined and re.match(r"[-−][\d.,]", word) and joined[-1].startswith("--") and "=" not in joined[-1]:
             joined[-1] += f"={word}"
         else:
             joined.append(word)
@@ -134,7 +150,10 @@ def _speak_utf_8(*, always: bool) -> bool:
     """
     narrow = False
     for stream in (sys.stdout, sys.stderr):
-        if not isinstance(stream, io.TextIOWrapper) or stream.encoding.lower().replace("-", "") == "utf8":
+        if not isinstance(stream, io.TextIOWrapper):
+            continue
+        if stream.encoding.lower().replace("-", "") == "utf8":
+            stream.reconfigure(errors="backslashreplace")
             continue
         narrow = narrow or (stream is sys.stdout and not always)
         stream.reconfigure(encoding="utf-8" if always else None, errors="replace")
@@ -200,5 +219,8 @@ def _stopped(number: int, _: object) -> NoReturn:
 
 def run() -> NoReturn:
     """Entry point of the installed command."""
+    for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
+        if getattr(sys, name) is None:  # closed by whoever started this
+            setattr(sys, name, Path(os.devnull).open(mode, encoding="utf-8"))  # noqa: SIM115
     signal.signal(signal.SIGTERM, _stopped)
     raise SystemExit(main(sys.argv[1:]))

@@ -4,6 +4,8 @@ import argparse
 import json
 from pathlib import Path
 
+from fluewright.cli.flue import ask
+from fluewright.errors import printable
 from fluewright.evidence.finding import finding_as_data
 from fluewright.visit import file, hand_over
 
@@ -23,10 +25,13 @@ def add(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """Judge the visit and print it; exit 1 when something must be mended."""
     verdict = file_verdict(args.file)
+    ask(verdict.account)
     written = {}
     if not args.dry_run:
         outputs = {"html": args.html, "pdf": args.pdf, "paper": args.paper, "ink": args.ink}
-        written = hand_over.write(verdict, **outputs, replace=args.force, made_from=(args.file,))
+        written = hand_over.write(
+            verdict, **outputs, replace=args.force, made_from=(args.file, *file.named_in(args.file))
+        )
     if args.json:
         data = dict(verdict.sheet().readings)
         data["findings"] = [finding_as_data(finding) for finding in verdict.judged.findings]
@@ -38,7 +43,7 @@ def run(args: argparse.Namespace) -> int:
 
         print(text(hand_over.sheet_of(verdict), plain=args.plain, workings=args.working))
         for kind, path in written.items():
-            print(f"{kind}: {path}")
+            print(f"{kind}: {printable(str(path))}")
     found = verdict.judged.findings
     return 1 if any(f.grade in ("stop", "act") or f.code in ("fresh-air", "not-worked-out") for f in found) else 0
 

@@ -5,6 +5,8 @@ import json
 import os
 from pathlib import Path
 
+from fluewright.errors import printable
+
 PLACES = {
     "config": ("XDG_CONFIG_HOME", ".config", "mapping files, settings"),
     "data": ("XDG_DATA_HOME", ".local/share", "records"),
@@ -35,10 +37,5 @@ def run(args: argparse.Namespace) -> int:
         return 0
     for name, path in found.items():
         there = "" if path.exists() else "   (not there yet)"
-        print(f"{name:<7} {_printable(path)}   {PLACES[name][2]}{there}")
+        print(f"{name:<7} {printable(str(path))}   {PLACES[name][2]}{there}")
     return 0
-
-
-def _printable(path: Path) -> str:
-    """A path without the control characters that an environment variable may smuggle to the terminal."""
-    return "".join(sign if sign.isprintable() else "?" for sign in str(path))

@@ -152,6 +152,8 @@ def _result(name: str, number: Number, taken: Taken, worked: Analysis, printed: 
     bound = taken.ledger.bound(number)
     if bound == "no value":
         refused = refused or "rests on bounds that pull it both ways"
+    if name == "recirculated_fraction" and printed[name] > 1.0:
+        refused = refused or "the intake holds less oxygen than the flue gas: the two may be swapped"
     if not math.isfinite(printed[name]):
         refused = refused or "has no value for this fuel"
     if refused:
@@ -207,6 +209,9 @@ def work(
         jacket_fraction=taken.jacket,
         fuel_temperature=taken.fuel_temperature,
     )
+    if taken.has_temperatures and not taken.colder_than_air:
+        heat = float(ops.value_of(taken.prepared.fuel.heating_value_gross))
+        refusals.need_heat(gross_heat=heat, loss=float(ops.value_of(worked.loss_gross)))
     numbers = _numbers(worked, taken)
     condensed: Number = 0.0
     if taken.condensate is not None and taken.has_temperatures:

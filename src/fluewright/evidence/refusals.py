@@ -134,3 +134,16 @@ def too_much_condensate(*, amount: float, water: float) -> None:
         matters="the heat it gave back would be more than there was",
         do="check the mass, the time it ran and the gas burned in that time",
     )
+
+
+def need_heat(*, gross_heat: float, loss: float) -> None:
+    """Losses beyond all the heat there is: no such gas keeps a flame."""
+    if math.isfinite(loss) and loss <= 1.0:
+        return
+    raise PhysicsRefused(
+        code="FW-K-009",
+        read=f"losses of {loss * 100.0:.0f} % of the gross heat ({gross_heat:.3g} J per unit of fuel)",
+        expected="at most all of the heat that the fuel holds",
+        matters="so poor a gas, so much air or so hot a flue cannot come from a flame that keeps burning",
+        do="check the composition, the unit of oxygen and the flue temperature",
+    )

@@ -135,7 +135,7 @@ def _gas(
     where: str,
     moisture: float | None,
 ) -> FuelRecord:
-    if moisture is not None:
+    if moisture is not None or "moisture" in table:
         raise refusals.no_moisture_here(name)
     if "heating_value" in table:
         raise refusals.heat_of_a_gas(where)
@@ -215,6 +215,8 @@ def _gross(given: Mapping[str, Any], fractions: Mapping[str, float], kind: str, 
         raise refusals.contradicting_heats(gross=gross, net=heats["net"], where=where)
     how = str(given.get("known", "as given")) + ("" if "gross" in heats else ", net value brought to gross")
     doubt = measure(given["spread"], quantity="heating_value_gross_per_mass", where=where) if "spread" in given else 0.0
+    if doubt > gross:
+        raise refusals.strange_heating_value(doubt, where)
     return gross, how, _not_negative(doubt, "heating value", where)
 
 

@@ -115,6 +115,10 @@ class Composition:
     understood: str
 
 
+MOST_PERCENT, MOST_PPM = 1e3, 1e7
+"""Ten times the whole: a share beyond is no slip of a digit, and refused by itself before any adding up."""
+
+
 def share_of(name: str, text: object, *, where: str) -> Share:
     """One piece from what stands behind its equals sign.
 
@@ -137,6 +141,8 @@ def share_of(name: str, text: object, *, where: str) -> Share:
     if value < 0.0:
         raise refusals.negative_share(name, value, where)
     unit = match[2] or ""
+    if value > (MOST_PPM if unit == "ppm" else MOST_PERCENT):
+        raise refusals.not_a_share(name, str(text)[:80], where)
     return Share(name, value, "ppm" if unit == "ppm" else "%" if unit else "")
 
 

@@ -4,6 +4,7 @@ Everything in it is made up: people, place, appliance, serial, readings. The tra
 through the door that every trace takes.
 """
 
+from collections.abc import Sequence
 from datetime import datetime, timedelta
 from pathlib import Path
 
@@ -117,10 +118,11 @@ def files() -> dict[str, str]:
     return {**made, "visit.toml": VISIT}
 
 
-def lay_out(folder: Path) -> Path:
+def lay_out(folder: Path, *, printings: Sequence[Path] = ()) -> Path:
     """Write the files of the invented visit into a folder, made if need be.
 
-    folder  new, empty, or left by an earlier run
+    folder     new, empty, or left by an earlier run
+    printings  files that will be made of the visit; in a folder of an earlier run they may be there already
     -> the visit file; UseError when the folder holds files of those names that are not the invented ones
     """
     try:
@@ -135,8 +137,10 @@ def lay_out(folder: Path) -> Path:
             do="choose another with --folder",
         ) from error
     contents = [(folder / name, content.encode()) for name, content in files().items()]
-    keep.free([path for path, content in contents if not _ours(path, content)])
-    keep.write_all([(path, content) for path, content in contents if not _ours(path, content)])
+    wanted = [(path, content) for path, content in contents if not _ours(path, content)]
+    keep.free([path for path, _ in wanted])
+    keep.free(printings, replace=not wanted)
+    keep.write_all(wanted)
     return folder / "visit.toml"
 
 

@@ -42,6 +42,22 @@ def _surroundings(file: Source) -> Surroundings:
     return file.asked("place", lambda: surroundings_of(**typed)) or Surroundings()
 
 
+def _above_nothing(file: Source, place: str, table: Texts, key: str, quantity: str) -> float | None:
+    """A figure that must be more than nothing; None when it is absent or is not."""
+    value = file.single(place, table, key, quantity)
+    if value is None or value > 0.0:
+        return value
+    file.gathered.add(
+        code="FW-V-017",
+        place=f"{place}, {key}",
+        read=f"{table[key]!r}",
+        expected="more than nothing",
+        matters="limits and ends of a cell are found by it",
+        do="read the plate again, or leave it out",
+    )
+    return None
+
+
 def _instrument(file: Source) -> Instrument:
     table = file.table("instrument")
     compensated = file.choice("instrument", table, "hydrogen_compensated", ("unknown", "yes", "no"))
@@ -51,7 +67,7 @@ def _instrument(file: Source) -> Instrument:
         due=file.day("instrument", table, "calibration_due"),
         zero=file.choice("instrument", table, "zero", ("", "outdoors", "doorway", "inside")),
         hydrogen=cast(Literal["yes", "no", "unknown"], compensated),
-        over_range_ppm=file.single("instrument", table, "over_range", "carbon_monoxide_dry"),
+        over_range_ppm=_above_nothing(file, "instrument", table, "over_range", "carbon_monoxide_dry"),
         trap=file.single("instrument", table, "trap", "trap_temperature"),
     )
 
@@ -67,7 +83,7 @@ def _appliance(file: Source, fuel: FuelRecord | None) -> Appliance:
         burner=file.choice("appliance", table, "burner", ("unknown", *judge.burners())),
         condensing=file.flag("appliance", table, "condensing"),
         serial=file.text("appliance", table, "serial"),
-        output=file.single("appliance", table, "output", "heat_output"),
+        output=_above_nothing(file, "appliance", table, "output", "heat_output"),
         plate_input=plate_input,
         carrier=cast(Literal["water", "air"], file.choice("appliance", table, "carrier", ("water", "air"))),
     )
@@ -98,6 +114,28 @@ def _recorded(file: Source, place: str, row: Texts, instrument: Instrument, syst
     return file.asked(f"{place}, trace", lambda: traces.last_steady(trace, instrument, system=system))
 
 
+def _fits(file: Source, place: str, row: Texts, basis: str, instrument: Instrument) -> None:
+    """A sample behind a trap is not wet, and a mapping belongs to a trace."""
+    if basis == "wet" and instrument.trap is not None:
+        file.gathered.add(
+            code="FW-V-015",
+            place=f"{place}, basis",
+            read="a wet sample, and an instrument with a water trap",
+            expected="one of them",
+            matters="a sample that passed a trap is no longer wet, and every gas counts differently",
+            do='leave out the trap, or write basis = "dried to trap"',
+        )
+    if "mapping" in row and "trace" not in row:
+        file.gathered.add(
+            code="FW-V-016",
+            place=f"{place}, mapping",
+            read="a mapping without a trace",
+            expected="the trace whose columns it names",
+            matters="it would be left unread in silence",
+            do='add trace = "...", or take the mapping out',
+        )
+
+
 def undried(reading: Reading) -> Reading:
     """A gas reading of a sample that was not dried, under its own name."""
     name = WET.get(reading.quantity, reading.quantity)
@@ -111,6 +149,7 @@ def _stretch(file: Source, place: str, row: Texts, instrument: Instrument, syste
     basis: str = "dried to trap" if instrument.trap is not None else "dry" if taken is None else taken.basis
     if "basis" in row:
         basis = file.choice(place, row, "basis", get_args(Basis))
+    _fits(file, place, row, basis, instrument)
     if basis == "wet":
         readings = {WET.get(name, name): undried(reading) for name, reading in readings.items()}
     return Stretch(
@@ -146,9 +185,9 @@ def _stretches(file: Source, instrument: Instrument, system: System) -> tuple[St
 
 
 def _words(file: Source, key: str) -> tuple[str, ...]:
-    found = file.tree.get(key, ())
-    rows = found if isinstance(found, list) else [found] if found else []
-    return tuple(file.text("top level", {key: row}, key) for row in rows)
+    found = file.tree.get(key, [])
+    rows = found if isinstance(found, list) else [found]
+    return tuple(words for row in rows if (words := file.text("top level", {key: row}, key)))
 
 
 def _steps(file: Source, name: str) -> tuple[Step, ...]:
@@ -156,6 +195,13 @@ def _steps(file: Source, name: str) -> tuple[Step, ...]:
         Step(file.text(place, row, "time"), file.text(place, row, "word"), file.text(place, row, "meant"))
         for place, row in file.rows(name)
     )
+
+
+def named_in(path: Path) -> tuple[Path, ...]:
+    """The files that a visit file names besides its traces: the fuel's own."""
+    fuel = tree_of(path).get("fuel")
+    named = fuel.get("file") if isinstance(fuel, Mapping) else None
+    return (path.parent / str(named),) if named is not None else ()
 
 
 def read(path: Path) -> Account:

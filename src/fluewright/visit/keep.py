@@ -30,6 +30,15 @@ def _in_the_way(path: Path, read: str, matters: str, do: str) -> UseError:
     )
 
 
+def _identity(path: Path) -> tuple[int, int] | str:
+    """What a file is, whatever its name: device and number on it; the resolved name where there is none yet."""
+    try:
+        found = path.stat()
+    except (OSError, ValueError):
+        return os.path.realpath(path)
+    return found.st_dev, found.st_ino
+
+
 def free(outputs: Sequence[Path], *, inputs: Iterable[Path] = (), replace: bool = False) -> None:
     """Make sure that outputs may be written, before any work is done for them.
 
@@ -38,10 +47,12 @@ def free(outputs: Sequence[Path], *, inputs: Iterable[Path] = (), replace: bool 
     replace  whether files of the same name may be replaced
     -> UseError when one is in the way, is no plain file, is an input, or is named twice
     """
-    sources = {os.path.realpath(path) for path in inputs}
-    seen: set[str] = set()
+    sources = {_identity(path) for path in inputs}
+    seen: set[tuple[int, int] | str] = set()
     for path in outputs:
-        real = os.path.realpath(path)
+        if not path.parent.is_dir():
+            raise _unwritable(path, FileNotFoundError(2, "there is no such folder"))
+        real = _identity(path)
         if real in seen:
             raise _in_the_way(path, "two outputs have this name", "one would replace the other", "name two files")
         seen.add(real)
@@ -58,7 +69,7 @@ def free(outputs: Sequence[Path], *, inputs: Iterable[Path] = (), replace: bool 
 
 
 def _temporary(path: Path, content: bytes) -> Path:
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
+    handle, name = tempfile.mkstemp(dir=path.parent, prefix=".fluewright-")
     temporary = Path(name)
     try:
         with os.fdopen(handle, "wb") as file:

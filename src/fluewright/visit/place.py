@@ -9,6 +9,10 @@ MOST_JACKET = 0.30
 """Fraction of gross heat: more than this through the jacket is a plate misread (common practice, no source)."""
 
 
+LOWEST, HIGHEST = -500.0, 6000.0
+"""m above sea level: below the lowest shore and above the highest lasting settlements (from memory)."""
+
+
 def figure(text: str, quantity: str) -> float:
     """One figure in its canonical unit; QuantityError for a range, a bound or a word."""
     return float(parse.single(text, quantity=quantity).value or 0.0)
@@ -37,8 +41,21 @@ def surroundings_of(
         return Surroundings(figure(barometer, "barometer"), 100.0, "typed", damp)
     if altitude is not None:
         height = figure(altitude, "altitude")
+        _need_ground(height, altitude)
         return Surroundings(float(pressure_at_altitude(altitude=height)), 1_000.0, "from the altitude", damp, height)
     return Surroundings(relative_humidity=damp)
+
+
+def _need_ground(height: float, typed: str) -> None:
+    if LOWEST <= height <= HIGHEST:
+        return
+    raise UseError(
+        code="FW-U-009",
+        read=f"an altitude of {typed}",
+        expected=f"{LOWEST:.0f} to {HIGHEST:.0f} m above sea level",
+        matters="the pressure of the air is reckoned from it",
+        do="check the unit, or give the barometer",
+    )
 
 
 def jacket_of(text: str) -> float:

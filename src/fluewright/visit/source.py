@@ -46,6 +46,7 @@ def tree_of(path: Path) -> Mapping[str, Any]:
         text = raw.decode("utf-8-sig")
         as_json = path.suffix.lower() == ".json"
         tree = json.loads(text, object_pairs_hook=_once) if as_json else tomllib.loads(text)
+        repr(tree)  # an integer of thousands of digits cannot be said, not even in an error
     except (ValueError, RecursionError) as error:
         raise VisitError(
             code="FW-V-007",
