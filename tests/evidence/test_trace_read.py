@@ -11,6 +11,7 @@ from fluewright.evidence.trace import mapping
 from fluewright.evidence.trace.problems import NATURES, SHOWN, Ledger, Nature
 from fluewright.evidence.trace.read import read, take
 from fluewright.evidence.trace.source import understand
+from fluewright.evidence.trace.stretch import stretches
 
 MUSEUM = Path(__file__).parent.parent / "museum" / "traces"
 FIRST = {"oxygen_dry": 0.042, "carbon_dioxide_dry": 0.096, "carbon_monoxide_dry": 38e-6, "flue_temperature": 455.15}
@@ -36,7 +37,11 @@ def test_every_way_of_writing_gives_the_same_rows(name: str) -> None:
 
 
 DOUBTFUL = {
-    "doubt-text-rubbish.csv": {("not a number", "O2 (%)"): [4, 7], ("not a number", "CO (ppm)"): [5, 9]},
+    "doubt-text-rubbish.csv": {
+        ("not a number", "O2 (%)"): [4, 7],
+        ("not a number", "CO (ppm)"): [9],
+        ("bound", "CO (ppm)"): [5],
+    },
     "doubt-bounds.csv": {("bound", "CO (ppm)"): [5, 6, 9]},
     "doubt-repeated-header.csv": {("repeated header", ""): [8]},
     "doubt-duplicates.csv": {("repeated row", ""): [14], ("out of order", ""): [14]},
@@ -221,3 +226,45 @@ def test_no_problem_scolds(nature: Nature) -> None:
     words = " ".join((nature.title, nature.expected, nature.matters, nature.do)).lower()
     assert not {"invalid", "please", "sorry"} & set(words.replace(",", " ").split())
     assert all((nature.title, nature.expected, nature.matters, nature.do))
+
+
+OVER = ("OVER", "OL", ">>>>", "++++", "HI", "over range", "Overrange", "O.R.", "MAX", "over-range ppm", "+inf")
+
+
+def over_file(path: Path, word: str, *, often: int = 2, figure: str = "50") -> Path:
+    rows = [f"{i},5.0,{word if i % often else figure},180" for i in range(300)]
+    path.write_text("\n".join(["Time (s),O2 (%),CO (ppm),Flue temperature (°C)", *rows]) + "\n")
+    return path
+
+
+@pytest.mark.parametrize("word", OVER)
+def test_a_word_for_over_range_is_more_than_all_that_was_read(word: str, tmp_path: Path) -> None:
+    with read(over_file(tmp_path / "over.csv", word)) as trace:
+        (found,) = stretches(trace, response_seconds=40.0)
+    assert found.bounds == {"carbon_monoxide_dry": 150}
+    assert found.side("carbon_monoxide_dry") == "at least"
+    assert found.means["carbon_monoxide_dry"] == pytest.approx(50e-6)
+
+
+def test_the_edge_of_a_word_is_the_highest_bound_of_its_column(tmp_path: Path) -> None:
+    with read(over_file(tmp_path / "over.csv", "OVER", often=30, figure=">2000")) as trace:
+        samples = list(trace)
+    assert samples[1].bounds == ((1, pytest.approx(2000e-6)),)
+
+
+def test_a_column_of_nothing_but_words_for_over_range_is_a_gap_and_says_so(tmp_path: Path) -> None:
+    ledger = Ledger()
+    with read(over_file(tmp_path / "over.csv", "OL", figure="OL"), ledger=ledger) as trace:
+        (found,) = stretches(trace, response_seconds=40.0)
+    assert "carbon_monoxide_dry" not in found.means
+    assert found.bounds == {}
+    assert any(group.kind == "not a number" and group.column == "CO (ppm)" for group in ledger.groups())
+
+
+@pytest.mark.parametrize(("often", "kept"), [(11, True), (9, False)])
+def test_a_channel_that_is_missing_in_a_tenth_of_the_rows_has_no_mean(often: int, kept: bool, tmp_path: Path) -> None:
+    path = over_file(tmp_path / "gaps.csv", "50", often=often, figure="ERR")
+    with read(path) as trace:
+        (found,) = stretches(trace, response_seconds=40.0)
+    assert ("carbon_monoxide_dry" in found.means) == kept
+    assert ("no mean of carbon monoxide dry: 34 of 300 rows" in found.reason) != kept

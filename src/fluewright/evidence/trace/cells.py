@@ -1,10 +1,11 @@
 """One cell of a trace -> a number in the channel's canonical unit, a bound, or a gap with its reason."""
 
+import math
 import re
 from collections.abc import Callable
 from typing import NamedTuple
 
-from fluewright.evidence.trace.sniff import is_gap
+from fluewright.evidence.trace.sniff import is_gap, is_over
 
 Convert = Callable[[str], tuple[float, float] | None]
 """Unit as written in a cell -> (scale, offset) to the canonical unit; None when it does not measure the quantity."""
@@ -25,7 +26,8 @@ class Cell(NamedTuple):
     """What a cell that is not simply a number turned out to be.
 
     kind   "" for a number, "bound", "empty", "not a number" or "bad unit"
-    value  in the canonical unit; the number of the bound for a bound; 0 where there is none
+    value  in the canonical unit; the number of the bound for a bound, infinite where a word such as OVER names none;
+           0 where there is none
     side   "above" (>2000), "below" (<1) or ""
     """
 
@@ -40,6 +42,7 @@ class CellReader:
     decimal        "." or ","
     scale, offset  canonical = number x scale + offset, for the unit of the column
     convert        for a cell that names its own unit
+    over           whether a word such as OVER was met: its edge is only known once the column has been read
     """
 
     def __init__(self, *, decimal: str, scale: float, offset: float, convert: Convert) -> None:
@@ -47,6 +50,7 @@ class CellReader:
         self._group = "." if decimal == "," else ","
         self._scale, self._offset = scale, offset
         self._convert = convert
+        self.over = False
         self._units: dict[str, tuple[float, float] | None] = {}
 
     def read(self, text: str) -> float | Cell:
@@ -57,11 +61,15 @@ class CellReader:
             return self._careful(text.strip())
         if (self._comma and "." in text) or number - number != 0.0 or "_" in text:
             return self._careful(text.strip())
-        return number * self._scale + self._offset
+        value = number * self._scale + self._offset
+        return value if math.isfinite(value) else Cell("not a number")
 
     def _careful(self, text: str) -> float | Cell:
         if not text:
             return Cell("empty")
+        if is_over(text):
+            self.over = True
+            return Cell("bound", math.inf, "above")
         match = None if is_gap(text) else _NUMBER.match(text)
         number = self._number(match) if match else None
         if match is None or number is None:
@@ -70,6 +78,8 @@ class CellReader:
         if line is None:
             return Cell("bad unit")
         value = number * line[0] + line[1]
+        if not math.isfinite(value):
+            return Cell("not a number")
         if match["side"]:
             return Cell(
                 "bound", value, "below" if match["side"].lower() in {"<", "<=", "≤", "under", "min"} else "above"

@@ -12,7 +12,7 @@ from fluewright.evidence.trace.problems import Ledger
 from fluewright.evidence.trace.rows import Tick
 from fluewright.evidence.trace.rows import rows as text_rows
 from fluewright.evidence.trace.source import Column, Source, understand
-from fluewright.evidence.trace.spool import Sample, Spool, in_order
+from fluewright.evidence.trace.spool import Sample, Spool, edges_of, in_order
 from fluewright.evidence.trace.times import Form, Reader
 from fluewright.evidence.trace.trace import Channel, Trace, step_of
 
@@ -73,12 +73,24 @@ def take(source: Source, ledger: Ledger, *, tick: Tick | None = None) -> Trace:
         order = _parse(source, lanes, when, spool, ledger, tick) if when and lanes else True
         if not order:
             spool = in_order(spool)
-        trace = Trace(channels=_named(kept), spool=spool, form=source.form, subject=source.subject)
+        edges = _edges(spool, lanes, ledger)
+        trace = Trace(channels=_named(kept), spool=spool, form=source.form, subject=source.subject, edges=edges)
         _look_over(trace, ledger, usable=[column.role == "channel" for column in kept])
     except BaseException:
         spool.close()
         raise
     return trace
+
+
+def _edges(spool: Spool, lanes: Sequence[_Lane], ledger: Ledger) -> tuple[float, ...]:
+    """What stands for the words of over-range of each channel; a column of words alone has no edge, which is said."""
+    if not any(lane.reader.over for lane in lanes):
+        return ()
+    edges = edges_of(spool)
+    for lane, edge in zip(lanes, edges, strict=True):
+        if lane.reader.over and math.isnan(edge) and not lane.quiet:
+            ledger.note("not a number", 0, lane.header, "over range, and no figure in the column to take as its edge")
+    return edges
 
 
 def _named(kept: Sequence[Column]) -> tuple[Channel, ...]:

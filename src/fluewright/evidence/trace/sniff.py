@@ -29,9 +29,15 @@ _MAGIC = {
     b"\x89PNG": "a picture",
 }
 _NUMBERLIKE = re.compile(r"[<>≤≥]?=?\s*[-+−]?\s*\d[\d\s.,'’  ]*(?:[eE][-+]?\d+)?")
-_GAPS = frozenset(
-    {"", "-", "--", "---", "----", "n/a", "na", "nan", "null", "none", "over", "under", "err", "error", "?"}
+_GAPS = frozenset({"", "-", "--", "---", "----", "n/a", "na", "nan", "null", "none", "under", "err", "error", "?"})
+
+
+_OVER = re.compile(
+    r"(?:over(?:[ _-]?(?:range|flow|load|scale|limit))?|o\.? ?[lr]\.?|o\.?f\.?l\.?|ov[lrf]|ovrg|>{1,8}|\+{2,8}"
+    r"|[↑^]{1,8}|hi(?:gh)?|(?:above|beyond)[ _-]range|max(?:\.|imum)?|sat(?:urated)?|\+?inf(?:inity)?)"
+    r"\s*(?:ppm|%|°[cf])?"
 )
+"""How instruments write that a value lies beyond their range (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,8 +123,13 @@ def _cells(lines: Sequence[str], delimiter: str) -> list[list[str]]:
 
 
 def is_gap(text: str) -> bool:
-    """True for the usual ways to write that there is no reading."""
-    return text.strip().lower() in _GAPS
+    """True for the usual ways to write that there is no reading, or none within the range."""
+    return text.strip().lower() in _GAPS or is_over(text)
+
+
+def is_over(text: str) -> bool:
+    """True for a word that says the value lies beyond the upper end of the range: more than whatever was read."""
+    return bool(_OVER.fullmatch(text.strip(" \t\"'!*#()[]").lower()))
 
 
 def looks_numeric(text: str) -> bool:

@@ -72,15 +72,32 @@ class Spool:
         self._file.close()
 
 
-def opened(flat: tuple[float, ...]) -> Sample:
-    """A flat tuple as a sample: bounds are taken out of the values."""
+def opened(flat: tuple[float, ...], edges: Sequence[float] = ()) -> Sample:
+    """A flat tuple as a sample: bounds are taken out of the values.
+
+    edges  by channel, what stands for a bound without a figure (infinite); nan makes it a gap
+    """
     above, below = int(flat[2]), int(flat[3])
     if not above and not below:
         return Sample(flat[0], int(flat[1]), flat[4:])
     mask = above | below
     values = tuple(math.nan if mask >> i & 1 else value for i, value in enumerate(flat[4:]))
-    bounds = tuple((i, value) for i, value in enumerate(flat[4:]) if mask >> i & 1)
+    known = ((i, edges[i] if edges and value == math.inf else value) for i, value in enumerate(flat[4:]))
+    bounds = tuple((i, value) for i, value in known if mask >> i & 1 and value == value)
+    with_edge = sum(1 << i for i, _ in bounds)
+    above, below = above & with_edge, below & with_edge
     return Sample(flat[0], int(flat[1]), values, above, below, bounds)
+
+
+def edges_of(spool: Spool) -> tuple[float, ...]:
+    """The highest figure of each channel, read or named by a bound such as >2000; nan for a channel without one."""
+    highest = [-math.inf] * spool.width
+    for flat in spool.packed():
+        below = int(flat[3])
+        for i, value in enumerate(flat[4:]):
+            if highest[i] < value < math.inf and not below >> i & 1:
+                highest[i] = value
+    return tuple(value if value > -math.inf else math.nan for value in highest)
 
 
 def in_order(spool: Spool) -> Spool:

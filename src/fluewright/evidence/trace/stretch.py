@@ -75,10 +75,18 @@ def each(
         yield _stretch(number, found, trace.channels, criterion, accuracy)
 
 
+MOST_GAPS = 0.1
+"""Share of the rows without a reading beyond which a channel has no mean (common practice, no source).
+
+What an instrument cannot read is seldom like what it reads: the mean of the rest would pass for the whole.
+"""
+
+
 def _stretch(
     number: int, found: Span, channels: Sequence[Channel], criterion: Criterion, accuracy: Accuracy | None
 ) -> Stretch:
     means, spreads, scatters, bounds, above, climbs = {}, {}, {}, {}, {}, {}
+    left_out, rows = "", len(found.samples)
     for index, channel in enumerate(channels):
         values = values_of(found.samples, index)
         limited = sum((sample.above | sample.below) >> index & 1 for sample in found.samples)
@@ -86,6 +94,10 @@ def _stretch(
             bounds[channel.name] = limited
             above[channel.name] = sum(sample.above >> index & 1 for sample in found.samples)
         if not values:
+            continue
+        if rows - len(values) > MOST_GAPS * rows:
+            named = channel.name.replace("_", " ")
+            left_out += f"; no mean of {named}: {rows - len(values)} of {rows} rows have no reading of it"
             continue
         mean, scatter, doubt = mean_of(values)
         own = accuracy(channel.name, mean) if accuracy and channel.quantity else 0.0
@@ -96,11 +108,10 @@ def _stretch(
     start, end = found.samples[0].time, found.samples[-1].time
     reason = (
         f"over every {criterion.window:g} s each deciding channel stayed within its allowance; ended: {found.ended}"
+        f"{left_out}"
     )
     kind = kind_of(criterion)
-    return Stretch(
-        number, start, end, len(found.samples), means, spreads, scatters, bounds, kind, reason, above, climbs
-    )
+    return Stretch(number, start, end, rows, means, spreads, scatters, bounds, kind, reason, above, climbs)
 
 
 def mean_of(values: Sequence[float]) -> tuple[float, float, float]:

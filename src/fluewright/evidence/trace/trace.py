@@ -31,15 +31,19 @@ class Channel:
 class Trace:
     """Rows of readings in order of time, each time once; iterating gives samples, as often as wanted.
 
-    tick  told now and then how many rows of how many have gone by
+    edges  by channel, what stands for a cell that only says "over range": the highest figure of its column
+    tick   told now and then how many rows of how many have gone by
     """
 
-    def __init__(self, *, channels: Sequence[Channel], spool: Spool, form: Form, subject: str = "trace") -> None:
+    def __init__(
+        self, *, channels: Sequence[Channel], spool: Spool, form: Form, subject: str = "trace",
+        edges: Sequence[float] = (),
+    ) -> None:  # fmt: skip
         self.channels = tuple(channels)
         self.form = form
         self.subject = subject
         self.tick: Callable[[int, int], None] | None = None
-        self._spool = spool
+        self._spool, self._edges = spool, edges
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -58,11 +62,11 @@ class Trace:
                 self.tick(number, self._spool.count)
             if flat[0] != last:
                 last = flat[0]
-                yield opened(flat)
+                yield opened(flat, self._edges)
 
     def rows(self) -> Iterator[Sample]:
         """Every row, also those that repeat a time."""
-        return (opened(flat) for flat in self._spool.packed())
+        return (opened(flat, self._edges) for flat in self._spool.packed())
 
     def shown(self, seconds: float) -> str:
         """A moment of this trace as text."""
