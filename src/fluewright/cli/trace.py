@@ -1,7 +1,6 @@
 """fluewright trace: what a recorded trace holds, its steady stretches, and what they come to."""
 
 import argparse
-import json
 import sys
 from collections.abc import Iterator
 from contextlib import ExitStack
@@ -12,6 +11,7 @@ from typing import Any
 from fluewright.cli import trace_data, trace_files, trace_judged, trace_words
 from fluewright.cli.trace_data import Found
 from fluewright.errors import UseError
+from fluewright.evidence import judge
 from fluewright.evidence.reading import Point, Reading
 from fluewright.evidence.trace import closing, compare, mapping, measure, sensors, times
 from fluewright.evidence.trace.burning import Rule
@@ -71,14 +71,16 @@ def add(parser: argparse.ArgumentParser) -> None:
 
 def _add_judging(parser: argparse.ArgumentParser) -> None:
     """The options about the appliance and what is written."""
-    judge = parser.add_argument_group("judging it")
-    judge.add_argument("--burner", default="unknown", help="kind of burner, for its window of oxygen")
-    made = judge.add_mutually_exclusive_group()
+    appliance = parser.add_argument_group("judging it")
+    appliance.add_argument(
+        "--burner", choices=("unknown", *judge.burners()), default="unknown", help="for its window of oxygen"
+    )
+    made = appliance.add_mutually_exclusive_group()
     made.add_argument("--condensing", action="store_true", default=None, help="the appliance is made to condense")
     made.add_argument("--not-condensing", dest="condensing", action="store_false", help="it is not made to condense")
-    judge.add_argument("--output", metavar="X", help="nominal heat output, such as 24kW")
-    judge.add_argument("--jurisdiction", default="", help="country code, such as US, US-MN, DE, GB")
-    judge.add_argument(
+    appliance.add_argument("--output", metavar="X", help="nominal heat output, such as 24kW")
+    appliance.add_argument("--jurisdiction", default="", help="country code, such as US, US-MN, DE, GB")
+    appliance.add_argument(
         "--point", choices=("undiluted", "diluted"), default="undiluted", help="behind a draft hood: diluted"
     )
     out = parser.add_argument_group("what to print and write")
@@ -118,9 +120,15 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _may_write(args: argparse.Namespace) -> None:
-    """Nothing is written over the trace or its mapping, nor over any other file unasked."""
+    """Nothing is written over what is read, nor over any other file unasked; nothing asked for is left unwritten."""
+    asked = " and ".join(name for name, path in (("--csv", args.csv), ("--svg", args.svg)) if path is not None)
+    if args.preview and asked:
+        raise UseError(
+            code="FW-U-215", read=f"--preview with {asked}", expected="one or the other",
+            matters="looking takes nothing, so that the file would not be written", do="leave out --preview",
+        )  # fmt: skip
     outputs = [path for path in (args.csv, args.svg, args.write_mapping) if path is not None]
-    inputs = [path for path in (Path(args.file), args.mapping) if path is not None and str(path) != "-"]
+    inputs = [path for path in (Path(args.file), args.mapping, args.fuel_file) if path is not None and str(path) != "-"]
     keep.free(outputs, inputs=inputs, replace=args.force)
 
 
@@ -129,7 +137,8 @@ def _said(args: argparse.Namespace) -> Said:
     said = mapping.load(args.mapping) if args.mapping else Said()
     if args.zone is not None:
         try:
-            times.zone_of(args.zone)
+            if times.zone_of(args.zone) is None:
+                raise ValueError("a zone without a name")
         except ValueError as error:
             raise UseError(
                 code="FW-U-212", read=f"--zone {args.zone}", expected="+01:00, UTC or a place such as Europe/Berlin",
@@ -160,7 +169,7 @@ def kept(source: Source) -> Said:
 def _print_preview(args: argparse.Namespace, source: Source, ledger: Ledger) -> None:
     if args.json:
         taken = {"understood": trace_data.understood(source), "problems": trace_data.problems(ledger)}
-        print(json.dumps(taken, ensure_ascii=False, indent=1))
+        print(trace_data.text(taken))
         return
     rows = trace_words.first_rows(source)
     lines = [*trace_words.understood(source), "", "first rows", *rows, "", *trace_words.problems(ledger)]
@@ -169,7 +178,7 @@ def _print_preview(args: argparse.Namespace, source: Source, ledger: Ledger) -> 
 
 def _print_problems(args: argparse.Namespace, ledger: Ledger) -> None:
     if args.json:
-        print(json.dumps({"problems": trace_data.problems(ledger)}, ensure_ascii=False, indent=1))
+        print(trace_data.text({"problems": trace_data.problems(ledger)}))
     else:
         print("\n".join(trace_words.problems(ledger)))
 
@@ -191,21 +200,28 @@ def _work(
     keep.write_all(contents)
     progress.done()
     print(
-        json.dumps(trace_data.data(found, ledger, args.units), ensure_ascii=False, indent=1)
+        trace_data.text(trace_data.data(found, ledger, args.units))
         if args.json
         else "\n".join(_text(args, found, ledger))
     )
     return 1 if found.judgement.grave else 0
 
 
-def _seconds(text: str, option: str) -> float:
-    """A duration on the command line; it must last."""
+SHORTEST = 1e-3
+"""s: no logger writes faster (common practice, no source)."""
+DAY = 86_400.0
+"""s: no sensor is slower (common practice, no source)."""
+
+
+def _seconds(text: str, option: str, *, most: float) -> float:
+    """A duration on the command line; it must last, and not for longer than what it is used on."""
     seconds = float(parse.single(text, quantity="duration").value or 0.0)
-    if seconds > 0.0:
+    if SHORTEST <= seconds <= most:
         return seconds
     raise UseError(
-        code="FW-U-214", read=f"{option} {text}", expected="more than nothing, such as '60 s' or '1 min'",
-        matters="readings are averaged and stretches found over that time", do="give a time that lasts",
+        code="FW-U-214", read=f"{option} {text}",
+        expected=f"more than nothing and at most {most:g} s, such as '60 s' or '1 min'",
+        matters="readings are averaged and stretches found over that time", do="give a time that fits the trace",
     )  # fmt: skip
 
 
@@ -214,10 +230,11 @@ def _found(args: argparse.Namespace, source: Source, trace: Trace) -> Found:
     account = trace_judged.account_of(args, record=record, day=trace_judged.day_of(trace, seen.end))
     prepared = analysis.prepare(fuel=record.fuel, air=DRY_AIR) if record else None
     own = accuracy_of(args.instrument)
-    response = _seconds(args.response, "--response") if args.response else response_of(trace, args.instrument)
+    response = _seconds(args.response, "--response", most=DAY) if args.response else response_of(trace, args.instrument)
     high = peaks(trace, seen, response_seconds=_of_the_cell(args, response))
     if args.step:
-        trace = averaged(trace, step_seconds=_seconds(args.step, "--step"))
+        whole = seen.end - seen.start + seen.step.seconds
+        trace = averaged(trace, step_seconds=_seconds(args.step, "--step", most=whole))
         seen = survey(trace)
     criterion = criterion_of(trace, seen, response_seconds=response)
     rows = tuple(

@@ -1,5 +1,7 @@
 """What one run of fluewright trace found, and the same as plain data for a program."""
 
+import json
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -33,6 +35,19 @@ class Found:
     agreements: tuple[Agreement, ...] = ()
     closing: tuple[str, ...] = ()
     signs: tuple[Sign, ...] = ()
+
+
+def text(data: Mapping[str, Any]) -> str:
+    """Data as JSON; a number that is none, such as a quantile of no rows, is null."""
+    return json.dumps(_finite(data), ensure_ascii=False, indent=1, allow_nan=False)
+
+
+def _finite(data: Any) -> Any:
+    if isinstance(data, Mapping):
+        return {name: _finite(value) for name, value in data.items()}
+    if isinstance(data, list | tuple):
+        return [_finite(value) for value in data]
+    return None if isinstance(data, float) and not math.isfinite(data) else data
 
 
 def understood(source: Source) -> dict[str, Any]:

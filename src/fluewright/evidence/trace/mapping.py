@@ -8,6 +8,7 @@
 Every key may be left out: what is not said is guessed and shown.
 """
 
+import codecs
 import json
 import tomllib
 from collections.abc import Mapping as Table
@@ -16,6 +17,7 @@ from pathlib import Path
 from typing import Any
 
 from fluewright.errors import Problems, TraceError
+from fluewright.evidence.trace.sniff import HEAD_LINES
 from fluewright.evidence.trace.times import ORDERS, zone_of
 
 _KEYS: dict[str, dict[str, type]] = {
@@ -108,7 +110,7 @@ def _table(said: Any, keys: Table[str, type], where: str, errors: list[TraceErro
     for key, value in said.items():
         if key not in keys:
             errors.append(_wrong(where, f"a key named {key}", f"one of {', '.join(keys)}"))
-        elif not isinstance(value, keys[key]):
+        elif not isinstance(value, keys[key]) or (isinstance(value, bool) and keys[key] is int):
             errors.append(_wrong(where, f"{key} = {value!r}", f"{key} as {_KIND[keys[key]]}"))
         else:
             kept[key] = value
@@ -118,15 +120,26 @@ def _table(said: Any, keys: Table[str, type], where: str, errors: list[TraceErro
 _KIND = {str: "text in quotes", int: "a whole number", bool: "true or false"}
 
 
+def _encodes(name: str) -> bool:
+    """Whether text can be read in this encoding, odd bytes included; some that the library lists are for other uses."""
+    try:
+        decoder = codecs.getincrementaldecoder(name)(errors="replace")
+        return decoder.decode("Time".encode(name), final=True) == "Time"
+    except (LookupError, ValueError, TypeError, AssertionError):
+        return False
+
+
 def _values(file: Table[str, Any], time: Table[str, Any], where: str) -> list[TraceError]:
     errors = []
     if file.get("decimal", ".") not in {".", ","}:
         errors.append(_wrong(f"{where}, [file]", f"decimal = {file['decimal']!r}", '"." or ","'))
     if len(file.get("delimiter", ";")) != 1:
         errors.append(_wrong(f"{where}, [file]", f"delimiter = {file['delimiter']!r}", "a single character"))
-    try:
-        "".encode(file.get("encoding", "utf-8"))
-    except LookupError:
+    if not 0 <= file.get("header_line", 0) <= HEAD_LINES:
+        errors.append(
+            _wrong(f"{where}, [file]", f"header_line = {file['header_line']}", f"a line from 1 to {HEAD_LINES}")
+        )
+    if not _encodes(file.get("encoding", "utf-8")):
         errors.append(
             _wrong(f"{where}, [file]", f"encoding = {file['encoding']!r}", "utf-8, utf-16, latin-1 or cp1252")
         )

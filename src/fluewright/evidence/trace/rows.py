@@ -46,6 +46,9 @@ def rows(path: Path, layout: Layout, ledger: Ledger, tick: Tick | None = None) -
         except csv.Error as error:
             ledger.note("broken quote", before + 1, "", str(error))
             return
+        except UnicodeError as error:
+            ledger.note("unreadable", before + 1, "", f"encoding {layout.encoding}: {error}")
+            return
     if quotes[0] % 2 and lines > 1:
         ledger.note(
             "broken quote", before - lines + 1, "", f"the cell goes on for {lines} lines to the end of the file"

@@ -81,11 +81,9 @@ def understand(path: Path, ledger: Ledger, *, mapping: Mapping | None = None, su
 
 
 def _from_text(path: Path, head: bytes, ledger: Ledger, said: Mapping, subject: str) -> Source | None:
-    whole = path.stat().st_size <= len(head)
-    layout = sniff.layout_of(
-        head, whole=whole, encoding=said.encoding, delimiter=said.delimiter, decimal=said.decimal,
-        header_line=said.header_line,
-    )  # fmt: skip
+    layout = _layout(path, head, ledger, said)
+    if layout is None:
+        return None
     if layout.ambiguous_decimal:
         ledger.note(
             "ambiguous decimal", 0, "", f"{layout.ambiguous_decimal}: {layout.reasons[-1]}; choices are , and ."
@@ -101,6 +99,23 @@ def _from_text(path: Path, head: bytes, ledger: Ledger, said: Mapping, subject: 
         ledger.note("no rows", layout.header_line, "", f"{len(layout.header)} names")
         return None
     return _understood(path, subject, layout, layout.header, layout.units, sample, ledger, said, layout.reasons)
+
+
+def _layout(path: Path, head: bytes, ledger: Ledger, said: Mapping) -> Layout | None:
+    """The layout, None when what was said of it cannot be so for this file."""
+    whole = path.stat().st_size <= len(head)
+    try:
+        layout = sniff.layout_of(
+            head, whole=whole, encoding=said.encoding, delimiter=said.delimiter, decimal=said.decimal,
+            header_line=said.header_line,
+        )  # fmt: skip
+    except UnicodeError as error:
+        ledger.note("mapping", 0, "", f"encoding = {said.encoding}: {error}")
+        return None
+    if said.header_line and layout.header_line != said.header_line:
+        ledger.note("mapping", 0, "", f"header_line = {said.header_line}: no row of the file ends on that line")
+        return None
+    return layout
 
 
 def _sample(path: Path, layout: Layout) -> tuple[tuple[int, tuple[str, ...]], ...]:

@@ -57,6 +57,10 @@ READABLE = 0.8
 """Share of the cells of a column that a form must read before the column is taken for times (common practice)."""
 LEAP = 10.0
 """How much farther one order of dates must leap than the other to be ruled out (common practice, no source)."""
+_FIRST, _LAST = (datetime(*day, tzinfo=UTC).timestamp() for day in ((1, 1, 3), (9999, 12, 29)))
+"""Days nearer to the ends of the calendar than any zone reaches: beyond, a time cannot be shown in every zone."""
+_LONGEST = 1e11
+"""Seconds (3000 years): no logger counts so far (common practice, no source)."""
 _EPOCH_FIRST, _EPOCH_LAST = 631_152_000.0, 4_102_444_800.0  # 1990 and 2100: outside, a number is not taken for a date
 
 
@@ -111,7 +115,12 @@ class Reader:
         """
         moment = self._read(text.strip())
         if isinstance(moment, float):
+            low, high = (-_LONGEST, _LONGEST) if self.form.order == "elapsed seconds" else (_FIRST, _LAST)
+            if not low <= moment <= high:
+                raise ValueError(text)
             return self._past_midnight(moment) if self.form.order == "clock" else moment
+        if not 1 < moment.year < 9999:
+            raise ValueError(text)
         if moment.tzinfo is None:
             moment = moment.replace(tzinfo=self._zone)
             if self._place:
@@ -295,5 +304,6 @@ def shown(seconds: float, form: Form) -> str:
         return (
             f"{int(hours):02d}:{int(rest // 60):02d}:{rest % 60:02.0f}" if form.order == "clock" else f"{seconds:g} s"
         )
-    moment = datetime.fromtimestamp(seconds, tz=zone_of(form.zone) or UTC)
+    within = min(max(seconds, _FIRST), _LAST)  # the middle of a long step may lie before the first day
+    moment = datetime.fromtimestamp(within, tz=zone_of(form.zone) or UTC)
     return moment.strftime("%Y-%m-%d %H:%M:%S").removesuffix(":00")
