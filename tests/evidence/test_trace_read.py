@@ -12,6 +12,7 @@ from fluewright.evidence.trace.problems import NATURES, SHOWN, Ledger, Nature
 from fluewright.evidence.trace.read import read, take
 from fluewright.evidence.trace.source import understand
 from fluewright.evidence.trace.stretch import stretches
+from fluewright.evidence.trace.trace import averaged
 
 MUSEUM = Path(__file__).parent.parent / "museum" / "traces"
 FIRST = {"oxygen_dry": 0.042, "carbon_dioxide_dry": 0.096, "carbon_monoxide_dry": 38e-6, "flue_temperature": 455.15}
@@ -268,3 +269,19 @@ def test_a_channel_that_is_missing_in_a_tenth_of_the_rows_has_no_mean(often: int
         (found,) = stretches(trace, response_seconds=40.0)
     assert ("carbon_monoxide_dry" in found.means) == kept
     assert ("no mean of carbon monoxide dry: 34 of 300 rows" in found.reason) != kept
+
+
+def test_steps_do_not_hide_rows_without_carbon_monoxide(tmp_path: Path) -> None:
+    """Two rows in three say ERR: a step of ten rows is a gap too, and the stretch has no mean."""
+    with read(over_file(tmp_path / "gaps.csv", "ERR", often=3)) as trace:
+        (found,) = stretches(averaged(trace, step_seconds=10.0), response_seconds=40.0)
+    assert "carbon_monoxide_dry" not in found.means
+
+
+def test_a_floor_stands_although_rows_are_missing(tmp_path: Path) -> None:
+    """Half of the rows say ERR, the other half >2000: what was beyond the cell is not taken back by gaps."""
+    with read(over_file(tmp_path / "both.csv", "ERR", figure=">2000")) as trace:
+        for one in (trace, averaged(trace, step_seconds=10.0)):
+            (found,) = stretches(one, response_seconds=40.0)
+            assert found.side("carbon_monoxide_dry") == "at least"
+            assert found.means["carbon_monoxide_dry"] == pytest.approx(2000e-6)

@@ -8,6 +8,13 @@ from fluewright.evidence.trace.spool import Sample
 
 Side = Literal["", "at least", "at most"]
 
+MOST_GAPS = 0.1
+"""Share of the rows without a reading beyond which a channel has no mean (common practice, no source).
+
+What an instrument cannot read is seldom like what it reads: the mean of the rest would pass for the whole.
+A floor stands: gaps do not lower it.
+"""
+
 
 def side_of(above: int, below: int) -> Side:
     """What a mean is when so many of its rows read "more than" and so many "less than"."""
@@ -43,12 +50,13 @@ class Edges:
 
     def __init__(self) -> None:
         self.total = self.lows = 0.0
-        self.count = self.above = self.below = 0
+        self.count = self.gaps = self.above = self.below = 0
 
     def add(self, sample: Sample, index: int) -> None:
         """Take one row."""
         edge = edge_of(sample, index)
         if math.isnan(edge):
+            self.gaps += 1
             return
         self.count += 1
         self.total += edge
@@ -61,6 +69,11 @@ class Edges:
     def side(self) -> Side:
         """What the mean is."""
         return side_of(self.above, self.below)
+
+    @property
+    def sparse(self) -> bool:
+        """Whether too many rows had no reading for the rest to stand for the whole."""
+        return self.gaps > MOST_GAPS * (self.gaps + self.count) and not self.above
 
     @property
     def mean(self) -> float:

@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
-from fluewright.evidence.trace.edges import Side, side_of, values_of
+from fluewright.evidence.trace.edges import MOST_GAPS, Side, side_of, values_of
 from fluewright.evidence.trace.steady import ROWS, Criterion, Span, criterion_of, kind_of, spans
 from fluewright.evidence.trace.survey import Survey, survey
 from fluewright.evidence.trace.trace import Channel, Trace
@@ -75,13 +75,6 @@ def each(
         yield _stretch(number, found, trace.channels, criterion, accuracy)
 
 
-MOST_GAPS = 0.1
-"""Share of the rows without a reading beyond which a channel has no mean (common practice, no source).
-
-What an instrument cannot read is seldom like what it reads: the mean of the rest would pass for the whole.
-"""
-
-
 def _stretch(
     number: int, found: Span, channels: Sequence[Channel], criterion: Criterion, accuracy: Accuracy | None
 ) -> Stretch:
@@ -95,7 +88,7 @@ def _stretch(
             above[channel.name] = sum(sample.above >> index & 1 for sample in found.samples)
         if not values:
             continue
-        if rows - len(values) > MOST_GAPS * rows:
+        if rows - len(values) > MOST_GAPS * rows and not above.get(channel.name):
             named = channel.name.replace("_", " ")
             left_out += f"; no mean of {named}: {rows - len(values)} of {rows} rows have no reading of it"
             continue

@@ -102,20 +102,23 @@ def from_rows(
 def averaged(trace: Trace, *, step_seconds: float) -> Trace:
     """The same trace in means of equal steps, on whole multiples of the step; a step without a value is a gap.
 
-    A bound in a step stands at its edge and makes the step a bound of its channel: a floor or a ceiling.
+    A bound in a step stands at its edge and makes the step a bound of its channel: a floor or a ceiling. Carbon
+    monoxide that was not read in more than a tenth of a step is a gap there; other channels may come more seldom.
 
     step_seconds  length of a step, larger than 0
     -> Trace with one row for each step that holds a row, at the middle of the step
     """
     spool = Spool(len(trace.channels))
     sums = [Edges() for _ in trace.channels]
+    monoxide = [channel.name.startswith("carbon_monoxide") for channel in trace.channels]
     place, row = -math.inf, 0
 
     def write() -> None:
         above, below = (
             sum(1 << index for index, one in enumerate(sums) if one.side == side) for side in ("at least", "at most")
         )
-        spool.append((place + 0.5) * step_seconds, row, [one.mean for one in sums], above, below)
+        values = [math.nan if toxic and one.sparse else one.mean for one, toxic in zip(sums, monoxide, strict=True)]
+        spool.append((place + 0.5) * step_seconds, row, values, above, below)
 
     for sample in trace:
         now = math.floor(sample.time / step_seconds)
