@@ -183,6 +183,12 @@ def test_a_cure_must_be_earned() -> None:
     assert cured(found, worse, steps=steps) == "act"
 
 
+def test_a_last_reading_too_close_to_call_cures_nothing() -> None:
+    # 70 ppm at 6 % oxygen comes to 98 ppm free of air, beside the 100 ppm of common practice
+    found, left = stretch(o2="6 %", co="200 ppm", **COMMON), stretch("as left", o2="6 %", co="70 ppm", **COMMON)
+    assert cured(found, left, steps=(Step("10:20", "brushed"),)) == "advise"
+
+
 def test_why_a_cure_is_not_believed_is_said() -> None:
     found, left = stretch(o2="6 %", co="600 ppm", **COMMON), stretch("as left", o2="6 %", co="20 ppm", **COMMON)
     body = judged(found, left).judged.findings[0].body

@@ -269,7 +269,7 @@ def _cured(finding: Finding, final: list[Finding], why_not: str) -> Finding:
     last = [f for f in final if _subject(f) == _subject(finding)]
     if not last:
         return replace(finding, body=f"{finding.body} This stands: nothing in the last readings answers it.")
-    if any(f.grade in WRONG or (f.odds or 0.0) >= 0.5 for f in last):
+    if any(f.grade in WRONG or monoxide.undecided(f) or (f.odds or 0.0) >= 0.5 for f in last):
         return finding
     if why_not:
         return replace(finding, body=f"{finding.body} The last readings are better, but this stands: {why_not}.")
