@@ -7,7 +7,7 @@ from fluewright.evidence.doubt import Ledger, plain
 from fluewright.evidence.formulas import FORMULAS, WEIGHED
 from fluewright.evidence.inputs import Taken
 from fluewright.evidence.result import Working
-from fluewright.kernel import dilution, losses, ops, short_forms
+from fluewright.kernel import losses, ops, short_forms
 from fluewright.kernel.analysis import Analysis
 from fluewright.kernel.ops import Number
 
@@ -89,18 +89,6 @@ def figures(worked: Analysis, numbers: Mapping[str, Number], taken: Taken, conde
     return plain({**_amounts(worked, taken), **_heats(worked, taken, condensed), **extra, **numbers})
 
 
-def _other_route(taken: Taken, worked: Analysis) -> str:
-    """Air-free carbon monoxide by the carbon dioxide route, for the working only (practice P24)."""
-    if taken.carbon_dioxide is None:
-        return ""
-    free = dilution.air_free_from_carbon_dioxide(
-        fraction=taken.carbon_monoxide_dry(worked.flue),
-        carbon_dioxide_dry_fraction=taken.dried(taken.carbon_dioxide, worked.flue),
-        carbon_dioxide_dry_max_fraction=worked.carbon_dioxide_dry_max,
-    )
-    return f"; by the carbon dioxide read and this fuel's own maximum {float(ops.value_of(free)) * 1e6:.1f} ppm"
-
-
 def spaced(text: str) -> str:
     """A space before each per cent sign, as standards write it."""
     return re.sub(r"(\d)%", r"\1 %", text)
@@ -119,8 +107,6 @@ def working(name: str, number: Number, taken: Taken, worked: Analysis, printed: 
     weighed = name == "condensed_fraction" and taken.condensate is not None
     formula = WEIGHED if weighed else FORMULAS[name]
     substitution = spaced(formula.numbers.format(**printed))
-    if name == "carbon_monoxide_air_free":
-        substitution += _other_route(taken, worked)
     holds = formula.holds
     if taken.condensate is not None:
         holds = holds.replace("nothing condensed", "condensate as weighed")

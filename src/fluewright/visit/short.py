@@ -1,6 +1,6 @@
 """Short forms that rules print, beside the balance of this very fuel: what another record may hold."""
 
-from fluewright.evidence.flue import Worked
+from fluewright.evidence.flue import AIR_FREE_LIMIT, Worked
 from fluewright.evidence.result import Result
 from fluewright.evidence.workings import explained
 from fluewright.kernel import dilution, gases, ops, short_forms
@@ -11,8 +11,8 @@ METHOD_19 = "40 CFR 60 Appendix A-7 Method 19 equation 19-1, factors of its tabl
 METHOD_3B = "40 CFR 60 Appendix A-2 Method 3B (from memory)"
 POWER_TEST = "ASME PTC 4.1 abbreviated form (from memory)"
 ROUTE = "common practice of US appliance standards, here with this fuel's own maximum"
-NO_MORE = 20.9
-"""% oxygen dry: the figure of fresh air in Method 19."""
+FRESH = 20.9
+"""% oxygen of fresh air in Method 19 equation 19-1, for printing; the kernel counts with its own."""
 HOTTEST_ABBREVIATED = 575.0
 """F: the abbreviated form holds below this."""
 
@@ -67,7 +67,7 @@ def _by_carbon_dioxide(worked: Worked) -> Result | None:
 def _by_factor(worked: Worked, gas: str, ppm: Number, pound: float) -> Result | None:
     """Method 19 with the published factor of the fuel kind."""
     group, oxygen = worked.taken.record.f_factor_group, _dry(worked, "oxygen")
-    if not group or _plain(oxygen) > 19.0:
+    if not group or _plain(oxygen) > AIR_FREE_LIMIT * 100.0:
         return None
     factor = short_forms.F_FACTORS[group].dry
     rate = short_forms.method_19_rate(ppm_dry=ppm, oxygen_percent=oxygen, dry_factor=factor, pound_per_scf_ppm=pound)
@@ -76,7 +76,7 @@ def _by_factor(worked: Worked, gas: str, ppm: Number, pound: float) -> Result | 
     per = units.per_unit(unit=units.unit_named("lb/MMBtu", quantity=quantity), quantity=quantity)
     put_in = (
         f"{_plain(ppm):.1f} ppm × {pound:.3e} lb/scf × {factor:.0f} scf/MMBtu "
-        f"× {NO_MORE} / ({NO_MORE} − {_plain(oxygen):.2f})"
+        f"× {FRESH} / ({FRESH} − {_plain(oxygen):.2f})"
     )
     words = "ppm dry × pounds per scf and ppm × F factor × 20.9 / (20.9 − oxygen)"
     holds = f"as a regulatory figure for {group}; up to 2 % off the balance of propane and butane"

@@ -54,9 +54,11 @@ class Verdict:
         return sheet.build(self.account, self.told, self.judged, window=window, strips=strips, extra=made)
 
     def _forms(self) -> Mapping[str, Result]:
-        """The last readings in the forms of rules, where more than carbon monoxide was read for them."""
+        """The last readings in the forms of rules, where more than oxygen and carbon monoxide was read for them."""
         worked = self.told[-1][1] if self.told else None
-        if worked is None or set(worked.trace_gases) <= {"carbon_monoxide"}:
+        if worked is None:
+            return NONE
+        if worked.taken.carbon_dioxide is None and set(worked.trace_gases) <= {"carbon_monoxide"}:
             return NONE
         return {**emissions.of_stretch(worked), **short.forms_of(worked)}
 
