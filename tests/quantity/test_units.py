@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 
 from fluewright.errors import QuantityError
 from fluewright.quantity.names import REGISTRY, of
-from fluewright.quantity.unit_table import ALL, FITS, Unit
+from fluewright.quantity.unit_table import FITS, Unit
+from fluewright.quantity.units import UNITS as ALL
 from fluewright.quantity.units import folded, from_canonical, to_canonical, unit_named, units_for
 
 CANONICAL = {
@@ -18,7 +19,9 @@ CANONICAL = {
     "absolute pressure": "pascal", "power": "watt", "energy": "joule", "volume flow": "m**3/s", "mass flow": "kg/s",
     "mass": "kg", "volume": "m**3", "heat per volume": "J/m**3", "heat per mass": "J/kg",
     "mass per volume": "kg/m**3", "mass per heat": "kg/J", "volume per heat": "m**3/J", "molar mass": "kg/mol",
-    "length": "m", "time": "s", "current": "ampere",
+    "length": "m", "time": "s", "current": "ampere", "area": "m**2", "velocity": "m/s", "per time": "1/s",
+    "kinematic viscosity": "m**2/s", "heat per temperature": "W/kelvin", "temperature time": "kelvin*day",
+    "price per heat": "1/J", "fraction time": "second",
 }  # fmt: skip
 """Canonical unit of every dimension, as pint spells it."""
 
@@ -29,7 +32,13 @@ THEIRS = {
     "bara": "bar", "MBH": "1000*Btu_it/hour", "bhp": "boiler_horsepower", "Wh": "watt*hour",
     "kWh": "kilowatt*hour", "MWh": "megawatt*hour", "gph": "gallon/hour", "gpm": "gallon/minute",
     "imp gal/h": "imperial_gallon/hour", "cfh": "foot**3/hour", "cfm": "foot**3/minute", "gal": "gallon",
-    "in": "inch", "min": "minute", "h": "hour", "d": "day", "s": "second",
+    "in": "inch", "min": "minute", "h": "hour", "d": "day", "s": "second", "kn": "knot", "rpm": "1/minute",
+    "mph": "mile/hour", "km/h": "km/hour", "Btu/h·°F": "Btu_it/hour/(5/9*kelvin)", "K·d": "kelvin*day",
+    "°F·d": "5/9*kelvin*day", "1·s": "second", "ppm·min": "1e-6*minute", "ppm·h": "1e-6*hour",
+    "1/h": "1/hour", "1/therm": "1/(1e5*Btu_it)", "1/MMBtu": "1/(1e6*Btu_it)", "1/kWh": "1/(kilowatt*hour)",
+    "1/MWh": "1/(megawatt*hour)", "1/s": "1/second", "1/J": "1/joule",
+    "ft/min": "foot/minute", "in2": "inch**2", "ft2": "foot**2", "m2": "m**2", "cm2": "cm**2", "mm2": "mm**2",
+    "m2/s": "m**2/s", "mm2/s": "mm**2/s",
 }  # fmt: skip
 """Symbols that pint spells otherwise, whole."""
 

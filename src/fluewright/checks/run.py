@@ -4,7 +4,24 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from fluewright.checks import doubt_asks, flame_asks, flue_asks, fuel_asks, reading_asks, rule_asks, units
+from fluewright.checks import (
+    air_for_burning_asks,
+    appliance_asks,
+    cost_asks,
+    delivered_asks,
+    doubt_asks,
+    draft_asks,
+    flame_asks,
+    flue_asks,
+    fuel_asks,
+    gas_input_asks,
+    gas_pipe_asks,
+    oil_asks,
+    reading_asks,
+    room_asks,
+    rule_asks,
+    units,
+)
 from fluewright.checks.rows import Row, not_met, rows
 
 __all__ = ["Outcome", "Row", "Standing", "not_met", "outcome", "outcomes", "rows", "standings"]
@@ -16,6 +33,15 @@ ASKS: Mapping[str, Callable[[Row], Any]] = {
     **rule_asks.ASKS,
     **doubt_asks.ASKS,
     **flame_asks.ASKS,
+    **room_asks.ASKS,
+    **air_for_burning_asks.ASKS,
+    **gas_input_asks.ASKS,
+    **gas_pipe_asks.ASKS,
+    **oil_asks.ASKS,
+    **draft_asks.ASKS,
+    **delivered_asks.ASKS,
+    **cost_asks.ASKS,
+    **appliance_asks.ASKS,
 }
 """Every adapter by name: takes a row, calls the formula that a user calls, gives SI."""
 

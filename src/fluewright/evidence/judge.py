@@ -13,7 +13,7 @@ from fluewright.evidence.flue import Worked
 from fluewright.evidence.limits import (
     CAUTION,
     Question,
-    at_most,
+    answered,
     canonical,
     clause_of,
     has_book,
@@ -21,6 +21,7 @@ from fluewright.evidence.limits import (
     rules_for,
     seen,
 )
+from fluewright.evidence.part import Topic
 from fluewright.evidence.reading import Account, Stretch
 from fluewright.quantity import show
 from fluewright.rules import load
@@ -184,16 +185,21 @@ def _legal_loss(stretch: Stretch, worked: Worked, account: Account, doubt: str) 
     if loss is None or account.appliance.condensing:
         return None
     rules = rules_for("loss_siegert", account) + rules_for("loss_net", account)
-    return at_most(Question(rules[0], loss, stretch, account, doubt), over=rules[0].severity) if rules else None
+    return answered(Question(rules[0], loss, stretch.word, account, doubt), over=rules[0].severity) if rules else None
 
 
 ALWAYS_OPEN = (
     "A leak in the hose, the breeching or between the pipes of a balanced flue: oxygen and carbon dioxide move "
     "together. Only a hose test and a second sampling point can witness it.",
     "A crack in the heat exchanger. Inspect it; no flue reading gives odds.",
-    "Whether the appliance vents outdoors with every fan running: draft and spillage are not among these readings.",
 )
 """What no flue reading tells, whatever it says."""
+
+
+VENTING = (
+    "Whether the appliance vents outdoors with every fan running: draft and spillage are not among these readings."
+)
+"""What stays open where no draft was tested."""
 
 
 def _of_the_place(account: Account) -> list[str]:
@@ -208,10 +214,10 @@ def _of_the_place(account: Account) -> list[str]:
     return questions
 
 
-def _open_questions(told: Told, account: Account) -> list[str]:
+def _open_questions(told: Told, account: Account, answers: frozenset[Topic]) -> list[str]:
     """What the readings given cannot tell, whatever they say."""
-    questions = list(ALWAYS_OPEN)
-    if not any(monoxide.read_in_room(stretch) for stretch, _ in told):
+    questions = [*ALWAYS_OPEN, *([] if "venting" in answers else [VENTING])]
+    if "room air" not in answers and not any(monoxide.read_in_room(stretch) for stretch, _ in told):
         questions.append("Carbon monoxide in the room: no reading was given, and absence of a reading is never safe.")
     if all((read := trust.monoxide_of(stretch)) is None or read.figure is None for stretch, _ in told):
         questions.append("Whether it burns clean: no carbon monoxide was read in the flue.")
@@ -305,11 +311,12 @@ def in_order(findings: Sequence[Finding]) -> tuple[Finding, ...]:
     return tuple(sorted(findings, key=lambda f: ORDER.index(f.grade)))
 
 
-def judge(account: Account, told: Told) -> Judged:
+def judge(account: Account, told: Told, answers: frozenset[Topic] = frozenset()) -> Judged:
     """All findings of a visit on its flue side, the gravest first.
 
     account  the visit
     told     each stretch with what was worked out, None where nothing could be
+    answers  what was settled beside the flame
     -> findings and what the readings cannot tell; of stretches before the last only what was wrong
     """
     instrument = account.instrument
@@ -330,4 +337,4 @@ def judge(account: Account, told: Told) -> Judged:
     why_not = _why_no_cure(account, told, doubts) if told else ""
     open_still = [f for f in earlier if monoxide.undecided(f) and not _answered(f, final)]
     earlier = open_still + [_cured(f, final, why_not) for f in earlier if not monoxide.undecided(f)]
-    return Judged(in_order([*found, *earlier, *final]), tuple(_open_questions(told, account)))
+    return Judged(in_order([*found, *earlier, *final]), tuple(_open_questions(told, account, answers)))

@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 
 from fluewright.evidence import trust
 from fluewright.evidence.finding import Clause, Finding, Grade
-from fluewright.evidence.reading import Account, Stretch
+from fluewright.evidence.reading import Account
 from fluewright.evidence.result import Result
 from fluewright.quantity import names, show, units
 from fluewright.quantity.meaning import Spread
@@ -130,22 +130,34 @@ def _only(rule: Limit) -> str:
 class Question:
     """One result put to one limit.
 
+    word    stretch or part of the job that it was read in
     doubt   why its readings may alarm and never clear, empty when they may do both
     unsaid  why no odds can be given, empty when they can
+    key     by which evidence refers to the result there, its registry name when empty
+    words   what to call it in a sentence, the registry's words when empty
     """
 
     rule: Limit
     result: Result
-    stretch: Stretch
+    word: str
     account: Account
     doubt: str = ""
     unsaid: str = ""
+    key: str = ""
+    words: str = ""
+
+    @property
+    def side(self) -> tuple[str, str]:
+        """What it means to be beyond the limit, and not to be."""
+        return ("over", "below") if self.rule.sense == "at most" else ("under", "above")
 
 
 def _passes(asked: Question, value: float, limit: float) -> apply.Passes:
     """What the rule says of a result, by the side of its doubt that faces the limit."""
-    if asked.result.bound == "at least":
-        return "beyond" if value > limit else "undecided"
+    bad = "at least" if asked.rule.sense == "at most" else "at most"
+    if asked.result.bound == bad:
+        passed = value > limit if asked.rule.sense == "at most" else value < limit
+        return "beyond" if passed else "undecided"
     quantity = names.of(asked.result.name)
     unit = units.unit_named(asked.rule.unit, quantity=quantity)
     verdict = apply.judged(
@@ -163,7 +175,7 @@ def _over(asked: Question, plain: Finding, edge: str, *, over: Grade) -> Finding
     return replace(
         plain,
         grade=over,
-        lead=f"{_head(asked)} {'is' if sure else 'may be'} over {edge}.",
+        lead=f"{_head(asked)} {'is' if sure else 'may be'} {asked.side[0]} {edge}.",
         body=f"{plain.body} {asked.rule.text}{_only(asked.rule)}",
         do_now=LEAVE_OFF if grave else (),
         cautions=CAUTION if grave else (),
@@ -171,7 +183,8 @@ def _over(asked: Question, plain: Finding, edge: str, *, over: Grade) -> Finding
 
 
 def _head(asked: Question) -> str:
-    return f"{asked.stretch.word.capitalize()}: {names.of(asked.result.name).words}"
+    words = asked.words or names.of(asked.result.name).words
+    return f"{asked.word[:1].upper()}{asked.word[1:]}: {words}"
 
 
 def _not_cleared(asked: Question) -> str:
@@ -183,8 +196,16 @@ def _not_cleared(asked: Question) -> str:
     return "Nobody here has read the text of this limit, so it can warn and not clear."
 
 
-def at_most(asked: Question, *, over: Grade) -> Finding | None:
-    """One result against an upper limit.
+def _beyond(asked: Question, limit: float) -> float | None:
+    """Odds that the limit is passed, on the side where the rule sets it."""
+    above = trust.beyond(asked.result, limit)
+    if above is None or asked.rule.sense == "at most":
+        return above
+    return 1.0 - above
+
+
+def answered(asked: Question, *, over: Grade) -> Finding | None:
+    """One result against one limit, upper or lower.
 
     asked  the question
     over   grade when the limit is passed
@@ -194,17 +215,18 @@ def at_most(asked: Question, *, over: Grade) -> Finding | None:
     if result.value is None:
         return None
     limit = canonical(rule)
-    odds = None if asked.unsaid else trust.beyond(result, limit)
+    odds = None if asked.unsaid else _beyond(asked, limit)
     edge = show.shown(limit, quantity=result.name, system=account.system)
+    beyond, within = asked.side
     plain = Finding(
         code=rule.id,
         grade="open",
-        lead=f"{_head(asked)} is below {edge}, but this cannot clear it.",
-        body=f"{seen(result, account)} against {edge}. Over it: {asked.unsaid or in_words(odds)}.",
-        evidence=((asked.stretch.word, result.name),),
+        lead=f"{_head(asked)} is {within} {edge}, but this cannot clear it.",
+        body=f"{seen(result, account)} against {edge}. {beyond.capitalize()} it: {asked.unsaid or in_words(odds)}.",
+        evidence=((asked.word, asked.key or result.name),),
         clause=clause_of(rule),
         odds=odds,
-        limit=f"at most {edge}",
+        limit=f"{rule.sense} {edge}",
     )
     passes = _passes(asked, result.value, limit)
     if passes == "beyond":
@@ -213,10 +235,20 @@ def at_most(asked: Question, *, over: Grade) -> Finding | None:
         lead = (
             f"{_head(asked)}: too close to {edge} to call."
             if odds is not None
-            else f"{_head(asked)} may be over {edge}."
+            else f"{_head(asked)} may be {beyond} {edge}."
         )
         return replace(plain, lead=lead, body=f"{plain.body} {_DECISIONS[rule.decision]}", do_next=READ_AGAIN)
     if clears(rule) and not asked.doubt:
         body = f"{plain.body} {_DECISIONS[rule.decision]}{_only(rule)}"
         return replace(plain, grade="fine", lead=f"{_head(asked)} is inside {edge}.", body=body)
     return replace(plain, body=f"{plain.body} {_not_cleared(asked)}{_only(rule)}")
+
+
+def all_answered(
+    result: Result, word: str, account: Account, *, doubt: str = "", key: str = "", words: str = ""
+) -> list[Finding]:
+    """One result put to every limit of its quantity that speaks here, each with the grade of its rule."""
+    asked = (
+        Question(rule, result, word, account, doubt, key=key, words=words) for rule in rules_for(result.name, account)
+    )
+    return [found for one in asked if (found := answered(one, over=one.rule.severity)) is not None]

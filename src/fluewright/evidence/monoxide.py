@@ -4,9 +4,9 @@ from dataclasses import replace
 
 from fluewright.evidence.finding import ORDER, WRONG, Finding
 from fluewright.evidence.flue import Worked
-from fluewright.evidence.limits import READ_AGAIN, Question, at_most, rules_for
+from fluewright.evidence.limits import READ_AGAIN, Question, answered, rules_for
 from fluewright.evidence.origins import HYDROGEN_FUEL, hydrogen_share, origin_of
-from fluewright.evidence.reading import Account, Burst, Point, Reading, Stretch
+from fluewright.evidence.reading import Account, Burst, Reading, Stretch
 from fluewright.evidence.result import Result
 from fluewright.evidence.trust import fresh_air, monoxide_of
 from fluewright.kernel import ops
@@ -41,11 +41,11 @@ def _answers(stretch: Stretch, account: Account, result: Result, *, doubt: str) 
     rich = hydrogen_share(account.fuel) >= HYDROGEN_FUEL and account.instrument.hydrogen != "yes"
     unsaid = HYDROGEN if rich and result.name.startswith(("carbon_monoxide", "co_")) else ""
     asked = (
-        Question(rule, result, stretch, account, doubt, unsaid)
+        Question(rule, result, stretch.word, account, doubt, unsaid)
         for rule in rules_for(result.name, account)
         if rule.sense == "at most"
     )
-    return [found for one in asked if (found := at_most(one, over=one.rule.severity)) is not None]
+    return [found for one in asked if (found := answered(one, over=one.rule.severity)) is not None]
 
 
 def _limit(finding: Finding) -> float:
@@ -129,14 +129,13 @@ def burst(one: Burst, account: Account) -> Finding | None:
     A short one asks for mending; only one that lasts is put to the limits that shut down.
     """
     asked = ("stop", "act") if one.seconds >= SUSTAINED else ("act",)
-    stretch = Stretch(one.words, "", Point("the flue"), {})
     bound = "at least" if one.at_least else ""
     result = Result("carbon_monoxide_air_free", one.mean, one.spread, one.spread, None, bound=bound)
     found = [
         finding
         for rule in rules_for(result.name, account)
         if rule.severity in asked
-        and (finding := at_most(Question(rule, result, stretch, account), over=rule.severity)) is not None
+        and (finding := answered(Question(rule, result, one.words, account), over=rule.severity)) is not None
         and finding.grade in ("stop", "act")
     ]
     if not found:

@@ -3,10 +3,13 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from fluewright.fuels.record import FuelRecord
 from fluewright.quantity.meaning import Typed
+
+if TYPE_CHECKING:
+    from fluewright.evidence.part import Measured
 
 PointKind = Literal["undiluted", "diluted", "intake", "room", "supply"]
 Boundary = Literal["appliance in room", "collar to collar", "terminal to outdoors", "with economiser"]
@@ -212,3 +215,4 @@ class Account:
     system: Literal["us", "si"] = "us"
     jacket: float = 0.0
     traces: Mapping[str, TraceFile] = field(default_factory=dict)
+    parts: "tuple[Measured, ...]" = ()

@@ -3,14 +3,23 @@
 from types import MappingProxyType
 
 from fluewright.quantity import refusals
+from fluewright.quantity.cost_names import COST
+from fluewright.quantity.delivered_names import DELIVERED
+from fluewright.quantity.draft_names import DRAFT
 from fluewright.quantity.flue_names import FLUE
+from fluewright.quantity.gas_supply_names import GAS_SUPPLY
 from fluewright.quantity.meaning import Quantity
+from fluewright.quantity.oil_supply_names import OIL_SUPPLY
+from fluewright.quantity.proof_names import PROOF
 from fluewright.quantity.result_names import RESULTS
+from fluewright.quantity.room_names import ROOM
 from fluewright.quantity.site_names import SITE
 
 __all__ = ["REGISTRY", "Quantity", "named", "of"]
 
-REGISTRY = MappingProxyType({quantity.name: quantity for quantity in FLUE + SITE + RESULTS})
+_BESIDE = ROOM + GAS_SUPPLY + OIL_SUPPLY + DRAFT + DELIVERED + COST + PROOF
+
+REGISTRY = MappingProxyType({quantity.name: quantity for quantity in FLUE + SITE + RESULTS + _BESIDE})
 """All quantities by name; the names are also the keys of every output."""
 
 _ALIASES = {alias: quantity for quantity in REGISTRY.values() for alias in quantity.aliases}

@@ -53,13 +53,14 @@ def _rate(*stems: str) -> tuple[str, ...]:
     return tuple(f"{stem}{end}" for stem in stems for end in ("/h", "/hr", "/hour", "h"))
 
 
-def _of(dimension: str, *rows: tuple[str, float, str, str]) -> tuple[Unit, ...]:
+def of_dimension(dimension: str, *rows: tuple[str, float, str, str]) -> tuple[Unit, ...]:
+    """Units of one dimension from rows of symbol, factor, further spellings and source."""
     return tuple(
         Unit(symbol, dimension, factor, 0.0, tuple(more.split()), source) for symbol, factor, more, source in rows
     )
 
 
-FRACTIONS = _of(
+FRACTIONS = of_dimension(
     "fraction",
     ("1", 1.0, "1 fraction mol/mol", EXACT),
     ("%", 1e-2, "% percent pct vol% vol-% %vol volume% mol% %v/v", EXACT),
@@ -68,9 +69,10 @@ FRACTIONS = _of(
     ("ppb", 1e-9, "ppb ppbv", EXACT),
 )
 
-RATIOS = _of("ratio", ("1", 1.0, "1 m3/m3 mol/mol ft3/ft3", EXACT)) + _of("spot number", ("1", 1.0, "1 spot", EXACT))
+RATIOS = of_dimension("ratio", ("1", 1.0, "1 m3/m3 mol/mol ft3/ft3", EXACT))
+SPOTS = of_dimension("spot number", ("1", 1.0, "1 spot", EXACT))
 
-MASS_RATIOS = _of(
+MASS_RATIOS = of_dimension(
     "mass ratio",
     ("kg/kg", 1.0, "kg/kg", EXACT),
     ("lb/lb", 1.0, "lb/lb lbs/lb", EXACT),
@@ -86,7 +88,7 @@ TEMPERATURES = (
     Unit("°R", "temperature", 5.0 / 9.0, 0.0, ("r", "rankine"), _FAHRENHEIT),
 )
 
-DIFFERENCES = _of(
+DIFFERENCES = of_dimension(
     "temperature difference",
     ("K", 1.0, "k kelvin kelvins", SI),
     ("°C", 1.0, "c celsius", SI),
@@ -94,7 +96,7 @@ DIFFERENCES = _of(
     ("°R", 5.0 / 9.0, "r rankine", _FAHRENHEIT),
 )
 
-PRESSURES = _of(
+PRESSURES = of_dimension(
     "pressure",
     ("Pa", 1.0, "pa pascal pascals", SI),
     ("hPa", 100.0, "hpa", SI),
@@ -124,19 +126,19 @@ PRESSURES = _of(
     ("atm", 101325.0, "atm atmosphere atmospheres", "standard atmosphere, 101 325 Pa exactly (SP 811 B.8)"),
 )
 
-GAUGE_ONLY = _of(
+GAUGE_ONLY = of_dimension(
     "gauge pressure",
     ("psig", PSI, "psig", "as psi, counted from the pressure of the room"),
     ("barg", 1.0e5, "barg", "as bar, counted from the pressure of the room"),
 )
 
-ABSOLUTE_ONLY = _of(
+ABSOLUTE_ONLY = of_dimension(
     "absolute pressure",
     ("psia", PSI, "psia", "as psi, counted from vacuum"),
     ("bara", 1.0e5, "bara", "as bar, counted from vacuum"),
 )
 
-POWERS = _of(
+POWERS = of_dimension(
     "power",
     ("W", 1.0, "w watt watts j/s", SI),
     ("kW", 1.0e3, "kw kilowatt kilowatts kj/s", SI),
@@ -161,7 +163,7 @@ POWERS = _of(
     ),
 )
 
-ENERGIES = _of(
+ENERGIES = of_dimension(
     "energy",
     ("J", 1.0, "j joule joules", SI),
     ("kJ", 1.0e3, "kj", SI),
@@ -177,7 +179,7 @@ ENERGIES = _of(
     ("kcal", KILOCALORIE, "kcal", "International Table calorie, 4.1868 J exactly (SP 811 B.8)"),
 )
 
-VOLUME_FLOWS = _of(
+VOLUME_FLOWS = of_dimension(
     "volume flow",
     ("m3/s", 1.0, "m3/s", SI),
     ("m3/h", 1.0 / HOUR, "m3/h m3/hr m3h cbm/h", SI),
@@ -193,7 +195,7 @@ VOLUME_FLOWS = _of(
     ("cfm", CUBIC_FOOT / 60.0, "cfm ft3/min cuft/min cubicfeet/minute", INTERNATIONAL),
 )
 
-MASS_FLOWS = _of(
+MASS_FLOWS = of_dimension(
     "mass flow",
     ("kg/s", 1.0, "kg/s", SI),
     ("kg/h", 1.0 / HOUR, "kg/h kg/hr kgh", SI),
@@ -203,7 +205,7 @@ MASS_FLOWS = _of(
     ("lb/h", POUND / HOUR, "lb/h lb/hr lbs/h lbs/hr pph pounds/hour", INTERNATIONAL),
 )
 
-MASSES = _of(
+MASSES = of_dimension(
     "mass",
     ("kg", 1.0, "kg kilogram kilograms", SI),
     ("g", 1e-3, "g gram grams", SI),
@@ -211,7 +213,7 @@ MASSES = _of(
     ("oz", POUND / 16.0, "oz ounce ounces", INTERNATIONAL),
 )
 
-VOLUMES = _of(
+VOLUMES = of_dimension(
     "volume",
     ("m3", 1.0, "m3", SI),
     ("L", 1e-3, "l liter liters litre litres", SI),
@@ -220,7 +222,7 @@ VOLUMES = _of(
     ("ft3", CUBIC_FOOT, "ft3 cuft cf cubicfeet cubicfoot", INTERNATIONAL),
 )
 
-HEATS_PER_VOLUME = _of(
+HEATS_PER_VOLUME = of_dimension(
     "heat per volume",
     ("J/m3", 1.0, "j/m3", SI),
     ("kJ/m3", 1e3, "kj/m3", SI),
@@ -233,7 +235,7 @@ HEATS_PER_VOLUME = _of(
     ("kcal/m3", KILOCALORIE, "kcal/m3", "International Table calorie, 4.1868 J exactly (SP 811 B.8)"),
 )
 
-HEATS_PER_MASS = _of(
+HEATS_PER_MASS = of_dimension(
     "heat per mass",
     ("J/kg", 1.0, "j/kg", SI),
     ("kJ/kg", 1e3, "kj/kg", SI),
@@ -243,7 +245,7 @@ HEATS_PER_MASS = _of(
     ("kcal/kg", KILOCALORIE, "kcal/kg", "International Table calorie, 4.1868 J exactly (SP 811 B.8)"),
 )
 
-MASSES_PER_VOLUME = _of(
+MASSES_PER_VOLUME = of_dimension(
     "mass per volume",
     ("kg/m3", 1.0, "kg/m3 g/l", SI),
     ("g/m3", 1e-3, "g/m3", SI),
@@ -254,7 +256,7 @@ MASSES_PER_VOLUME = _of(
     ("lb/gal", POUND / US_GALLON, "lb/gal lbs/gal", INTERNATIONAL),
 )
 
-MASSES_PER_HEAT = _of(
+MASSES_PER_HEAT = of_dimension(
     "mass per heat",
     ("kg/J", 1.0, "kg/j", SI),
     ("mg/kWh", 1e-6 / KWH, "mg/kwh", SI),
@@ -270,7 +272,7 @@ MASSES_PER_HEAT = _of(
     ("lb/therm", POUND / (1e5 * BTU), "lb/therm", IT),
 )
 
-VOLUMES_PER_HEAT = _of(
+VOLUMES_PER_HEAT = of_dimension(
     "volume per heat",
     ("m3/J", 1.0, "m3/j", SI),
     ("m3/kWh", 1.0 / KWH, "m3/kwh", SI),
@@ -278,13 +280,13 @@ VOLUMES_PER_HEAT = _of(
     ("ft3/MMBtu", CUBIC_FOOT / MMBTU, "ft3/mmbtu cuft/mmbtu cf/mmbtu", IT),
 )
 
-MOLAR_MASSES = _of(
+MOLAR_MASSES = of_dimension(
     "molar mass",
     ("kg/mol", 1.0, "kg/mol", SI),
     ("g/mol", 1e-3, "g/mol kg/kmol lb/lbmol", SI),
 )
 
-LENGTHS = _of(
+LENGTHS = of_dimension(
     "length",
     ("m", 1.0, "m meter meters metre metres", SI),
     ("km", 1e3, "km", SI),
@@ -294,7 +296,7 @@ LENGTHS = _of(
     ("in", INCH, 'in " inch inches ins', INTERNATIONAL),
 )
 
-TIMES = _of(
+TIMES = of_dimension(
     "time",
     ("s", 1.0, "s sec secs second seconds", SI),
     ("min", 60.0, "min mins minute minutes", EXACT),
@@ -302,16 +304,17 @@ TIMES = _of(
     ("d", 86400.0, "d day days", EXACT),
 )
 
-CURRENTS = _of(
+CURRENTS = of_dimension(
     "current",
     ("A", 1.0, "a amp amps", SI),
     ("mA", 1e-3, "ma milliamp milliamps", SI),
     ("µA", 1e-6, "ua microamp microamps uamp uamps", SI),
 )
 
-ALL: tuple[Unit, ...] = (
+FLAME_UNITS: tuple[Unit, ...] = (
     *FRACTIONS,
     *RATIOS,
+    *SPOTS,
     *MASS_RATIOS,
     *TEMPERATURES,
     *DIFFERENCES,

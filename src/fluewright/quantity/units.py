@@ -9,11 +9,12 @@ from collections.abc import Iterator
 from fluewright.quantity import refusals
 from fluewright.quantity.meaning import Quantity
 from fluewright.quantity.names import of
-from fluewright.quantity.unit_table import ALL, FITS, Unit
+from fluewright.quantity.site_units import SITE_UNITS
+from fluewright.quantity.unit_table import FITS, FLAME_UNITS, Unit
 
 __all__ = ["UNITS", "Unit", "from_canonical", "to_canonical", "unit_named", "units_for"]
 
-UNITS = ALL
+UNITS = (*FLAME_UNITS, *SITE_UNITS)
 """Every unit of the program."""
 
 _FOLD = str.maketrans(
@@ -40,7 +41,7 @@ _FOLD = str.maketrans(
 
 def _by_spelling() -> dict[str, tuple[Unit, ...]]:
     found: dict[str, tuple[Unit, ...]] = {}
-    for unit in ALL:
+    for unit in UNITS:
         for spelling in dict.fromkeys((folded(unit.symbol), *unit.spellings)):
             found[spelling] = (*found.get(spelling, ()), unit)
     return found
@@ -58,7 +59,7 @@ _SPELLED = _by_spelling()
 
 _PARTS = {
     unit.factor: float(round(1.0 / unit.factor))
-    for unit in ALL
+    for unit in UNITS
     if unit.factor < 1.0 and 1.0 / round(1.0 / unit.factor) == unit.factor
 }
 """Factors that are one part of a whole number: dividing by it gives 50 ppm as 5e-05, multiplying would not."""
@@ -71,7 +72,7 @@ def _fits(quantity: Quantity) -> dict[str, float]:
 def units_for(quantity: Quantity) -> Iterator[Unit]:
     """All units that fit a quantity, in the order of the table."""
     dimensions = _fits(quantity)
-    return (unit for unit in ALL if unit.dimension in dimensions)
+    return (unit for unit in UNITS if unit.dimension in dimensions)
 
 
 def spelled(text: str) -> tuple[Unit, ...]:

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from fluewright.evidence.finding import Judged
 from fluewright.evidence.monoxide import read_in_room
+from fluewright.evidence.part import Topic
 from fluewright.evidence.reading import Account, Stretch
 from fluewright.evidence.result import Result
 from fluewright.report import plain
@@ -34,16 +35,17 @@ def cleared(told: Told, judged: Judged) -> bool:
     return carbon_monoxide_read(told) and "fine" in grades and not grades & {"stop", "act", "advise", "open"}
 
 
-def not_tested(told: Told) -> str:
-    """What this visit did not test, as a sentence."""
+def not_tested(told: Told, answers: frozenset[Topic] = frozenset()) -> str:
+    """What this visit did not test, as a sentence; answers: what was tested beside the flame."""
     read = {name for stretch, _ in told for name in stretch.readings}
     left = [] if carbon_monoxide_read(told) else ["the carbon monoxide that the flame makes"]
-    left += [] if any(read_in_room(stretch) for stretch, _ in told) else ["carbon monoxide in the air of your rooms"]
-    left += [] if "draft" in read else ["whether the flue draws well with every fan running"]
+    in_room = "room air" in answers or any(read_in_room(stretch) for stretch, _ in told)
+    left += [] if in_room else ["carbon monoxide in the air of your rooms"]
+    left += [] if "venting" in answers or "draft" in read else ["whether the flue draws well with every fan running"]
     return f"Not tested: {_listed([*left, 'cracks inside the appliance'])}."
 
 
-def _what_was_found(account: Account, told: Told, judged: Judged) -> list[str]:
+def _what_was_found(account: Account, told: Told, judged: Judged, answers: frozenset[Topic]) -> list[str]:
     danger = any(finding.grade == "stop" for finding in judged.findings)
     told_of = ("stop", "act") if danger else ("stop", "act", "advise", "cured")
     chosen = plain.breathed_first([finding for finding in judged.findings if finding.grade in told_of])
@@ -53,12 +55,12 @@ def _what_was_found(account: Account, told: Told, judged: Judged) -> list[str]:
     if not told:
         return ["Nothing was measured."]
     if said:
-        return [" ".join(said), not_tested(told)]
+        return [" ".join(said), not_tested(told, answers)]
     if cleared(told, judged):
         tested = "The flame was tested in the flue. Nothing that was measured there has to be put right today."
-        return [tested, not_tested(told)]
+        return [tested, not_tested(told, answers)]
     unsure = "Nothing that was measured asks for a repair, but this test does not show that all is well."
-    return [unsure, not_tested(told)]
+    return [unsure, not_tested(told, answers)]
 
 
 def before_and_after(told: Told) -> tuple[Stretch, Stretch] | None:
@@ -143,10 +145,12 @@ def _what_it_did_not_buy(account: Account, told: Told) -> list[str]:
     ]
 
 
-def customer(account: Account, told: Told, judged: Judged) -> dict[str, list[str]]:
+def customer(
+    account: Account, told: Told, judged: Judged, answers: frozenset[Topic] = frozenset()
+) -> dict[str, list[str]]:
     """Headings in order with their paragraphs; on a day of danger it is short and has no word of efficiency."""
     danger = any(finding.grade == "stop" for finding in judged.findings)
-    page = {"What was found": _what_was_found(account, told, judged)}
+    page = {"What was found": _what_was_found(account, told, judged, answers)}
     if not danger or account.steps or account.done:
         page["What changed"] = _what_changed(account, told, judged)
     page["What is left, and who must act"] = _what_is_left(account, told, judged)

@@ -1,6 +1,6 @@
 """Numbers as the sheet says them, and the pen that writes its numbered lines."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from datetime import date
 
@@ -35,9 +35,9 @@ def plate_words(value: float, quantity: str, system: show.System) -> str:
     return f"{units.in_unit(value, unit=units.unit_named(symbol, quantity=meant), quantity=meant):.4g}\u202f{symbol}"
 
 
-def key_of(stretch: Stretch, name: str) -> str:
-    """The key under which a derived value finds its working."""
-    return f"{stretch.word} {name}".replace(" ", "-").replace("_", "-").lower()
+def key_of(word: str, name: str) -> str:
+    """The key under which a derived value of a stretch or a part finds its working."""
+    return f"{word} {name}".replace(" ", "-").replace("_", "-").lower()
 
 
 def sides(*, below: float, above: float) -> Spread:
@@ -91,23 +91,32 @@ class Pen:
         return Line(self.number, mark, time, tuple(spans), tuple(margin))
 
     def derived(self, stretch: Stretch, result: Result) -> Span:
-        """A worked-out value that opens its working."""
-        key = key_of(stretch, result.name)
+        """A worked-out value of a stretch that opens its working."""
+        return self.worked_out(stretch.word, result.name, result, stretch.readings)
+
+    def worked_out(self, word: str, name: str, result: Result, readings: Mapping[str, Reading]) -> Span:
+        """A worked-out value that opens its working.
+
+        word      stretch or part of the job it belongs to
+        name      its key there
+        readings  readings of that stretch or part, by key
+        """
+        key = key_of(word, name)
         words = said(result, self.account.system)
         if result.value is None:
             return Span(words, "unknown")
         if result.working is not None and all(one.key != key for one in self.opened):
-            values = tuple(self._went_in(one, stretch) for one in result.working.inputs)
-            heading = f"{names.of(result.name).words}, {stretch.word}: {words}"
+            values = tuple(self._went_in(one, readings) for one in result.working.inputs)
+            heading = f"{names.of(result.name).words}, {word}: {words}"
             self.opened.append(Opened(key, heading, self.number + 1, result, values))
-        self.where[(stretch.word, result.name)] = self.number + 1
+        self.where[(word, name)] = self.number + 1
         return Span(words, "derived", key)
 
-    def _went_in(self, one: Input, stretch: Stretch) -> str:
+    def _went_in(self, one: Input, readings: Mapping[str, Reading]) -> str:
         """An input of a working with its doubt, one-sided where the reading's is."""
         if one.words == OF_THE_FUEL:
             return "its analysis"
-        reading = stretch.readings.get(one.name)
+        reading = readings.get(one.name)
         doubt = sides(below=one.below, above=one.above)
         if reading is not None and reading.figure is not None:
             below, above = spread_of(reading, self.account.instrument, record=self.account.fuel)
@@ -116,8 +125,12 @@ class Pen:
 
     def measured(self, stretch: Stretch, name: str) -> Span:
         """A reading with its doubt, or as it was typed where it is a range or a bound."""
-        self.where[(stretch.word, name)] = self.number + 1
-        return Span(read_words(stretch.readings[name], self.account), "measured")
+        return self.seen(stretch.word, name, stretch.readings[name])
+
+    def seen(self, word: str, name: str, reading: Reading) -> Span:
+        """A reading of a stretch or a part, by its key there."""
+        self.where[(word, name)] = self.number + 1
+        return Span(read_words(reading, self.account), "measured")
 
 
 def joined(parts: Iterable[Iterable[Span]], *, stop: str = ".") -> list[Span]:

@@ -2,7 +2,6 @@
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from fluewright.evidence.finding import Finding, Judged
 from fluewright.evidence.flue import Worked
@@ -10,6 +9,8 @@ from fluewright.evidence.reading import Account, Stretch
 from fluewright.evidence.result import Result
 from fluewright.quantity import show
 from fluewright.report.pen import sides
+from fluewright.report.words import delivered, draft, house, room, supply
+from fluewright.report.words.words import CLEAR_AIR, LEAVE_OFF, OFF, READ_AGAIN, Words
 
 Told = Sequence[tuple[Stretch, Worked | None]]
 GRAVE = ("stop", "act", "advise")
@@ -22,20 +23,6 @@ CARBON_MONOXIDE = ("carbon_monoxide_air_free", "carbon_monoxide_dry", "carbon_mo
 LOSSES = ("loss_siegert", "loss_net", "loss_gross")
 
 
-@dataclass(frozen=True, slots=True)
-class Words:
-    """One kind of finding for the house: what it is now, what it was before it was cured, what each side has to do."""
-
-    now: str
-    before: str
-    we: str = ""
-    you: tuple[str, ...] = ()
-
-
-OFF = "leave the appliance off until we have mended it and tested it again"
-LEAVE_OFF = (OFF,)
-CLEAR_AIR = (OFF, "keep air openings and vents free")
-READ_AGAIN = "test again what this test could not tell"
 BY_CODE = {
     "air-short": Words(
         "The flame gets less air than it should.",
@@ -106,6 +93,7 @@ BY_CODE = {
         "start the instrument outdoors and test again",
     ),
 }
+BY_CODE |= room.WORDS | supply.WORDS | draft.WORDS | delivered.WORDS | house.WORDS
 OF_THE_FLAME = Words(
     "The flame makes more carbon monoxide than it should",
     "The flame was making more carbon monoxide than it should",
@@ -200,8 +188,8 @@ def moment(word: str) -> str:
 
 
 def _when(word: str, account: Account) -> str:
-    """The moment in front of a sentence: nothing where there is only one."""
-    if len(account.stretches) < 2:
+    """The moment in front of a sentence: nothing where there is only one, or where it is no moment of the flame."""
+    if len(account.stretches) < 2 or all(stretch.word != word for stretch in account.stretches):
         return ""
     lowered = word.lower()
     if lowered in ("as found", "as left"):

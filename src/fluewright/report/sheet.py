@@ -1,15 +1,17 @@
 """From a visit that was worked out and judged to the tree that every printing reads."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Any
 
 from fluewright.evidence.finding import Judged
 from fluewright.evidence.flue import Worked
 from fluewright.evidence.judge import AirWindow
-from fluewright.evidence.reading import Account, Stretch
+from fluewright.evidence.part import Part, Topic
+from fluewright.evidence.reading import Account, Reading, Stretch
 from fluewright.evidence.result import Result
-from fluewright.report import flame_lines, lines, phrase, pictures, plain
+from fluewright.report import flame_lines, lines, part_lines, phrase, pictures, plain
 from fluewright.report.customer import carbon_monoxide_read, customer
 from fluewright.report.drawing import Window
 from fluewright.report.pen import Pen, day_words, plate_words
@@ -116,12 +118,33 @@ def _as_data(result: Result) -> dict[str, Any]:
     return {"value": result.value, "below": result.below, "above": result.above, "refused": result.refused}
 
 
-def _readings(account: Account, told: Told) -> dict[str, Any]:
+def _typed_data(reading: Reading) -> dict[str, Any]:
+    """A reading as plain data in canonical units."""
+    typed = reading.typed
+    return {"typed": typed.text, "value": typed.value, "low": typed.low, "high": typed.high, "unit": typed.unit,
+            "source": reading.source}  # fmt: skip
+
+
+def _part_data(part: Part) -> dict[str, Any]:
+    """One part of the job as plain data."""
+    return {
+        "word": part.word,
+        "readings": {key: {"quantity": one.quantity, **_typed_data(one)} for key, one in part.readings().items()},
+        "results": {key: {"quantity": one.name, **_as_data(one)} for key, one in part.results.items()},
+        **part.data,
+    }
+
+
+def answered_by(parts: Sequence[Part]) -> frozenset[Topic]:
+    """What the parts settle of all that the flue side leaves open."""
+    return frozenset(topic for part in parts for topic in part.answers)
+
+
+def _readings(account: Account, told: Told, parts: Sequence[Part]) -> dict[str, Any]:
     """All readings and results as plain data in canonical units, for the attachment."""
     stretches = []
     for stretch, worked in told:
-        read = {n: {"typed": r.typed.text, "value": r.typed.value, "low": r.typed.low, "high": r.typed.high,
-                    "unit": r.typed.unit, "source": r.source} for n, r in stretch.readings.items()}  # fmt: skip
+        read = {name: _typed_data(reading) for name, reading in stretch.readings.items()}
         results = {n: _as_data(r) for n, r in worked.results.items()} if worked else {}
         stretches.append(
             {"word": stretch.word, "time": stretch.time, "point": stretch.point.name, "kind": stretch.point.kind,
@@ -138,6 +161,7 @@ def _readings(account: Account, told: Told) -> dict[str, Any]:
         "invented": account.invented,
         "units": "values in SI units, fractions mol/mol; uncertainties are standard",
         "stretches": stretches,
+        "parts": [_part_data(part) for part in parts],
         "steps": [{"time": step.time, "word": step.word, "meant": step.meant} for step in account.steps],
         "done": list(account.done),
         "next": list(account.next),
@@ -155,26 +179,52 @@ def window_drawn(window: AirWindow | None, carbon_monoxide: float) -> Window | N
     return Window(low, high, carbon_monoxide, label, source)
 
 
-def _sections(pen: Pen, told: Told, judged: Judged, extra: Mapping[str, Result]) -> list[Section]:
-    """The evidence in the order of the job; the room before the flame, steps between the first stretch and the rest."""
-    sections = [lines.before_lighting(pen, 1)]
-    room = lines.room_air(pen, 2, [stretch for stretch, _ in told])
+@dataclass(frozen=True, slots=True)
+class _Writing:
+    """What the sections are written from."""
+
+    told: Told
+    judged: Judged
+    extra: Mapping[str, Result]
+    parts: Sequence[Part]
+
+
+def _before_the_flame(pen: Pen, writing: _Writing, *, bare: bool) -> list[Section]:
+    """Who came with what, the room, fuel supply and draft; bare: the parts alone."""
+    sections: list[Section] = [] if bare else [lines.before_lighting(pen, 1)]
+    parts = part_lines.at(writing.parts, part_lines.BEFORE_THE_FLAME)
+    before = [part for part in parts if part.place == "before"]
+    for part in before:
+        sections.append(part_lines.section(pen, len(sections) + 1, part))
+    room = lines.room_air(pen, len(sections) + 1, [stretch for stretch, _ in writing.told])
     sections += [room] if room else []
-    for index, (stretch, worked) in enumerate(told):
-        adjusting = lines.adjusting(pen, len(sections) + 1) if index == 1 else None
-        sections += [adjusting] if adjusting else []
-        flame = flame_lines.flame(pen, len(sections) + 1, stretch, worked, judged)
-        sections += [flame] if flame.lines else []
-    if extra and told:
-        rules = lines.in_units_of_rules(pen, len(sections) + 1, told[-1][0], extra)
-        sections += [rules] if rules else []
+    for part in parts[len(before) :]:
+        sections.append(part_lines.section(pen, len(sections) + 1, part))
     return sections
 
 
-def _unjudged(told: Told, judged: Judged) -> str:
+def _sections(pen: Pen, writing: _Writing, *, bare: bool) -> list[Section]:
+    """The evidence in the order of the job; the room before the flame, steps between the first stretch and the rest."""
+    sections = _before_the_flame(pen, writing, bare=bare)
+    for index, (stretch, worked) in enumerate(writing.told):
+        adjusting = lines.adjusting(pen, len(sections) + 1) if index == 1 else None
+        sections += [adjusting] if adjusting else []
+        flame = flame_lines.flame(pen, len(sections) + 1, stretch, worked, writing.judged)
+        sections += [flame] if flame.lines else []
+    if writing.extra and writing.told:
+        rules = lines.in_units_of_rules(pen, len(sections) + 1, writing.told[-1][0], writing.extra)
+        sections += [rules] if rules else []
+    for part in part_lines.at(writing.parts, ("delivered", "proofs")):
+        sections.append(part_lines.section(pen, len(sections) + 1, part))
+    return sections
+
+
+def _unjudged(told: Told, judged: Judged, parts: Sequence[Part]) -> str:
     """Why there are no findings, as a sentence; empty where there are some."""
     if judged.findings:
         return ""
+    if parts and not told:
+        return "Nothing here is beyond a limit of the rule books, or they hold none for it."
     if not carbon_monoxide_read(told):
         return "Nothing could be judged: no carbon monoxide was read in the flue."
     return "Nothing could be judged: the rule books hold no limit for this fuel, appliance and place."
@@ -195,6 +245,7 @@ def build(
     strips: Sequence[Figure] = (),
     brief: bool = False,
     extra: Mapping[str, Result] = MappingProxyType({}),
+    parts: Sequence[Part] = (),
 ) -> Sheet:
     """The sheet of one visit.
 
@@ -205,10 +256,12 @@ def build(
     strips   drawings of traces, made where the traces were read
     brief    leave out drawings, customer page and seal: for a single reading
     extra    results of the last stretch in the forms that rules ask for, by registry name
+    parts    what was measured beside the flame
     -> tree
     """
     pen = Pen(account)
-    sections = _sections(pen, told, judged, extra)
+    writing = _Writing(told, judged, extra, parts)
+    sections = _sections(pen, writing, bare=brief and not told)
     found = _found(judged, pen)
     dangerous = frozenset(n for f in found if f.finding.grade == "stop" for n in f.lines)
     plane = None if brief else pictures.plane(account, told, window, _beside(told, sections))
@@ -231,12 +284,12 @@ def build(
         closing=("Not sealed: this version keeps no journal.", f"Worked by {account.technician or 'nobody named'}.")
         if not brief
         else ("One reading, kept nowhere.",),
-        customer={} if brief else customer(account, told, judged),
-        readings=_readings(account, told),
+        customer={} if brief else customer(account, told, judged, answered_by(parts)),
+        readings=_readings(account, told, parts),
         customer_title=f"{account.title}, {day_words(account.day)}",
         customer_to=", ".join(part for part in (account.customer, account.site, account.appliance.words) if part),
         date=account.day.isoformat(),
         invented=account.invented,
         system=account.system,
-        unjudged=_unjudged(told, judged),
+        unjudged=_unjudged(told, judged, parts),
     )

@@ -25,7 +25,7 @@ from fluewright.evidence.reading import (
 from fluewright.fuels import plate
 from fluewright.fuels.record import FuelRecord
 from fluewright.quantity import uncertain
-from fluewright.visit import fuel_of, traces
+from fluewright.visit import fuel_of, parts, traces
 from fluewright.visit.one_reading import WET
 from fluewright.visit.place import jacket_of, surroundings_of
 from fluewright.visit.shape import check
@@ -172,7 +172,7 @@ def _stretches(file: Source, instrument: Instrument, system: System) -> tuple[St
     found = tuple(_stretch(file, place, row, instrument, system) for place, row in file.rows("stretch"))
     words = [stretch.word for stretch in found]
     twice = sorted({word for word in words if words.count(word) > 1})
-    if twice or not found:
+    if twice or not (found or parts.any_in(file.tree)):
         file.gathered.add(
             code="FW-V-014",
             place="stretch",
@@ -211,14 +211,14 @@ def read(path: Path) -> Account:
     -> account; Problems with every fault found, or VisitError when the file does not hold together
     """
     file = Source(path, tree_of(path))
-    check(file.tree, file.gathered)
+    check(file.tree, file.gathered, parts.FORMS)
     visit = file.table("visit")
     fuel = file.asked("fuel", lambda: fuel_of.from_table(file.table("fuel"), folder=path.parent))
     day = file.day("visit", visit, "date")
     instrument = _instrument(file)
     system = cast(System, file.choice("visit", visit, "units", get_args(System)))
     keys = ("title", "customer", "site", "technician", "jurisdiction")
-    parts: dict[str, Any] = {
+    held: dict[str, Any] = {
         **{key: file.text("visit", visit, key) for key in keys},
         "appliance": _appliance(file, fuel),
         "instrument": instrument,
@@ -239,7 +239,8 @@ def read(path: Path) -> Account:
             for place, row in file.rows("stretch")
             if (trace := _trace(file, place, row)) is not None
         },
+        "parts": parts.read(file),
     }
     if file.gathered.errors or fuel is None or day is None:
         raise Problems(subject=path.name, errors=file.gathered.errors)
-    return Account(fuel=fuel, day=day, **parts)
+    return Account(fuel=fuel, day=day, **held)

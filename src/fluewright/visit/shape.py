@@ -7,7 +7,7 @@ from typing import Any
 
 from fluewright.errors import FluewrightError, VisitError
 
-TABLES: Mapping[str, Sequence[str]] = {
+FLAME: Mapping[str, Sequence[str]] = {
     "": ("visit", "appliance", "fuel", "instrument", "place", "stretch", "step", "note", "done", "next"),
     "visit": (
         "title",
@@ -44,10 +44,27 @@ TABLES: Mapping[str, Sequence[str]] = {
     "step": ("time", "word", "meant"),
     "note": ("time", "word"),
 }
-"""Every key a visit file may hold, by table."""
+"""Keys of the tables about visit, appliance and flame."""
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """What the tables of one part of the job may hold.
+
+    tables    keys by table; a table inside another is named with a dot, such as draft.appliance, and is a key there too
+    required  keys without which a table says nothing
+    lists     tables that come several times
+    free      tables whose keys a person chooses, such as readings by name
+    """
+
+    tables: Mapping[str, Sequence[str]]
+    required: Mapping[str, Sequence[str]] = field(default_factory=dict)
+    lists: Sequence[str] = ()
+    free: Sequence[str] = ()
+
 
 REQUIRED: Mapping[str, Sequence[str]] = {
-    "": ("visit", "appliance", "fuel", "stretch"),
+    "": ("visit", "appliance", "fuel"),
     "visit": ("title", "date"),
     "appliance": ("words",),
     "stretch": ("word",),
@@ -83,58 +100,81 @@ def _near(key: str, known: Sequence[str]) -> str:
     return f"{close[0]!r} is near" if close else "one of " + ", ".join(known)
 
 
-def _check_table(name: str, place: str, table: Any, gathered: Gathered) -> None:
-    if not isinstance(table, Mapping):
-        gathered.add(
-            code="FW-V-002",
-            place=place,
-            read=f"{place} is {type(table).__name__}, not a table",
-            expected=f"a table with {', '.join(TABLES[name])}",
-            matters="its values cannot be told apart",
-            do=f"write [{name}] and one key a line below it",
-        )
-        return
-    for key in table:
-        if key not in TABLES[name]:
-            gathered.add(
-                code="FW-V-003",
-                place=place or "top level",
-                read=f"the key {key!r}",
-                expected=_near(str(key), TABLES[name]),
-                matters="a key nobody reads would be a reading lost",
-                do="correct its spelling or take it out",
-            )
-    for key in REQUIRED.get(name, ()):
-        if key not in table:
-            gathered.add(
-                code="FW-V-004",
-                place=place or "top level",
-                read=f"no {key!r}",
-                expected=f"{key!r} in every {name or 'visit file'}",
-                matters="the record would not say what it is about",
-                do=f"add {key}",
-            )
+def form_of(forms: Sequence[Form]) -> Form:
+    """The form of the whole file: the flame's tables and those of every part of the job."""
+    top = [name for form in forms for name in form.tables if "." not in name]
+    return Form(
+        tables={**FLAME, **{k: v for form in forms for k, v in form.tables.items()}, "": (*FLAME[""], *top)},
+        required={**REQUIRED, **{k: v for form in forms for k, v in form.required.items()}},
+        lists=(*LISTS, *(name for form in forms for name in form.lists)),
+        free=tuple(name for form in forms for name in form.free),
+    )
 
 
-def check(tree: Mapping[str, Any], gathered: Gathered) -> None:
-    """Compare a visit tree with the form; problems go into `gathered`."""
-    _check_table("", "", tree, gathered)
-    for name in TABLES[""]:
-        if name in ("done", "next") or name not in tree:
-            continue
-        if name not in LISTS:
-            _check_table(name, name, tree[name], gathered)
-            continue
-        rows = tree[name]
-        if not isinstance(rows, list):
-            gathered.add(
+@dataclass(frozen=True, slots=True)
+class _Check:
+    """One comparison of a tree with a form."""
+
+    form: Form
+    gathered: Gathered
+
+    def table(self, name: str, place: str, table: Any) -> None:
+        """One table, its keys, and the tables inside it."""
+        known = self.form.tables[name]
+        if not isinstance(table, Mapping):
+            self.gathered.add(
+                code="FW-V-002",
+                place=place,
+                read=f"{place} is {type(table).__name__}, not a table",
+                expected=f"a table with {', '.join(known)}",
+                matters="its values cannot be told apart",
+                do=f"write [{name}] and one key a line below it",
+            )
+            return
+        for key in table:
+            if key not in known:
+                self.gathered.add(
+                    code="FW-V-003",
+                    place=place or "top level",
+                    read=f"the key {key!r}",
+                    expected=_near(str(key), known),
+                    matters="a key nobody reads would be a reading lost",
+                    do="correct its spelling or take it out",
+                )
+        for key in self.form.required.get(name, ()):
+            if key not in table:
+                self.gathered.add(
+                    code="FW-V-004",
+                    place=place or "top level",
+                    read=f"no {key!r}",
+                    expected=f"{key!r} in every {name or 'visit file'}",
+                    matters="the record would not say what it is about",
+                    do=f"add {key}",
+                )
+        for key in table:
+            inner = f"{name}.{key}" if name else str(key)
+            if inner in self.form.tables and inner not in self.form.free:
+                self.inner(inner, f"{place}, {key}" if place else str(key), table[key])
+
+    def inner(self, name: str, place: str, found: Any) -> None:
+        """A table, or each table of a list."""
+        if name not in self.form.lists:
+            self.table(name, place, found)
+            return
+        if not isinstance(found, list):
+            self.gathered.add(
                 code="FW-V-005",
-                place=name,
-                read=f"{name} is {type(rows).__name__}, not a list",
+                place=place,
+                read=f"{place} is {type(found).__name__}, not a list",
                 expected=f"one [[{name}]] for each",
                 matters="their order is the order of the work",
                 do=f"write [[{name}]] with two brackets",
             )
-            continue
-        for index, row in enumerate(rows, 1):
-            _check_table(name, f"{name} {index}", row, gathered)
+            return
+        for index, row in enumerate(found, 1):
+            self.table(name, f"{place} {index}", row)
+
+
+def check(tree: Mapping[str, Any], gathered: Gathered, forms: Sequence[Form] = ()) -> None:
+    """Compare a visit tree with the form; problems go into `gathered`."""
+    _Check(form_of(forms), gathered).table("", "", tree)

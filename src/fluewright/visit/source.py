@@ -81,16 +81,19 @@ class Source:
         self.tree = tree
         self.gathered = Gathered(path.name)
 
-    def table(self, name: str) -> Mapping[str, Any]:
-        """A table by name, empty when it is missing or no table."""
-        found = self.tree.get(name, {})
+    def table(self, name: str, within: Mapping[str, Any] | None = None) -> Mapping[str, Any]:
+        """A table by name, at the top or within another one; empty when it is missing or no table."""
+        found = (self.tree if within is None else within).get(name, {})
         return found if isinstance(found, Mapping) else {}
 
-    def rows(self, name: str) -> list[tuple[str, Mapping[str, Any]]]:
-        """The tables of a list with their places."""
-        found = self.tree.get(name, [])
+    def rows(
+        self, name: str, within: Mapping[str, Any] | None = None, place: str = ""
+    ) -> list[tuple[str, Mapping[str, Any]]]:
+        """The tables of a list with their places; place: that of the table they stand in."""
+        found = (self.tree if within is None else within).get(name, [])
         rows = found if isinstance(found, list) else []
-        return [(f"{name} {i}", row) for i, row in enumerate(rows, 1) if isinstance(row, Mapping)]
+        head = f"{place}, {name}" if place else name
+        return [(f"{head} {i}", row) for i, row in enumerate(rows, 1) if isinstance(row, Mapping)]
 
     def asked(self, place: str, ask: Callable[[], Answer]) -> Answer | None:
         """What another room makes of a value; None, with its problem noted, when it refuses."""
@@ -106,6 +109,13 @@ class Source:
             return None
         text = self.text(place, table, key)
         return self.asked(f"{place}, {key}", lambda: parse.single(text, quantity=quantity).value)
+
+    def reading(self, place: str, table: Mapping[str, Any], key: str, quantity: str) -> Reading | None:
+        """One reading of a stated quantity, whatever its key; ranges, bounds and trend words too; None when absent."""
+        if key not in table:
+            return None
+        text = self.text(place, table, key)
+        return self.asked(f"{place}, {key}", lambda: Reading(quantity, parse.parse(text, quantity=quantity)))
 
     def text(self, place: str, table: Mapping[str, Any], key: str, default: str = "") -> str:
         """A text or a number as text; the default when absent."""

@@ -10,6 +10,7 @@ from fluewright.evidence import flue, judge
 from fluewright.evidence.finding import WRONG, Finding, Judged, unsettled
 from fluewright.evidence.flue import Worked
 from fluewright.evidence.monoxide import AIR_PEOPLE_BREATHE, read_in_room
+from fluewright.evidence.part import Part, SoFar
 from fluewright.evidence.reading import Account, Stretch
 from fluewright.evidence.result import Result
 from fluewright.evidence.trust import fresh_air
@@ -29,12 +30,14 @@ class Verdict:
     """One visit worked out and judged.
 
     refused  why a stretch could not be worked out, the first such reason; None when all could
+    parts    what was measured beside the flame, worked out
     """
 
     account: Account
     told: tuple[tuple[Stretch, Worked | None], ...]
     judged: Judged
     refused: PhysicsRefused | None = None
+    parts: tuple[Part, ...] = ()
 
     def sheet(
         self, *, strips: "Sequence[Figure]" = (), brief: bool = False, forms: Mapping[str, Result] = NONE
@@ -48,10 +51,12 @@ class Verdict:
         from fluewright.report import sheet  # drawings cost a third of the start; JSON needs none
 
         if brief:
-            return sheet.build(self.account, self.told, self.judged, brief=True, extra=forms)
+            return sheet.build(self.account, self.told, self.judged, brief=True, extra=forms, parts=self.parts)
         window = sheet.window_drawn(judge.window_of(self.account), PLANE_CARBON_MONOXIDE)
         made = forms or self._forms()
-        return sheet.build(self.account, self.told, self.judged, window=window, strips=strips, extra=made)
+        return sheet.build(
+            self.account, self.told, self.judged, window=window, strips=strips, extra=made, parts=self.parts
+        )
 
     def _forms(self) -> Mapping[str, Result]:
         """The last readings in the forms of rules, where more than oxygen and carbon monoxide was read for them."""
@@ -94,6 +99,22 @@ def _not_worked(stretch: Stretch, error: PhysicsRefused) -> Finding:
     return unsettled("not-worked-out", stretch, lead, body, *names)
 
 
+def parts_of(account: Account, told: Sequence[tuple[Stretch, Worked | None]]) -> tuple[Part, ...]:
+    """What was measured beside the flame, worked out; what rests on the rest comes last."""
+    done: dict[str, Part] = {}
+    for measured in sorted(account.parts, key=lambda one: one.late):
+        part = measured.worked(SoFar(account, told, dict(done)))
+        done[part.word] = part
+    return tuple(done.values())
+
+
+def parts_judged(account: Account) -> Verdict:
+    """What was measured beside the flame alone, worked out and judged: nothing is asked about a flame."""
+    parts = parts_of(account, ())
+    findings = judge.in_order([finding for part in parts for finding in part.findings])
+    return Verdict(account, (), Judged(findings, tuple(w for part in parts for w in part.cannot_tell)), None, parts)
+
+
 def judged(account: Account) -> Verdict:
     """Work out and judge a visit.
 
@@ -103,10 +124,13 @@ def judged(account: Account) -> Verdict:
     tried = [(stretch, *_worked(account, stretch)) for stretch in account.stretches]
     told = tuple((stretch, worked) for stretch, worked, _ in tried)
     errors = [(stretch, error) for stretch, _, error in tried if error is not None]
-    found = judge.judge(account, told)
-    alarm = any(finding.grade in WRONG and finding.evidence for finding in found.findings)
-    if errors and not alarm and all(worked is None for _, worked in told):
+    parts = parts_of(account, told)
+    found = judge.judge(account, told, frozenset(topic for part in parts for topic in part.answers))
+    beside = tuple(finding for part in parts for finding in part.findings)
+    alarm = any(finding.grade in WRONG and finding.evidence for finding in (*found.findings, *beside))
+    if errors and not alarm and not parts and all(worked is None for _, worked in told):
         raise errors[0][1]
     refusals = tuple(_not_worked(stretch, error) for stretch, error in errors)
-    findings = judge.in_order((*found.findings, *refusals))
-    return Verdict(account, told, Judged(findings, found.cannot_tell), errors[0][1] if errors else None)
+    findings = judge.in_order((*found.findings, *beside, *refusals))
+    cannot_tell = (*found.cannot_tell, *(words for part in parts for words in part.cannot_tell))
+    return Verdict(account, told, Judged(findings, cannot_tell), errors[0][1] if errors else None, parts)

@@ -1,0 +1,8 @@
+"""Adapters for oil supply and smoke."""
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from fluewright.checks.rows import Row
+
+ASKS: Mapping[str, Callable[[Row], Any]] = {}

@@ -1,0 +1,5 @@
+"""Registry entries for emission factors, prices and savings."""
+
+from fluewright.quantity.meaning import Quantity
+
+COST: tuple[Quantity, ...] = ()

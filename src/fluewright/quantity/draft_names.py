@@ -1,0 +1,5 @@
+"""Registry entries for draft, vents and pressures of the house."""
+
+from fluewright.quantity.meaning import Quantity
+
+DRAFT: tuple[Quantity, ...] = ()

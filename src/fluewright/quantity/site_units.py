@@ -1,0 +1,90 @@
+"""Units of rooms, openings, ducts, pipes and prices, in the form of unit_table.py."""
+
+from fluewright.quantity.unit_table import (
+    BTU,
+    EXACT,
+    FOOT,
+    HOUR,
+    INCH,
+    INTERNATIONAL,
+    IT,
+    KWH,
+    MMBTU,
+    SI,
+    Unit,
+    of_dimension,
+)
+
+MILE = 5280.0 * FOOT
+KNOT = 1852.0 / HOUR
+KELVIN_PER_FAHRENHEIT = 5.0 / 9.0
+
+AREAS = of_dimension(
+    "area",
+    ("m2", 1.0, "m2 sqm squaremeter squaremeters squaremetre squaremetres", SI),
+    ("cm2", 1e-4, "cm2 sqcm", SI),
+    ("mm2", 1e-6, "mm2 sqmm", SI),
+    ("in2", INCH**2, "in2 sqin sqinch squareinch squareinches", INTERNATIONAL),
+    ("ft2", FOOT**2, "ft2 sqft squarefoot squarefeet", INTERNATIONAL),
+)
+
+VELOCITIES = of_dimension(
+    "velocity",
+    ("m/s", 1.0, "m/s mps", SI),
+    ("km/h", 1e3 / HOUR, "km/h kmh kph", SI),
+    ("ft/min", FOOT / 60.0, "ft/min fpm feet/minute", INTERNATIONAL),
+    ("mph", MILE / HOUR, "mph mi/h miles/hour", INTERNATIONAL),
+    ("kn", KNOT, "kn kt knot knots", "international nautical mile, 1852 m exactly (SP 811 B.8)"),
+)
+
+PER_TIME = of_dimension(
+    "per time",
+    ("1/s", 1.0, "1/s /s", SI),
+    ("1/h", 1.0 / HOUR, "1/h /h ach achr airchanges airchanges/hour", EXACT),
+    ("rpm", 1.0 / 60.0, "rpm r/min 1/min", EXACT),
+)
+
+VISCOSITIES = of_dimension(
+    "kinematic viscosity",
+    ("m2/s", 1.0, "m2/s", SI),
+    ("mm2/s", 1e-6, "mm2/s cst centistokes", SI),
+)
+
+CONDUCTANCES = of_dimension(
+    "heat per temperature",
+    ("W/K", 1.0, "w/k", SI),
+    ("Btu/h·°F", BTU / HOUR / KELVIN_PER_FAHRENHEIT, "btu/hf btu/(hf) btuh/f", IT),
+)
+
+DEGREE_DAYS = of_dimension(
+    "temperature time",
+    ("K·d", 1.0, "kd hdd(k)", "kelvin times day"),
+    ("°F·d", KELVIN_PER_FAHRENHEIT, "fd hdd", "five ninths of a kelvin times day, exact"),
+)
+
+PRICES = of_dimension(
+    "price per heat",
+    ("1/J", 1.0, "1/j", "money per heat, whatever the money"),
+    ("1/kWh", 1.0 / KWH, "1/kwh /kwh", "money per heat, whatever the money"),
+    ("1/MWh", 1e-3 / KWH, "1/mwh /mwh", "money per heat, whatever the money"),
+    ("1/therm", 1.0 / (1e5 * BTU), "1/therm /therm", IT),
+    ("1/MMBtu", 1.0 / MMBTU, "1/mmbtu /mmbtu", IT),
+)
+
+EXPOSURES = of_dimension(
+    "fraction time",
+    ("1·s", 1.0, "1s", SI),
+    ("ppm·min", 6e-5, "ppmmin", EXACT),
+    ("ppm·h", 1e-6 * HOUR, "ppmh", EXACT),
+)
+
+SITE_UNITS: tuple[Unit, ...] = (
+    *AREAS,
+    *VELOCITIES,
+    *PER_TIME,
+    *VISCOSITIES,
+    *CONDUCTANCES,
+    *DEGREE_DAYS,
+    *PRICES,
+    *EXPOSURES,
+)
