@@ -8,11 +8,17 @@ from math import exp, sin
 from fluewright.evidence.finding import Clause, Finding
 from fluewright.evidence.result import Input, Result, Working
 from fluewright.report.drawing import (
+    Branch,
+    Case,
     Channel,
     Drawing,
+    Firing,
+    House,
     Knot,
     LossCurve,
+    Pin,
     Plane,
+    PressureSection,
     Ribbon,
     Shed,
     Strip,
@@ -540,3 +546,48 @@ def danger() -> Sheet:
             ),
         },
     )
+
+
+def pressure_section(*, spills: bool = False) -> PressureSection:
+    """Two appliances on one flue; with every fan on the second may spill."""
+    room, fans = ((0.0, -3.1), (2.4, -1.0)), ((0.0, -11.0 if spills else -5.6), (2.4, -9.0 if spills else -3.5))
+    calm = Case(
+        "predicted",
+        room,
+        (
+            Branch("boiler", ((1.25, -7.9), (1.95, -6.3), (1.95, -14.2))),
+            Branch("water heater", ((1.5, -4.9), (2.3, -5.6), (2.3, -13.6))),
+        ),
+        ((1.95, -14.2), (2.3, -13.6), (9.3, 0.0)),
+    )
+    blown = Case(
+        "every fan on",
+        fans,
+        (
+            Branch("boiler", ((1.25, -10.4), (1.95, -7.6), (1.95, -14.8))),
+            Branch("water heater", ((1.5, -8.0), (2.3, -6.6), (2.3, -14.1)), spills),
+        ),
+        ((1.95, -14.8), (2.3, -14.1), (9.3, 0.0)),
+    )
+    return PressureSection(
+        House(ground=1.7, floors=(2.4, 4.9), eaves=5.0, ridge=8.0, foot=0.3, top=9.3),
+        (Firing("boiler", 0.95, 1.25, 1.95), Firing("water heater", 1.3, 1.5, 2.3, lit=False)),
+        (calm, blown),
+        (
+            Pin(1.95, -6.1, 0.3, "above the boiler's hood"),
+            Pin(2.6, -13.1, 0.4, "in the flue"),
+            Pin(1.95, -7.3, 0.3, "above the boiler's hood", 1),
+        ),
+    )
+
+
+def sealed_section() -> PressureSection:
+    """One appliance without a hood, nothing measured."""
+    case = Case(
+        "predicted",
+        ((0.0, -2.0), (2.4, -0.5)),
+        (Branch("boiler", ((1.0, 12.0), (1.4, 9.0))),),
+        ((1.4, 9.0), (4.0, 0.0)),
+    )
+    house = House(ground=0.0, floors=(2.5,), eaves=2.6, ridge=5.0, foot=0.3, top=4.0)
+    return PressureSection(house, (Firing("boiler", 1.0, 1.0, 1.4, hood=False),), (case,))

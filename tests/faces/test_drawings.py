@@ -9,7 +9,7 @@ import example
 import pytest
 
 from fluewright.errors import UseError
-from fluewright.report.drawing import Channel, Knot, Plane, Ribbon, Shed, Strip, plane, strip, svg, twin
+from fluewright.report.drawing import Channel, Knot, Plane, Ribbon, Shed, Strip, plane, section, strip, svg, twin
 from fluewright.report.drawing.inks import TOKENS
 from fluewright.report.drawing.place import overlap
 from fluewright.report.drawing.svg import hatched, rectangle
@@ -23,6 +23,9 @@ DRAWINGS = {
     "ribbons": example.ribbons(),
     "ribbon": example.ribbons()[1],
     "strip": example.strip(),
+    "section": example.pressure_section(),
+    "spilling section": example.pressure_section(spills=True),
+    "sealed section": example.sealed_section(),
     "nothing seen": Strip(channels=(Channel("oxygen", "% dry", [], [], 0.0, 10.0),)),
 }
 SVG = "{http://www.w3.org/2000/svg}"
@@ -236,3 +239,47 @@ def test_contrast_of_every_ink(key: tuple[str, str]) -> None:
         for at in (1, 3, 5)
     )
     assert contrast(mixed, tokens["paper"]) >= 3, "hatch, drawn at 62 %"
+
+
+def numbers_of(path: str) -> list[tuple[float, float]]:
+    pairs = re.findall(r"(-?[\d.]+) (-?[\d.]+)", path)
+    return [(float(x), float(y)) for x, y in pairs]
+
+
+@pytest.mark.parametrize("width", [328, 700])
+def test_a_measured_pressure_stands_where_its_axis_says(width: int) -> None:
+    drawn = example.pressure_section()
+    root = ET.fromstring(svg(drawn, width=width))
+    discs = list(root.iter(f"{SVG}circle"))
+    frame = section.Frame(drawn, width)
+    assert [each.get("class") for each in discs] == ["knot", "knot", "open"]
+    for disc, pin in zip(discs, drawn.pins, strict=True):
+        assert isclose(float(disc.get("cx", "0")), frame.x(pin.pressure), abs_tol=0.06)
+        assert isclose(float(disc.get("cy", "0")), frame.y(pin.height), abs_tol=0.06)
+    ticks = section.ticks(frame.low, frame.high, room=frame.right - frame.left)
+    assert 0.0 in ticks
+    assert all(
+        isclose(frame.x(one) - frame.x(other), (one - other) * (frame.x(1.0) - frame.x(0.0)))
+        for one, other in itertools.pairwise(ticks)
+    )
+
+
+def test_the_elevation_and_the_pressures_share_one_scale_of_heights() -> None:
+    drawn = example.pressure_section()
+    root = ET.fromstring(svg(drawn, width=700))
+    frame = section.Frame(drawn, 700)
+    flue = [numbers_of(each.get("d", "")) for each in root.iter(f"{SVG}path") if each.get("class") == "path"]
+    tops = {min(y for _, y in points) for points in flue}
+    assert any(isclose(top, frame.y(drawn.house.top), abs_tol=0.06) for top in tops)
+    assert isclose(min(tops), frame.y(drawn.house.top), abs_tol=0.06)
+
+
+def test_only_what_spills_is_said_to_spill() -> None:
+    calm, spilling = (svg(example.pressure_section(spills=each), width=700) for each in (False, True))
+    assert "spills" not in calm
+    assert "hatch bold" not in calm
+    assert "water heater spills" in spilling
+    assert "hatch bold" in spilling
+    assert "boiler spills" not in spilling
+    rows = twin(example.pressure_section(spills=True)).rows
+    assert [row[1] for row in rows if "spills" in row[4]] == ["water heater, at its opening"]

@@ -13,7 +13,7 @@ from fluewright.report.tree import Figure, Found, Line, Opened, Sheet, Span, Sto
 
 Pieces = list[tuple[str, bool]]
 
-SVG_WIDTH = {"plane": 560, "ribbon": 720, "strip": 720}
+SVG_WIDTH = {"plane": 560, "ribbon": 720, "strip": 720, "section": 640}
 """px; on paper one px is 0.7 pt, so that the words in a drawing come out at 10 pt."""
 LONGEST_UNBROKEN = 30
 HALF = 0.5

@@ -89,12 +89,12 @@ class Table:
 class Figure:
     """A drawing to be made: its kind, what it is drawn from, its caption and its table twin.
 
-    kind  "ribbon", "plane" or "strip"
+    kind  "ribbon", "plane", "strip" or "section"
     data  the drawing's own dataclass from report.drawing
     section  number of the section whose lines it stands beside; 0: after all sections
     """
 
-    kind: Literal["ribbon", "plane", "strip"]
+    kind: Literal["ribbon", "plane", "strip", "section"]
     data: Any
     caption: str
     twin: Table

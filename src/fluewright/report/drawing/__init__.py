@@ -1,13 +1,19 @@
 """Drawings as plain SVG, each with the table that says the same."""
 
-from fluewright.report.drawing import plane, ribbon, strip
+from fluewright.report.drawing import plane, ribbon, section, strip
 from fluewright.report.drawing.data import (
+    Branch,
+    Case,
     Channel,
     Drawing,
+    Firing,
+    House,
     How,
     Knot,
     LossCurve,
+    Pin,
     Plane,
+    PressureSection,
     Ribbon,
     Shed,
     Strip,
@@ -18,12 +24,18 @@ from fluewright.report.drawing.svg import Canvas
 from fluewright.report.tree import Table
 
 __all__ = [
+    "Branch",
+    "Case",
     "Channel",
     "Drawing",
+    "Firing",
+    "House",
     "How",
     "Knot",
     "LossCurve",
+    "Pin",
     "Plane",
+    "PressureSection",
     "Ribbon",
     "Shed",
     "Strip",
@@ -60,6 +72,8 @@ def canvas(data: Drawing, width: float) -> Canvas:
         return plane.draw(data, width=width)
     if isinstance(data, Strip):
         return strip.draw(data, width=width)
+    if isinstance(data, PressureSection):
+        return section.draw(data, width=width)
     return ribbon.draw(data if isinstance(data, tuple) else (data,), width=width)
 
 
@@ -69,4 +83,6 @@ def twin(data: Drawing) -> Table:
         return plane.twin(data)
     if isinstance(data, Strip):
         return strip.twin(data)
+    if isinstance(data, PressureSection):
+        return section.twin(data)
     return ribbon.twin(data if isinstance(data, tuple) else (data,))

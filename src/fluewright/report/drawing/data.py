@@ -164,4 +164,96 @@ class Strip:
             )
 
 
-Drawing = Plane | Ribbon | tuple[Ribbon, ...] | Strip
+Height = tuple[float, float]
+"""Height above the floor the appliances stand on in m, and pressure there in Pa against outdoors at the same height."""
+
+
+@dataclass(frozen=True, slots=True)
+class Branch:
+    """The way of one appliance's gas to the flue it joins.
+
+    words   the appliance
+    way     from its opening to the room up to where it joins the flue
+    spills  gas comes out into the room here
+    """
+
+    words: str
+    way: tuple[Height, ...]
+    spills: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """The pressures of one condition: as it stands, or every fan on.
+
+    room      pressure of the room at its floor and at its ceiling
+    branches  of the appliances, in their order
+    flue      from the lowest opening into it up to its top
+    """
+
+    words: str
+    room: tuple[Height, Height]
+    branches: tuple[Branch, ...]
+    flue: tuple[Height, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Pin:
+    """One measured pressure: where, how much, its standard uncertainty, and which case it belongs to."""
+
+    height: float
+    pressure: float
+    spread: float
+    words: str
+    case: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Firing:
+    """One appliance in the elevation.
+
+    top     of its jacket, m above the floor
+    outlet  where its gas leaves, m
+    joins   where its connector meets the flue, m
+    hood    whether it stands open to the room at its outlet
+    lit     whether it burns
+    """
+
+    words: str
+    top: float
+    outlet: float
+    joins: float
+    hood: bool = True
+    lit: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class House:
+    """What stands around the flue, heights in m above the floor the appliances stand on.
+
+    ground   of the ground outside
+    floors   of the storeys above
+    eaves    where the roof begins
+    ridge    top of the roof
+    foot, top   of the flue
+    """
+
+    ground: float
+    floors: tuple[float, ...]
+    eaves: float
+    ridge: float
+    foot: float
+    top: float
+
+
+@dataclass(frozen=True, slots=True)
+class PressureSection:
+    """House, appliances and flue, and beside them the pressure on the same scale of heights."""
+
+    house: House
+    firings: tuple[Firing, ...]
+    cases: tuple[Case, ...]
+    pins: tuple[Pin, ...] = ()
+
+
+Drawing = Plane | Ribbon | tuple[Ribbon, ...] | Strip | PressureSection
