@@ -4,6 +4,7 @@ Limits come from the rule books as data. A limit that is not read text of the pl
 that rests on a doubtful reading clears either.
 """
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -40,6 +41,9 @@ HARDLY_AIR = 0.01
 
 OF_HEAT = ("air-from-where", "mixed-boundary", "wet-probe", "colder-than-air", "too-much-collected")
 """Doubts about temperatures, which leave the gases believed."""
+
+OF_THE_POINT = ("diluted", "wide-edge", "smoke-not-here")
+"""Doubts about where a sample was drawn: it can raise an alarm and clear nothing."""
 
 Told = Sequence[tuple[Stretch, Worked | None]]
 
@@ -103,8 +107,12 @@ def _more_air(worked: Worked) -> str:
 def _air(stretch: Stretch, worked: Worked, account: Account, *, burns_badly: bool) -> Finding | None:
     """Oxygen against the window stated for the kind of burner."""
     window, oxygen = window_of(account), worked.results["oxygen_dry"]
-    if window is None or oxygen.value is None or stretch.point.kind != "undiluted" or oxygen.bound:
+    cell, mixing = stretch.point.worth("burner_window"), stretch.point.point_class.mixing
+    if window is None or oxygen.value is None or cell.grade == "refused" or oxygen.bound:
         return None
+    if cell.grade == "wide":
+        more = mixing * oxygen.value
+        oxygen = replace(oxygen, below=math.hypot(oxygen.below, more), above=math.hypot(oxygen.above, more))
     under = 1.0 - (trust.beyond(oxygen, window.low) or 0.0)
     over = trust.beyond(oxygen, window.high) or 0.0
     band, extra = f"{window.low * 100:g} to {window.high * 100:g} %", _more_air(worked)
@@ -234,8 +242,10 @@ def _open_questions(told: Told, account: Account, answers: frozenset[Topic]) -> 
 
 def _why_in_doubt(stretch: Stretch, doubts: Sequence[str]) -> str:
     """Why the readings of a stretch clear nothing; empty when they may."""
-    if any(code != "diluted" for code in doubts):
+    if any(code not in OF_THE_POINT for code in doubts):
         return "The readings are in doubt"
+    if doubts:
+        return "Where they were read gives them a wide edge"
     return "" if stretch.steady else "Nobody has said that these readings were steady"
 
 

@@ -74,7 +74,7 @@ def in_flue(stretch: Stretch, worked: Worked, account: Account, *, doubt: str) -
     if free.value is None:
         return floor(stretch, account)
     found = _answers(stretch, account, free, doubt=doubt)
-    if stretch.point.kind == "undiluted":
+    if stretch.point.worth("carbon_monoxide_dry").grade != "refused":
         raw = worked.trace_gases["carbon_monoxide"]
         below, above = worked.taken.ledger.sides(raw)
         bound = worked.taken.ledger.bound(raw)
@@ -109,8 +109,10 @@ def in_room(stretch: Stretch, account: Account, *, doubt: str) -> list[Finding]:
 
 def smoke(stretch: Stretch, account: Account, *, doubt: str) -> list[Finding]:
     """Smoke on paper against the limits of the place."""
-    reading = stretch.readings.get("smoke_spot")
-    result = None if reading is None else as_read(reading, account)
+    reading, worth = stretch.readings.get("smoke_spot"), stretch.point.worth("smoke_spot").grade
+    if reading is None or worth == "refused" or (worth == "wide" and reading.bound == "at most"):
+        return []
+    result = as_read(reading, account, bound="at least" if worth == "wide" else "")
     found = [] if result is None else speaking(_answers(stretch, account, result, doubt=doubt))
     return [replace(one, do_next=THREE_PAPERS) if one.do_next == READ_AGAIN else one for one in found]
 

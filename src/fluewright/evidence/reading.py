@@ -5,13 +5,14 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import TYPE_CHECKING, Literal
 
+from fluewright.appliance.points import OF_KIND, Cell, Kind, PointClass, validity
 from fluewright.fuels.record import FuelRecord
 from fluewright.quantity.meaning import Typed
 
 if TYPE_CHECKING:
     from fluewright.evidence.part import Measured
 
-PointKind = Literal["undiluted", "diluted", "intake", "room", "supply"]
+PointKind = Kind
 Boundary = Literal["appliance in room", "collar to collar", "terminal to outdoors", "with economiser"]
 Where = Literal["", "room", "collar", "outdoors", "terminal", "after economiser"]
 Basis = Literal["dry", "wet", "dried to trap"]
@@ -19,10 +20,23 @@ Basis = Literal["dry", "wet", "dried to trap"]
 
 @dataclass(frozen=True, slots=True)
 class Point:
-    """A sampling point: its name on the appliance, and whether room air has got into the gas there."""
+    """A sampling point: its name on the appliance, what the gas there is, and its class in the table of validity.
+
+    place  class of the point, the usual one of its kind when empty
+    """
 
     name: str
     kind: PointKind = "undiluted"
+    place: str = ""
+
+    @property
+    def point_class(self) -> PointClass:
+        """The class of the point."""
+        return validity().points[self.place or OF_KIND[self.kind]]
+
+    def worth(self, quantity: str) -> Cell:
+        """What a quantity is worth at this point."""
+        return validity().cell(quantity, self.point_class.name)
 
 
 @dataclass(frozen=True, slots=True)
