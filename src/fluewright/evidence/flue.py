@@ -110,7 +110,7 @@ def _refusal(name: str, taken: Taken, oxygen: float) -> str:
     """Why this result cannot be had, empty when it can."""
     cell = taken.point.worth(name)
     if cell.grade == "refused":
-        return f"sampled at {taken.point.name}, {cell.point}: {cell.reason.words}"
+        return f"{taken.point.name}: {cell.reason.words}"
     if name in taken.withheld:
         return taken.withheld[name]
     of_heat = name.startswith(("loss_", "efficiency_", "condensed_fraction")) and name != "loss_carbon_monoxide"

@@ -8,7 +8,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from fluewright.evidence import monoxide, trust
+from fluewright.evidence import lit, monoxide, trust
 from fluewright.evidence.finding import ORDER, PHYSICS, WRONG, Finding, Judged
 from fluewright.evidence.flue import Worked
 from fluewright.evidence.limits import (
@@ -24,6 +24,7 @@ from fluewright.evidence.limits import (
 )
 from fluewright.evidence.part import Topic
 from fluewright.evidence.reading import Account, Stretch
+from fluewright.evidence.result import Result
 from fluewright.quantity import show
 from fluewright.rules import load
 from fluewright.rules.schema import Limit
@@ -104,15 +105,20 @@ def _more_air(worked: Worked) -> str:
     return f" That is {air * 100:.0f} % more air than the flame needs." if air is not None and air > 0.0 else ""
 
 
+def _oxygen_of_burner(stretch: Stretch, worked: Worked) -> Result | None:
+    """Oxygen by which the burner may be judged; None where the point or a bound forbids it."""
+    oxygen, cell = worked.results["oxygen_dry"], stretch.point.worth("burner_window")
+    if oxygen.value is None or oxygen.bound or cell.grade == "refused":
+        return None
+    more = stretch.point.point_class.mixing * oxygen.value if cell.grade == "wide" else 0.0
+    return replace(oxygen, below=math.hypot(oxygen.below, more), above=math.hypot(oxygen.above, more))
+
+
 def _air(stretch: Stretch, worked: Worked, account: Account, *, burns_badly: bool) -> Finding | None:
     """Oxygen against the window stated for the kind of burner."""
-    window, oxygen = window_of(account), worked.results["oxygen_dry"]
-    cell, mixing = stretch.point.worth("burner_window"), stretch.point.point_class.mixing
-    if window is None or oxygen.value is None or cell.grade == "refused" or oxygen.bound:
+    window, oxygen = window_of(account), _oxygen_of_burner(stretch, worked)
+    if window is None or oxygen is None or oxygen.value is None:
         return None
-    if cell.grade == "wide":
-        more = mixing * oxygen.value
-        oxygen = replace(oxygen, below=math.hypot(oxygen.below, more), above=math.hypot(oxygen.above, more))
     under = 1.0 - (trust.beyond(oxygen, window.low) or 0.0)
     over = trust.beyond(oxygen, window.high) or 0.0
     band, extra = f"{window.low * 100:g} to {window.high * 100:g} %", _more_air(worked)
@@ -337,6 +343,7 @@ def judge(account: Account, told: Told, answers: frozenset[Topic] = frozenset())
     doubts: tuple[str, ...] = ()
     for index, (stretch, worked) in enumerate(told):
         reasons = trust.doubts(worked=worked, stretch=stretch, instrument=instrument, record=account.fuel)
+        reasons = (*reasons, *lit.doubts(stretch, account))
         doubts = (*of_tool, *(reason.code for reason in reasons))
         found += reasons
         mine = _of_stretch(stretch, worked, account, doubts)

@@ -5,7 +5,9 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import TYPE_CHECKING, Literal
 
+from fluewright.appliance import load
 from fluewright.appliance.points import OF_KIND, Cell, Kind, PointClass, validity
+from fluewright.appliance.record import ApplianceClass
 from fluewright.fuels.record import FuelRecord
 from fluewright.quantity.meaning import Typed
 
@@ -117,6 +119,7 @@ class Appliance:
     output       nominal heat output in W, None when the plate is not read
     plate_input  W, gross, None when the plate is not read
     carrier      what takes the heat: water or air
+    kind         class of appliance, empty when nobody has said
     """
 
     words: str
@@ -126,6 +129,12 @@ class Appliance:
     output: float | None = None
     plate_input: float | None = None
     carrier: Literal["water", "air"] = "water"
+    kind: str = ""
+
+    @property
+    def of_class(self) -> ApplianceClass | None:
+        """Its class with all that belongs to it; None when nobody has said."""
+        return load.load(self.kind) if self.kind else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,6 +198,17 @@ class Step:
     meant: str = ""
 
 
+Happening = Literal["lit", "off", "blower on", "blower off", "fan on", "fan off", "pilot only"]
+
+
+@dataclass(frozen=True, slots=True)
+class Event:
+    """Something the burner or a fan did, and when, as typed."""
+
+    time: str
+    word: Happening
+
+
 @dataclass(frozen=True, slots=True)
 class TraceFile:
     """The recorded trace that a stretch was taken from, and the file that maps its columns, empty for none."""
@@ -205,6 +225,7 @@ class Account:
     invented      true for the demonstration and for training
     jacket        heat lost through the jacket, fraction of gross heat, 0 when nobody has said
     traces        trace that a stretch was taken from, by the stretch's word
+    events        when the burner was lit and what else ran, in order of time
     """
 
     title: str
@@ -230,3 +251,4 @@ class Account:
     jacket: float = 0.0
     traces: Mapping[str, TraceFile] = field(default_factory=dict)
     parts: "tuple[Measured, ...]" = ()
+    events: tuple[Event, ...] = ()

@@ -213,7 +213,7 @@ def diluted(stretch: Stretch) -> Finding | None:
     return unsettled(
         "diluted",
         stretch,
-        f"{stretch.word.capitalize()}: {stretch.point.name} has room air in the gas.",
+        f"{stretch.word.capitalize()}: “{stretch.point.name}” has room air in the gas.",
         f"{_kept(stretch)}; excess air, dew point and any judgement of the burner are gone, because nothing shows how "
         "much room air got in. Carbon monoxide as read here is never compared with a limit for undiluted gas. Such "
         "readings raise an alarm and clear nothing.",
@@ -238,7 +238,7 @@ def wide_edge(stretch: Stretch) -> Finding | None:
     return unsettled(
         "wide-edge",
         stretch,
-        f"{stretch.word.capitalize()}: {stretch.point.name} speaks only roughly for the whole appliance.",
+        f"{stretch.word.capitalize()}: “{stretch.point.name}” speaks only roughly for the whole appliance.",
         f"It is {point.words}: {words}. What is worked out from it carries {point.mixing * 100:.0f} % more doubt; it "
         "raises an alarm and clears nothing.",
         "oxygen_dry",
@@ -254,7 +254,7 @@ def smoke_out_of_place(stretch: Stretch) -> Finding | None:
     return unsettled(
         "smoke-not-here",
         stretch,
-        f"{stretch.word.capitalize()}: smoke drawn at {stretch.point.name} is not judged.",
+        f"{stretch.word.capitalize()}: smoke drawn at “{stretch.point.name}” is not judged.",
         f"The paper shows {stretch.readings['smoke_spot'].typed.text}, but at this point it is refused: "
         f"{cell.reason.words}. Draw it in undiluted flue gas.",
         "smoke_spot",
