@@ -1,4 +1,4 @@
-"""What the class of an appliance asks of a visit: where its limit lies, lines proposed and not read, lines it refuses."""
+"""What the class of an appliance asks of a visit: where its limit lies, what is proposed, what is refused."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass

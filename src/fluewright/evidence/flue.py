@@ -97,6 +97,15 @@ def _condensing(worked: Analysis, taken: Taken, amount: Number) -> Condensing:
     )
 
 
+def _weighed(taken: Taken, flue: FlueGas) -> Number:
+    """Water that was collected and weighed, mol per unit, 0 where none was."""
+    if taken.condensate is None or not taken.has_temperatures:
+        return 0.0
+    amount, water = float(ops.value_of(taken.condensate)), float(ops.value_of(flue.water))
+    refusals.too_much_condensate(amount=amount, water=water)
+    return taken.condensate
+
+
 def most_condensed(flue: FlueGas, taken: Taken) -> float:
     """Most water that can have condensed, mol per unit, with the gas as cold as its doubt allows."""
     if not taken.has_temperatures:
@@ -108,11 +117,11 @@ def most_condensed(flue: FlueGas, taken: Taken) -> float:
 
 def _refusal(name: str, taken: Taken, oxygen: float) -> str:
     """Why this result cannot be had, empty when it can."""
+    if name in taken.withheld:
+        return taken.withheld[name]
     cell = taken.point.worth(name)
     if cell.grade == "refused":
         return f"{taken.point.name}: {cell.reason.words}"
-    if name in taken.withheld:
-        return taken.withheld[name]
     of_heat = name.startswith(("loss_", "efficiency_", "condensed_fraction")) and name != "loss_carbon_monoxide"
     if of_heat and not taken.has_temperatures:
         return f"needs {taken.missing_temperature()}"
@@ -216,11 +225,8 @@ def work(
         heat = float(ops.value_of(taken.prepared.fuel.heating_value_gross))
         refusals.need_heat(gross_heat=heat, loss=float(ops.value_of(worked.loss_gross)))
     numbers = _numbers(worked, taken)
-    condensed: Number = 0.0
+    condensed = _weighed(taken, flue)
     if taken.condensate is not None and taken.has_temperatures:
-        condensed = taken.condensate
-        amount, water = float(ops.value_of(condensed)), float(ops.value_of(flue.water))
-        refusals.too_much_condensate(amount=amount, water=water)
         numbers |= _condensing(worked, taken, condensed)._asdict()
     numbers = {name: _widened(name, numbers, taken) for name in numbers}
     most = most_condensed(flue, taken)

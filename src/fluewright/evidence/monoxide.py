@@ -11,6 +11,8 @@ from fluewright.evidence.result import Result
 from fluewright.evidence.trust import fresh_air, monoxide_of
 from fluewright.kernel import ops
 
+NOT_THE_ROOM = {"room": "", "supply": "", "intake": "This is air on its way to the flame and not that of the room"}
+"""Why carbon monoxide at a kind of point clears no room; empty where people breathe that air."""
 HYDROGEN = "the cell may be counting hydrogen, so how likely cannot be said"
 THREE_PAPERS = ("take three papers and count their mean",)
 """What to do about smoke too close to its limit to call."""
@@ -102,7 +104,7 @@ def in_room(stretch: Stretch, account: Account, *, doubt: str) -> list[Finding]:
     reading = stretch.readings.get("carbon_monoxide_room")
     if reading is None and (stretch.point.kind in AIR_PEOPLE_BREATHE or fresh_air(stretch) is not None):
         reading = monoxide_of(stretch)
-        doubt = doubt or ("" if stretch.point.kind in AIR_PEOPLE_BREATHE else "The probe stood where no flue gas was")
+        doubt = doubt or NOT_THE_ROOM.get(stretch.point.kind, "The probe stood where no flue gas was")
     result = None if reading is None else as_read(reading, account, name="carbon_monoxide_room")
     return [] if result is None else speaking(_answers(stretch, account, result, doubt=doubt))
 

@@ -7,7 +7,7 @@ from fluewright.appliance.record import Device
 from fluewright.errors import QuantityError
 from fluewright.evidence import trust
 from fluewright.evidence.finding import PRACTICE, Clause, Finding
-from fluewright.evidence.limits import HARDLY, LEAVE_OFF, in_words
+from fluewright.evidence.limits import CERTAIN, HARDLY, LEAVE_OFF, in_words
 from fluewright.evidence.part import Part, Seen, SoFar, Statement, Voiced
 from fluewright.evidence.reading import Account, Reading
 from fluewright.evidence.reckon import Reckoning
@@ -148,10 +148,13 @@ class _Tried:
         odds = above if at_most or above is None else 1.0 - above
         if odds is None or odds < HARDLY:
             return None
-        sure, plated = odds >= 0.5, self.proof.plate is not None
-        what = "acted too late" if at_most else "acted sooner than its plate allows"
+        sure, plated = odds > 0.5, self.proof.plate is not None
+        short = self.device.quantity == "trip_time" and not at_most
+        what = "was shorter than its plate allows" if short else "acted too late"
+        if odds < CERTAIN:
+            what = "may have been shorter than its plate allows" if short else "may have acted too late"
         return Finding(
-            "safety-late" if at_most else "safety-short",
+            "safety-short" if short else "safety-late",
             "open" if not sure else "act" if plated else "advise",
             f"The {self.device.words} {what}."
             if sure

@@ -210,16 +210,22 @@ def diluted(stretch: Stretch) -> Finding | None:
     """A sample behind the draft hood: what it still says and what not."""
     if stretch.point.kind != "diluted":
         return None
+    got_in = "gas of another appliance" if _shared(stretch) else "room air"
     return unsettled(
         "diluted",
         stretch,
-        f"{stretch.word.capitalize()}: “{stretch.point.name}” has room air in the gas.",
+        f"{stretch.word.capitalize()}: “{stretch.point.name}” has {got_in} in it.",
         f"{_kept(stretch)}; excess air, dew point and any judgement of the burner are gone, because nothing shows how "
-        "much room air got in. Carbon monoxide as read here is never compared with a limit for undiluted gas. Such "
+        f"much {got_in} got in. Carbon monoxide as read here is never compared with a limit for undiluted gas. Such "
         "readings raise an alarm and clear nothing.",
         "oxygen_dry",
         "carbon_monoxide_air_free",
     )
+
+
+def _shared(stretch: Stretch) -> bool:
+    """Whether the flue belongs to several appliances."""
+    return stretch.point.worth("excess_air").reason.name == "shared"
 
 
 def _kept(stretch: Stretch) -> str:
@@ -338,7 +344,13 @@ def doubts(
     *, worked: Worked | None, stretch: Stretch, instrument: Instrument, record: FuelRecord
 ) -> tuple[Finding, ...]:
     """Every reason to mistrust one stretch of readings."""
-    found = [fresh_air(stretch), saturated_cell(stretch, instrument), still_moving(stretch), diluted(stretch)]
+    in_flue = stretch.point.kind in ("undiluted", "diluted")
+    found = [
+        fresh_air(stretch) if in_flue else None,
+        saturated_cell(stretch, instrument),
+        still_moving(stretch),
+        diluted(stretch),
+    ]
     found += [wide_edge(stretch), smoke_out_of_place(stretch)]
     if worked is not None:
         found += [
