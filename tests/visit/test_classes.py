@@ -104,6 +104,10 @@ def test_untested_devices_and_lines_not_seen_are_open(name: str) -> None:
         assert line.words.lower() in said
 
 
+def test_what_can_hurt_is_said_with_every_line_that_shuts_down() -> None:
+    assert all(line.caution and line.do_now for line in load.house().values() if line.grade == "act")
+
+
 def test_every_bad_line_has_words_for_the_house() -> None:
     for line in load.house().values():
         assert f"house-{line.key}" in WORDS

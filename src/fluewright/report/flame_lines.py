@@ -174,7 +174,8 @@ def _read_where(stretch: Stretch, account: Account) -> str:
     place = name if name.split(" ", 1)[0].lower() in PLACES else f"at {name}"
     about = [f"Read {place}"]
     if stretch.point.kind != "undiluted":
-        about.append(GAS_AT[stretch.point.kind])
+        shared = stretch.point.point_class.name == "common flue"
+        about.append("gas of several appliances" if shared else GAS_AT[stretch.point.kind])
     if stretch.basis == "wet":
         about.append("in gas that was not dried")
     lit = burning(stretch, account).words

@@ -93,9 +93,11 @@ DUTIES = {
                                 "do not move the logs"),
     "house-pilot-clean": _told("The small flame that guards the air of the room is dirty.", "clean or replace it",
                                "leave the heater off until then"),
-    "air-not-set-by-hand": _told(
+    "air-not-set-by-hand": Words(
         "The flame gets more air than it needs, and the surplus carries heat up the flue. On this appliance nobody "
         "sets that by hand.",
+        "The flame was getting more air than it needs, and the surplus carried heat up the flue. On this appliance "
+        "nobody sets that by hand.",
         "have it set as its maker says",
     ),
 }  # fmt: skip
