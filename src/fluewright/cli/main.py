@@ -18,6 +18,7 @@ from fluewright.errors import FluewrightError, OurFault, UseError
 VERBS = {
     "flue": "one flue reading, worked out and judged",
     "fuel": "what a fuel is made of, its heat, air need and products",
+    "appliance": "classes of appliance: where to sample, what to prove, what is never advised",
     "trace": "a recorded trace: what it holds, steady stretches, results of each",
     "report": "a visit described in one file, as sheet, HTML and PDF",
     "demo": "an invented boiler house, from recorded trace to hand-over",

@@ -6,10 +6,10 @@ The formulas are the kernel's; here readings become uncertain numbers, and resul
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from types import MappingProxyType
 
 from fluewright.evidence import refusals, workings
 from fluewright.evidence.flame import flue_gas
-from fluewright.evidence.formulas import FORMULAS
 from fluewright.evidence.inputs import Taken, take
 from fluewright.evidence.reading import Instrument, Stretch, Surroundings
 from fluewright.evidence.result import Result
@@ -20,27 +20,7 @@ from fluewright.kernel.analysis import Analysis, Condensing
 from fluewright.kernel.balance import FlueGas
 from fluewright.kernel.ops import Number
 
-_OF_THE_FLAME = (
-    "air_ratio",
-    "excess_air",
-    "water_dew_point",
-    "acid_dew_point",
-    "condensed_fraction",
-    "recirculated_fraction",
-    "flue_gas_volume",
-    "flue_gas_volume_wet",
-    "combustion_air_volume",
-    "loss_siegert",
-)
-REFUSED_BY_POINT: Mapping[str, tuple[str, ...]] = {
-    "undiluted": (),
-    "diluted": _OF_THE_FLAME,
-    "intake": (*FORMULAS,),
-    "room": (*FORMULAS,),
-    "supply": (*FORMULAS,),
-}
-"""What a sampling point cannot tell (practice P1): behind a draft hood air-free CO and the losses stay."""
-
+NOTHING: Mapping[str, str] = MappingProxyType({})
 AIR_FREE_LIMIT = 0.19
 """mol/mol: above this an air-free figure is not meaningful; raw CO and its rise in the room are (practice P17)."""
 
@@ -117,6 +97,15 @@ def _condensing(worked: Analysis, taken: Taken, amount: Number) -> Condensing:
     )
 
 
+def _weighed(taken: Taken, flue: FlueGas) -> Number:
+    """Water that was collected and weighed, mol per unit, 0 where none was."""
+    if taken.condensate is None or not taken.has_temperatures:
+        return 0.0
+    amount, water = float(ops.value_of(taken.condensate)), float(ops.value_of(flue.water))
+    refusals.too_much_condensate(amount=amount, water=water)
+    return taken.condensate
+
+
 def most_condensed(flue: FlueGas, taken: Taken) -> float:
     """Most water that can have condensed, mol per unit, with the gas as cold as its doubt allows."""
     if not taken.has_temperatures:
@@ -128,11 +117,11 @@ def most_condensed(flue: FlueGas, taken: Taken) -> float:
 
 def _refusal(name: str, taken: Taken, oxygen: float) -> str:
     """Why this result cannot be had, empty when it can."""
-    if name in REFUSED_BY_POINT[taken.point.kind]:
-        return (
-            f"sampled at {taken.point.name}, where the gas is {taken.point.kind}: "
-            "room air in the sample moves this and nothing in the reading shows by how much"
-        )
+    if name in taken.withheld:
+        return taken.withheld[name]
+    cell = taken.point.worth(name)
+    if cell.grade == "refused":
+        return f"{taken.point.name}: {cell.reason.words}"
     of_heat = name.startswith(("loss_", "efficiency_", "condensed_fraction")) and name != "loss_carbon_monoxide"
     if of_heat and not taken.has_temperatures:
         return f"needs {taken.missing_temperature()}"
@@ -145,6 +134,18 @@ def _refusal(name: str, taken: Taken, oxygen: float) -> str:
     if name == "co_co2_ratio" and not taken.has_carbon:
         return "the fuel has hardly any carbon"
     return ""
+
+
+def _widened(name: str, numbers: Mapping[str, Number], taken: Taken) -> Number:
+    """A result with the doubt of uneven mixing, where the point gives it a wide edge; its value stays."""
+    number = numbers[name]
+    if taken.point.worth(name).grade != "wide":
+        return number
+    if name.startswith("efficiency_"):
+        return number - (taken.mixed - 1.0) * numbers[name.replace("efficiency_", "loss_")]
+    if name == "air_ratio":
+        return number + (taken.mixed - 1.0) * (number - 1.0)
+    return number * taken.mixed
 
 
 def _result(name: str, number: Number, taken: Taken, worked: Analysis, printed: Mapping[str, float]) -> Result:
@@ -160,6 +161,10 @@ def _result(name: str, number: Number, taken: Taken, worked: Analysis, printed: 
         return Result(name, None, 0.0, 0.0, None, boundary=taken.boundary, refused=refused)
     below, above = taken.ledger.sides(number)
     work_ = workings.working(name, number, taken, worked, printed)
+    cell = taken.point.worth(name)
+    if cell.grade == "wide":
+        edge = f"wide edge of {taken.point.point_class.mixing:.0%} at this point: {cell.reason.words}"
+        work_ = replace(work_, holds=f"{work_.holds}; {workings.spaced(edge)}")
     return Result(name, printed[name], below, above, work_, boundary=taken.boundary, basis=taken.basis, bound=bound)
 
 
@@ -182,6 +187,7 @@ def work(
     instrument: Instrument,
     surroundings: Surroundings,
     jacket_fraction: float = 0.0,
+    withheld: Mapping[str, str] = NOTHING,
 ) -> Worked:
     """Everything one stretch of flue readings tells.
 
@@ -190,10 +196,16 @@ def work(
     instrument       what they were read with
     surroundings     pressure and humidity
     jacket_fraction  jacket loss, fraction of gross, 0 when left out
+    withheld         results that this kind of appliance refuses, by name, with the reason
     -> results with doubt and workings; PhysicsRefused when nothing honest can be worked out
     """
     taken = take(
-        record=record, stretch=stretch, instrument=instrument, surroundings=surroundings, jacket=jacket_fraction
+        record=record,
+        stretch=stretch,
+        instrument=instrument,
+        surroundings=surroundings,
+        jacket=jacket_fraction,
+        withheld=withheld,
     )
     refusals.need_carbon(stretch, record, float(ops.value_of(taken.prepared.need.carbon_dioxide_dry_max)))
     flue, hydrogen = flue_gas(taken)
@@ -213,12 +225,10 @@ def work(
         heat = float(ops.value_of(taken.prepared.fuel.heating_value_gross))
         refusals.need_heat(gross_heat=heat, loss=float(ops.value_of(worked.loss_gross)))
     numbers = _numbers(worked, taken)
-    condensed: Number = 0.0
+    condensed = _weighed(taken, flue)
     if taken.condensate is not None and taken.has_temperatures:
-        condensed = taken.condensate
-        amount, water = float(ops.value_of(condensed)), float(ops.value_of(flue.water))
-        refusals.too_much_condensate(amount=amount, water=water)
         numbers |= _condensing(worked, taken, condensed)._asdict()
+    numbers = {name: _widened(name, numbers, taken) for name in numbers}
     most = most_condensed(flue, taken)
     printed = workings.figures(worked, numbers, taken, condensed)
     printed["condensed_saturated"] = most / printed["water"] if printed["water"] > 0.0 else 0.0
@@ -232,9 +242,9 @@ def work(
 
 def _trace_gases(flue: FlueGas, taken: Taken) -> dict[str, Number]:
     """Trace gases on the dry basis."""
-    gases = {gas: taken.dried(read, flue) for gas, read in taken.trace_gases.items()}
+    gases = {gas: taken.dried(read, flue) * taken.mixed for gas, read in taken.trace_gases.items()}
     if taken.has_carbon_monoxide:
-        gases["carbon_monoxide"] = taken.carbon_monoxide_dry(flue)
+        gases["carbon_monoxide"] = taken.carbon_monoxide_dry(flue) * taken.mixed
     return gases
 
 

@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from fluewright.evidence import refusals
 from fluewright.evidence.doubt import Ledger, Origin
@@ -30,6 +30,9 @@ SAMPLE_WATER_LEFT = 0.023 / math.sqrt(3.0)
 
 FUEL_WARMTH_UNREAD = 15.0 / math.sqrt(3.0)
 """K around 25 C: fuel from a cold pipe or a warm cellar (common practice, no source)."""
+
+MIXING = "how evenly the gas is mixed at that point, not known"
+"""What the doubt of a point with a wide edge is called in a working."""
 
 TRACE_GASES = ("nitric_oxide", "nitrogen_dioxide", "sulfur_dioxide")
 
@@ -60,6 +63,8 @@ class Taken:
     jacket: Number
     condensate: Number | None
     readings: Mapping[str, Reading]
+    mixed: Number = 1.0
+    withheld: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def wet(self) -> bool:
@@ -212,13 +217,26 @@ def _jacket(fraction: float, ledger: Ledger) -> Number:
     return ledger.number(Origin("loss_jacket", "heat lost through the jacket", fraction, half, half, "assumed"))
 
 
+def _mixed(point: Point, ledger: Ledger) -> Number:
+    """One, with the doubt that uneven mixing at the point adds."""
+    spread = point.point_class.mixing
+    return 1.0 if not spread else ledger.number(Origin("share", MIXING, 1.0, spread, spread, point.point_class.note))
+
+
 def take(
-    *, record: FuelRecord, stretch: Stretch, instrument: Instrument, surroundings: Surroundings, jacket: float
+    *,
+    record: FuelRecord,
+    stretch: Stretch,
+    instrument: Instrument,
+    surroundings: Surroundings,
+    jacket: float,
+    withheld: Mapping[str, str],
 ) -> Taken:
     """Make one stretch of readings ready for the formulas.
 
     record, stretch, instrument, surroundings  as in flue.work
     jacket                                     fraction of gross heat, 0 when left out
+    withheld                                   results that this appliance refuses, with the reason
     -> readings as uncertain numbers; PhysicsRefused when nothing honest can be worked out from them
     """
     refusals.need_a_gas(stretch, record)
@@ -251,4 +269,6 @@ def take(
         jacket=_jacket(jacket, ledger),
         condensate=None if collected is None else collected * fuel.heating_value_gross / WATER_MOLAR_MASS,
         readings=stretch.readings,
+        mixed=_mixed(stretch.point, ledger),
+        withheld=withheld,
     )

@@ -4,10 +4,11 @@ Limits come from the rule books as data. A limit that is not read text of the pl
 that rests on a doubtful reading clears either.
 """
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from fluewright.evidence import monoxide, trust
+from fluewright.evidence import lit, monoxide, trust
 from fluewright.evidence.finding import ORDER, PHYSICS, WRONG, Finding, Judged
 from fluewright.evidence.flue import Worked
 from fluewright.evidence.limits import (
@@ -23,6 +24,7 @@ from fluewright.evidence.limits import (
 )
 from fluewright.evidence.part import Topic
 from fluewright.evidence.reading import Account, Stretch
+from fluewright.evidence.result import Result
 from fluewright.quantity import show
 from fluewright.rules import load
 from fluewright.rules.schema import Limit
@@ -40,6 +42,9 @@ HARDLY_AIR = 0.01
 
 OF_HEAT = ("air-from-where", "mixed-boundary", "wet-probe", "colder-than-air", "too-much-collected")
 """Doubts about temperatures, which leave the gases believed."""
+
+OF_THE_POINT = ("diluted", "wide-edge", "smoke-not-here")
+"""Doubts about where a sample was drawn: it can raise an alarm and clear nothing."""
 
 Told = Sequence[tuple[Stretch, Worked | None]]
 
@@ -100,10 +105,19 @@ def _more_air(worked: Worked) -> str:
     return f" That is {air * 100:.0f} % more air than the flame needs." if air is not None and air > 0.0 else ""
 
 
+def _oxygen_of_burner(stretch: Stretch, worked: Worked) -> Result | None:
+    """Oxygen by which the burner may be judged; None where the point or a bound forbids it."""
+    oxygen, cell = worked.results["oxygen_dry"], stretch.point.worth("burner_window")
+    if oxygen.value is None or oxygen.bound or cell.grade == "refused":
+        return None
+    more = stretch.point.point_class.mixing * oxygen.value if cell.grade == "wide" else 0.0
+    return replace(oxygen, below=math.hypot(oxygen.below, more), above=math.hypot(oxygen.above, more))
+
+
 def _air(stretch: Stretch, worked: Worked, account: Account, *, burns_badly: bool) -> Finding | None:
     """Oxygen against the window stated for the kind of burner."""
-    window, oxygen = window_of(account), worked.results["oxygen_dry"]
-    if window is None or oxygen.value is None or stretch.point.kind != "undiluted" or oxygen.bound:
+    window, oxygen = window_of(account), _oxygen_of_burner(stretch, worked)
+    if window is None or oxygen is None or oxygen.value is None:
         return None
     under = 1.0 - (trust.beyond(oxygen, window.low) or 0.0)
     over = trust.beyond(oxygen, window.high) or 0.0
@@ -234,8 +248,10 @@ def _open_questions(told: Told, account: Account, answers: frozenset[Topic]) -> 
 
 def _why_in_doubt(stretch: Stretch, doubts: Sequence[str]) -> str:
     """Why the readings of a stretch clear nothing; empty when they may."""
-    if any(code != "diluted" for code in doubts):
+    if any(code not in OF_THE_POINT for code in doubts):
         return "The readings are in doubt"
+    if doubts:
+        return "Where they were read gives them a wide edge"
     return "" if stretch.steady else "Nobody has said that these readings were steady"
 
 
@@ -327,6 +343,7 @@ def judge(account: Account, told: Told, answers: frozenset[Topic] = frozenset())
     doubts: tuple[str, ...] = ()
     for index, (stretch, worked) in enumerate(told):
         reasons = trust.doubts(worked=worked, stretch=stretch, instrument=instrument, record=account.fuel)
+        reasons = (*reasons, *lit.doubts(stretch, account))
         doubts = (*of_tool, *(reason.code for reason in reasons))
         found += reasons
         mine = _of_stretch(stretch, worked, account, doubts)

@@ -52,7 +52,12 @@ def clause_of(rule: Limit) -> Clause:
 
 def rules_for(quantity: str, account: Account) -> tuple[Limit, ...]:
     """The limits of one quantity that speak to this appliance, at this place, on this day; the law first."""
-    kinds = (account.appliance.burner, *(("condensing boiler",) if account.appliance.condensing else ()))
+    of_class = account.appliance.of_class
+    kinds = (
+        account.appliance.burner,
+        *(("condensing boiler",) if account.appliance.condensing else ()),
+        *(of_class.kinds if of_class else ()),
+    )
     chosen = {
         rule.id: rule
         for kind in kinds

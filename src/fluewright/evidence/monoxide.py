@@ -11,6 +11,8 @@ from fluewright.evidence.result import Result
 from fluewright.evidence.trust import fresh_air, monoxide_of
 from fluewright.kernel import ops
 
+NOT_THE_ROOM = {"room": "", "supply": "", "intake": "This is air on its way to the flame and not that of the room"}
+"""Why carbon monoxide at a kind of point clears no room; empty where people breathe that air."""
 HYDROGEN = "the cell may be counting hydrogen, so how likely cannot be said"
 THREE_PAPERS = ("take three papers and count their mean",)
 """What to do about smoke too close to its limit to call."""
@@ -74,7 +76,7 @@ def in_flue(stretch: Stretch, worked: Worked, account: Account, *, doubt: str) -
     if free.value is None:
         return floor(stretch, account)
     found = _answers(stretch, account, free, doubt=doubt)
-    if stretch.point.kind == "undiluted":
+    if stretch.point.worth("carbon_monoxide_dry").grade != "refused":
         raw = worked.trace_gases["carbon_monoxide"]
         below, above = worked.taken.ledger.sides(raw)
         bound = worked.taken.ledger.bound(raw)
@@ -102,15 +104,17 @@ def in_room(stretch: Stretch, account: Account, *, doubt: str) -> list[Finding]:
     reading = stretch.readings.get("carbon_monoxide_room")
     if reading is None and (stretch.point.kind in AIR_PEOPLE_BREATHE or fresh_air(stretch) is not None):
         reading = monoxide_of(stretch)
-        doubt = doubt or ("" if stretch.point.kind in AIR_PEOPLE_BREATHE else "The probe stood where no flue gas was")
+        doubt = doubt or NOT_THE_ROOM.get(stretch.point.kind, "The probe stood where no flue gas was")
     result = None if reading is None else as_read(reading, account, name="carbon_monoxide_room")
     return [] if result is None else speaking(_answers(stretch, account, result, doubt=doubt))
 
 
 def smoke(stretch: Stretch, account: Account, *, doubt: str) -> list[Finding]:
     """Smoke on paper against the limits of the place."""
-    reading = stretch.readings.get("smoke_spot")
-    result = None if reading is None else as_read(reading, account)
+    reading, worth = stretch.readings.get("smoke_spot"), stretch.point.worth("smoke_spot").grade
+    if reading is None or worth == "refused" or (worth == "wide" and reading.bound == "at most"):
+        return []
+    result = as_read(reading, account, bound="at least" if worth == "wide" else "")
     found = [] if result is None else speaking(_answers(stretch, account, result, doubt=doubt))
     return [replace(one, do_next=THREE_PAPERS) if one.do_next == READ_AGAIN else one for one in found]
 

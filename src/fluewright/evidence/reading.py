@@ -5,13 +5,16 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import TYPE_CHECKING, Literal
 
+from fluewright.appliance import load
+from fluewright.appliance.points import OF_KIND, Cell, Kind, PointClass, validity
+from fluewright.appliance.record import ApplianceClass
 from fluewright.fuels.record import FuelRecord
 from fluewright.quantity.meaning import Typed
 
 if TYPE_CHECKING:
     from fluewright.evidence.part import Measured
 
-PointKind = Literal["undiluted", "diluted", "intake", "room", "supply"]
+PointKind = Kind
 Boundary = Literal["appliance in room", "collar to collar", "terminal to outdoors", "with economiser"]
 Where = Literal["", "room", "collar", "outdoors", "terminal", "after economiser"]
 Basis = Literal["dry", "wet", "dried to trap"]
@@ -19,10 +22,23 @@ Basis = Literal["dry", "wet", "dried to trap"]
 
 @dataclass(frozen=True, slots=True)
 class Point:
-    """A sampling point: its name on the appliance, and whether room air has got into the gas there."""
+    """A sampling point: its name on the appliance, what the gas there is, and its class in the table of validity.
+
+    place  class of the point, the usual one of its kind when empty
+    """
 
     name: str
     kind: PointKind = "undiluted"
+    place: str = ""
+
+    @property
+    def point_class(self) -> PointClass:
+        """The class of the point."""
+        return validity().points[self.place or OF_KIND[self.kind]]
+
+    def worth(self, quantity: str) -> Cell:
+        """What a quantity is worth at this point."""
+        return validity().cell(quantity, self.point_class.name)
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +119,7 @@ class Appliance:
     output       nominal heat output in W, None when the plate is not read
     plate_input  W, gross, None when the plate is not read
     carrier      what takes the heat: water or air
+    kind         class of appliance, empty when nobody has said
     """
 
     words: str
@@ -112,6 +129,12 @@ class Appliance:
     output: float | None = None
     plate_input: float | None = None
     carrier: Literal["water", "air"] = "water"
+    kind: str = ""
+
+    @property
+    def of_class(self) -> ApplianceClass | None:
+        """Its class with all that belongs to it; None when nobody has said."""
+        return load.load(self.kind) if self.kind else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,6 +198,17 @@ class Step:
     meant: str = ""
 
 
+Happening = Literal["lit", "off", "blower on", "blower off", "fan on", "fan off", "pilot only"]
+
+
+@dataclass(frozen=True, slots=True)
+class Event:
+    """Something the burner or a fan did, and when, as typed."""
+
+    time: str
+    word: Happening
+
+
 @dataclass(frozen=True, slots=True)
 class TraceFile:
     """The recorded trace that a stretch was taken from, and the file that maps its columns, empty for none."""
@@ -191,6 +225,7 @@ class Account:
     invented      true for the demonstration and for training
     jacket        heat lost through the jacket, fraction of gross heat, 0 when nobody has said
     traces        trace that a stretch was taken from, by the stretch's word
+    events        when the burner was lit and what else ran, in order of time
     """
 
     title: str
@@ -216,3 +251,4 @@ class Account:
     jacket: float = 0.0
     traces: Mapping[str, TraceFile] = field(default_factory=dict)
     parts: "tuple[Measured, ...]" = ()
+    events: tuple[Event, ...] = ()

@@ -210,16 +210,60 @@ def diluted(stretch: Stretch) -> Finding | None:
     """A sample behind the draft hood: what it still says and what not."""
     if stretch.point.kind != "diluted":
         return None
+    got_in = "gas of another appliance" if _shared(stretch) else "room air"
     return unsettled(
         "diluted",
         stretch,
-        f"{stretch.word.capitalize()}: {stretch.point.name} has room air in the gas.",
-        "Air-free carbon monoxide and the heat lost stay right, with more doubt; excess air, dew point and any "
-        "judgement "
-        "of the burner are gone, because nothing shows how much room air got in. Carbon monoxide as read here is never "
-        "compared with a limit for undiluted gas.",
+        f"{stretch.word.capitalize()}: “{stretch.point.name}” has {got_in} in it.",
+        f"{_kept(stretch)}; excess air, dew point and any judgement of the burner are gone, because nothing shows how "
+        f"much {got_in} got in. Carbon monoxide as read here is never compared with a limit for undiluted gas. Such "
+        "readings raise an alarm and clear nothing.",
         "oxygen_dry",
         "carbon_monoxide_air_free",
+    )
+
+
+def _shared(stretch: Stretch) -> bool:
+    """Whether the flue belongs to several appliances."""
+    return stretch.point.worth("excess_air").reason.name == "shared"
+
+
+def _kept(stretch: Stretch) -> str:
+    """What stays in a diluted sample, and how much doubt uneven mixing adds."""
+    heat = stretch.point.worth("loss_gross").grade == "wide"
+    stays = "Air-free carbon monoxide and the heat lost stay" if heat else "Air-free carbon monoxide stays"
+    return f"{stays} right, with {stretch.point.point_class.mixing:.0%} more doubt".replace("%", " %")
+
+
+def wide_edge(stretch: Stretch) -> Finding | None:
+    """A point in undiluted gas whose reading speaks only roughly for the whole appliance."""
+    point = stretch.point.point_class
+    if point.kind != "undiluted" or not point.mixing:
+        return None
+    words = stretch.point.worth("carbon_monoxide_air_free").reason.words
+    return unsettled(
+        "wide-edge",
+        stretch,
+        f"{stretch.word.capitalize()}: “{stretch.point.name}” speaks only roughly for the whole appliance.",
+        f"It is {point.words}: {words}. What is worked out from it carries {point.mixing * 100:.0f} % more doubt; it "
+        "raises an alarm and clears nothing.",
+        "oxygen_dry",
+        "carbon_monoxide_air_free",
+    )
+
+
+def smoke_out_of_place(stretch: Stretch) -> Finding | None:
+    """Smoke on paper that was drawn where it says nothing of what leaves the appliance."""
+    cell = stretch.point.worth("smoke_spot")
+    if "smoke_spot" not in stretch.readings or cell.grade != "refused":
+        return None
+    return unsettled(
+        "smoke-not-here",
+        stretch,
+        f"{stretch.word.capitalize()}: smoke drawn at “{stretch.point.name}” is not judged.",
+        f"The paper shows {stretch.readings['smoke_spot'].typed.text}, but at this point it is refused: "
+        f"{cell.reason.words}. Draw it in undiluted flue gas.",
+        "smoke_spot",
     )
 
 
@@ -300,7 +344,14 @@ def doubts(
     *, worked: Worked | None, stretch: Stretch, instrument: Instrument, record: FuelRecord
 ) -> tuple[Finding, ...]:
     """Every reason to mistrust one stretch of readings."""
-    found = [fresh_air(stretch), saturated_cell(stretch, instrument), still_moving(stretch), diluted(stretch)]
+    in_flue = stretch.point.kind in ("undiluted", "diluted")
+    found = [
+        fresh_air(stretch) if in_flue else None,
+        saturated_cell(stretch, instrument),
+        still_moving(stretch),
+        diluted(stretch),
+    ]
+    found += [wide_edge(stretch), smoke_out_of_place(stretch)]
     if worked is not None:
         found += [
             off_the_line(worked, stretch, record),

@@ -4,7 +4,8 @@ from collections.abc import Mapping
 
 from fluewright.evidence.finding import Judged
 from fluewright.evidence.flue import Worked
-from fluewright.evidence.reading import Stretch
+from fluewright.evidence.lit import burning
+from fluewright.evidence.reading import Account, Stretch
 from fluewright.evidence.result import Result
 from fluewright.quantity import names
 from fluewright.report.lines import ROOM, refused
@@ -167,15 +168,19 @@ def _judged_lines(pen: Pen, stretch: Stretch, results: Mapping[str, Result], jud
     ]
 
 
-def _read_where(stretch: Stretch) -> str:
+def _read_where(stretch: Stretch, account: Account) -> str:
     """Where the gas was drawn and what it was, as a sentence."""
     name = stretch.point.name
     place = name if name.split(" ", 1)[0].lower() in PLACES else f"at {name}"
     about = [f"Read {place}"]
     if stretch.point.kind != "undiluted":
-        about.append(GAS_AT[stretch.point.kind])
+        shared = stretch.point.point_class.name == "common flue"
+        about.append("gas of several appliances" if shared else GAS_AT[stretch.point.kind])
     if stretch.basis == "wet":
         about.append("in gas that was not dried")
+    lit = burning(stretch, account).words
+    if lit:
+        about.append(lit)
     if stretch.steady:
         about.append(stretch.steady)
     return ", ".join(about).rstrip(".") + "." + (f" {stretch.note}" if stretch.note else "")
@@ -198,4 +203,4 @@ def flame(pen: Pen, number: int, stretch: Stretch, worked: Worked | None, judged
         *refused(pen, results.values()),
     ]
     what = "Air" if stretch.point.kind in ("room", "supply") else "Flame"
-    return Section(number, f"{what}, {stretch.word}", tuple(lines), _read_where(stretch))
+    return Section(number, f"{what}, {stretch.word}", tuple(lines), _read_where(stretch, pen.account))

@@ -68,6 +68,7 @@ def before_lighting(pen: Pen, number: int) -> Section:
         )
     )
     lines += [pen.line([Span(note.word, "hand")], time=note.time) for note in account.notes]
+    lines += [pen.line([Span(f"{event.word.capitalize()}.")], time=event.time) for event in account.events]
     return Section(number, "Before lighting", tuple(lines))
 
 

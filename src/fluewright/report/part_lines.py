@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 
+from fluewright.evidence.lit import burning_at
 from fluewright.evidence.part import ORDER_OF_THE_JOB, Derived, Part, Piece, Place, Seen, Statement, Voiced
 from fluewright.evidence.reading import Reading
 from fluewright.evidence.result import Result
@@ -24,7 +25,9 @@ def _span(pen: Pen, part: Part, piece: Piece, readings: Mapping[str, Reading]) -
 
 def _line(pen: Pen, part: Part, statement: Statement, readings: Mapping[str, Reading]) -> Line:
     spans = [_span(pen, part, piece, readings) for piece in statement.pieces]
-    margin = [Span(statement.margin)] if statement.margin else []
+    lit = burning_at(pen.account.events, statement.time).words
+    about = "; ".join(each for each in (statement.margin, lit) if each)
+    margin = [Span(about)] if about else []
     return pen.line(capital(spans), mark=statement.mark, time=statement.time, margin=margin)
 
 

@@ -8,6 +8,7 @@ from typing import Any
 from fluewright.evidence.finding import Judged
 from fluewright.evidence.flue import Worked
 from fluewright.evidence.judge import AirWindow
+from fluewright.evidence.lit import burning
 from fluewright.evidence.part import Part, Topic
 from fluewright.evidence.reading import Account, Reading, Stretch
 from fluewright.evidence.result import Result
@@ -149,6 +150,7 @@ def _readings(account: Account, told: Told, parts: Sequence[Part]) -> dict[str, 
         stretches.append(
             {"word": stretch.word, "time": stretch.time, "point": stretch.point.name, "kind": stretch.point.kind,
              "basis": stretch.basis, "boundary": stretch.boundary, "steady": stretch.steady,
+             "point_class": stretch.point.point_class.name, "seconds_since_lit": burning(stretch, account).seconds,
              "readings": read, "results": results}
         )  # fmt: skip
     return {
@@ -156,12 +158,14 @@ def _readings(account: Account, told: Told, parts: Sequence[Part]) -> dict[str, 
         "date": account.day.isoformat(),
         "site": account.site,
         "appliance": account.appliance.words,
+        "class": account.appliance.kind,
         "fuel": account.fuel.name,
         "instrument": account.instrument.words,
         "invented": account.invented,
         "units": "values in SI units, fractions mol/mol; uncertainties are standard",
         "stretches": stretches,
         "parts": [_part_data(part) for part in parts],
+        "events": [{"time": event.time, "word": event.word} for event in account.events],
         "steps": [{"time": step.time, "word": step.word, "meant": step.meant} for step in account.steps],
         "done": list(account.done),
         "next": list(account.next),

@@ -5,6 +5,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any, Literal, cast, get_args
 
+from fluewright.appliance.record import ApplianceClass
 from fluewright.errors import Problems
 from fluewright.evidence import judge
 from fluewright.evidence.reading import (
@@ -13,8 +14,6 @@ from fluewright.evidence.reading import (
     Basis,
     Boundary,
     Instrument,
-    Point,
-    PointKind,
     Reading,
     Step,
     Stretch,
@@ -26,6 +25,7 @@ from fluewright.fuels import plate
 from fluewright.fuels.record import FuelRecord
 from fluewright.quantity import uncertain
 from fluewright.visit import fuel_of, parts, traces
+from fluewright.visit.named_points import class_in, events_in, point_in
 from fluewright.visit.one_reading import WET
 from fluewright.visit.place import jacket_of, surroundings_of
 from fluewright.visit.shape import check
@@ -72,20 +72,31 @@ def _instrument(file: Source) -> Instrument:
     )
 
 
+MADE_TO = {"yes": True, "no": False, "unknown": None}
+"""Whether a class is made to condense."""
+
+
+def _burner(of_class: ApplianceClass | None) -> str:
+    """The burner where none is said: the one that a class has, where it has only one."""
+    return of_class.burners[0] if of_class is not None and len(of_class.burners) == 1 else "unknown"
+
+
 def _appliance(file: Source, fuel: FuelRecord | None) -> Appliance:
-    table = file.table("appliance")
+    table, of_class = file.table("appliance"), class_in(file)
+    condensing = file.flag("appliance", table, "condensing")
     plate_input = None
     if "input" in table and fuel is not None:
         text = file.text("appliance", table, "input")
         plate_input = file.asked("appliance, input", lambda: plate.heat_input_from(text, fuel))
     return Appliance(
         words=file.text("appliance", table, "words"),
-        burner=file.choice("appliance", table, "burner", ("unknown", *judge.burners())),
-        condensing=file.flag("appliance", table, "condensing"),
+        burner=file.choice("appliance", table, "burner", (_burner(of_class), *judge.burners())),
+        condensing=condensing if condensing is not None or of_class is None else MADE_TO[of_class.condensing],
         serial=file.text("appliance", table, "serial"),
         output=_above_nothing(file, "appliance", table, "output", "heat_output"),
         plate_input=plate_input,
         carrier=cast(Literal["water", "air"], file.choice("appliance", table, "carrier", ("water", "air"))),
+        kind=of_class.name if of_class is not None else "",
     )
 
 
@@ -145,7 +156,6 @@ def undried(reading: Reading) -> Reading:
 def _stretch(file: Source, place: str, row: Texts, instrument: Instrument, system: System) -> Stretch:
     readings = file.readings(place, row.get("readings", {}))
     taken = _recorded(file, place, row, instrument, system)
-    kind = file.choice(place, row, "point_kind", get_args(PointKind))
     basis: str = "dried to trap" if instrument.trap is not None else "dry" if taken is None else taken.basis
     if "basis" in row:
         basis = file.choice(place, row, "basis", get_args(Basis))
@@ -155,7 +165,7 @@ def _stretch(file: Source, place: str, row: Texts, instrument: Instrument, syste
     return Stretch(
         word=file.text(place, row, "word"),
         time=file.text(place, row, "time"),
-        point=Point(file.text(place, row, "point", "the flue"), cast(PointKind, kind)),
+        point=point_in(file, place, row),
         readings=readings if taken is None else {**taken.readings, **readings},
         note=file.text(place, row, "note"),
         steady=file.text(place, row, "steady") or ("" if taken is None else taken.steady),
@@ -240,6 +250,7 @@ def read(path: Path) -> Account:
             if (trace := _trace(file, place, row)) is not None
         },
         "parts": parts.read(file),
+        "events": events_in(file),
     }
     if file.gathered.errors or fuel is None or day is None:
         raise Problems(subject=path.name, errors=file.gathered.errors)

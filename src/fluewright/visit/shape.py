@@ -8,7 +8,7 @@ from typing import Any
 from fluewright.errors import FluewrightError, VisitError
 
 FLAME: Mapping[str, Sequence[str]] = {
-    "": ("visit", "appliance", "fuel", "instrument", "place", "stretch", "step", "note", "done", "next"),
+    "": ("visit", "appliance", "fuel", "instrument", "place", "stretch", "step", "note", "event", "done", "next"),
     "visit": (
         "title",
         "customer",
@@ -22,7 +22,7 @@ FLAME: Mapping[str, Sequence[str]] = {
         "emergency",
         "supplier",
     ),
-    "appliance": ("words", "burner", "condensing", "serial", "input", "output", "carrier", "jacket"),
+    "appliance": ("words", "burner", "condensing", "serial", "input", "output", "carrier", "jacket", "class"),
     "fuel": ("name", "composition", "file", "by", "moisture"),
     "instrument": ("words", "accuracy", "calibration_due", "zero", "hydrogen_compensated", "over_range", "trap"),
     "place": ("altitude", "barometer", "humidity"),
@@ -31,6 +31,7 @@ FLAME: Mapping[str, Sequence[str]] = {
         "time",
         "point",
         "point_kind",
+        "point_class",
         "steady",
         "note",
         "boundary",
@@ -43,6 +44,7 @@ FLAME: Mapping[str, Sequence[str]] = {
     ),
     "step": ("time", "word", "meant"),
     "note": ("time", "word"),
+    "event": ("time", "word"),
 }
 """Keys of the tables about visit, appliance and flame."""
 
@@ -70,10 +72,11 @@ REQUIRED: Mapping[str, Sequence[str]] = {
     "stretch": ("word",),
     "step": ("time", "word"),
     "note": ("word",),
+    "event": ("time", "word"),
 }
 """Keys without which a visit cannot be judged."""
 
-LISTS = ("stretch", "step", "note")
+LISTS = ("stretch", "step", "note", "event")
 
 
 @dataclass(slots=True)

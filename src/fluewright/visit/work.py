@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 from fluewright.errors import PhysicsRefused
 from fluewright.evidence import flue, judge
 from fluewright.evidence.finding import WRONG, Finding, Judged, unsettled
-from fluewright.evidence.flue import Worked
+from fluewright.evidence.fitting import fitted
+from fluewright.evidence.flue import NOTHING, Worked
 from fluewright.evidence.monoxide import AIR_PEOPLE_BREATHE, read_in_room
 from fluewright.evidence.part import Part, SoFar
 from fluewright.evidence.reading import Account, Stretch
@@ -75,6 +76,7 @@ def _no_flame(stretch: Stretch) -> bool:
 
 def _worked(account: Account, stretch: Stretch) -> tuple[Worked | None, PhysicsRefused | None]:
     """One stretch worked out, or why it could not be."""
+    of_class = account.appliance.of_class
     if _no_flame(stretch) or (read_in_room(stretch) and len(stretch.readings) == 1):
         return None, None
     try:
@@ -84,6 +86,7 @@ def _worked(account: Account, stretch: Stretch) -> tuple[Worked | None, PhysicsR
             instrument=account.instrument,
             surroundings=account.surroundings,
             jacket_fraction=account.jacket,
+            withheld=of_class.withheld() if of_class is not None else NOTHING,
         )
     except PhysicsRefused as error:
         return None, error
@@ -111,7 +114,7 @@ def parts_of(account: Account, told: Sequence[tuple[Stretch, Worked | None]]) ->
 def parts_judged(account: Account) -> Verdict:
     """What was measured beside the flame alone, worked out and judged: nothing is asked about a flame."""
     parts = parts_of(account, ())
-    findings = judge.in_order([finding for part in parts for finding in part.findings])
+    findings = judge.in_order([fitted(finding, account) for part in parts for finding in part.findings])
     return Verdict(account, (), Judged(findings, tuple(w for part in parts for w in part.cannot_tell)), None, parts)
 
 
@@ -131,6 +134,6 @@ def judged(account: Account) -> Verdict:
     if errors and not alarm and not parts and all(worked is None for _, worked in told):
         raise errors[0][1]
     refusals = tuple(_not_worked(stretch, error) for stretch, error in errors)
-    findings = judge.in_order((*found.findings, *beside, *refusals))
+    findings = judge.in_order([fitted(one, account) for one in (*found.findings, *beside, *refusals)])
     cannot_tell = (*found.cannot_tell, *(words for part in parts for words in part.cannot_tell))
     return Verdict(account, told, Judged(findings, cannot_tell), errors[0][1] if errors else None, parts)
