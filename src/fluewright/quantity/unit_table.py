@@ -278,6 +278,7 @@ VOLUMES_PER_HEAT = of_dimension(
     ("m3/kWh", 1.0 / KWH, "m3/kwh", SI),
     ("m3/MJ", 1e-6, "m3/mj", SI),
     ("ft3/MMBtu", CUBIC_FOOT / MMBTU, "ft3/mmbtu cuft/mmbtu cf/mmbtu", IT),
+    ("ft3/kBtu", CUBIC_FOOT / (1e3 * BTU), "ft3/kbtu cuft/kbtu", IT),
 )
 
 MOLAR_MASSES = of_dimension(
