@@ -23,6 +23,7 @@ Form = Literal[
     "low and high openings",
     "vent by input",
     "grilles",
+    "joined rooms",
     "sealed only",
     "no figures known",
 ]
