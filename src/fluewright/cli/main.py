@@ -20,6 +20,7 @@ VERBS = {
     "fuel": "what a fuel is made of, its heat, air need and products",
     "trace": "a recorded trace: what it holds, steady stretches, results of each",
     "report": "a visit described in one file, as sheet, HTML and PDF",
+    "cost": "price of heat, fuel bills, carbon of the fuel, duties of the law",
     "demo": "an invented boiler house, from recorded trace to hand-over",
     "checks": "our numbers against published ones, source by source",
     "where": "the folders this program uses",

@@ -23,6 +23,7 @@ BY_VOLUME = Scale("price per volume", "1/m3", "1/gal", "1/L", 0.0, None, _NEGATI
 BY_MASS = Scale("price per mass", "1/kg", "1/ton", "1/t", 0.0, None, _NEGATIVE)
 COLD = Scale("temperature difference", "K", "°F", "K", 0.0, None, _NEGATIVE)
 LONG = Scale("time", "s", "d", "d", 0.0, None, _NEGATIVE)
+FUEL_VOLUME = Scale("volume", "m3", "ft3", "m3", 0.0, None, _NEGATIVE)
 CARBON_MASS = Scale("mass", "kg", "lb", "kg", 0.0, None, _NEGATIVE)
 
 PRICES: tuple[Quantity, ...] = (
@@ -56,6 +57,7 @@ SEASON: tuple[Quantity, ...] = (
         aliases=("fuel_used", "use"),
         kernel=("fuel_heat", "base_heat"),
     ),
+    FUEL_VOLUME.quantity("fuel_volume", "fuel by volume", (0.0, 1e7), _YEAR),
     FUEL_HEAT.quantity("fuel_heat_saved", "fuel saved", (-1e15, 1e15), _YEAR),
     CONDUCTANCE.quantity(
         "heat_loss_rate", "heat that a house loses for each degree", (1.0, 1e6), "a cabin to a hall", aliases=("ua",)

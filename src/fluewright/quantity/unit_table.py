@@ -220,6 +220,7 @@ VOLUMES = of_dimension(
     ("mL", 1e-6, "ml cc cm3", SI),
     ("gal", US_GALLON, "gal gallon gallons usgal", GALLON),
     ("ft3", CUBIC_FOOT, "ft3 cuft cf cubicfeet cubicfoot", INTERNATIONAL),
+    ("ccf", 100.0 * CUBIC_FOOT, "ccf", INTERNATIONAL + "; a hundred cubic feet"),
 )
 
 HEATS_PER_VOLUME = of_dimension(

@@ -113,6 +113,12 @@ def duty(id: str) -> Duty:
     return found[id]
 
 
+def of_place(jurisdiction: str) -> tuple[Duty, ...]:
+    """The duties of a country, all of them where none is named."""
+    country = jurisdiction.upper().split("-")[0]
+    return tuple(each for each in duties() if not country or each.jurisdiction == country)
+
+
 def months_later(day: datetime.date, months: int) -> datetime.date:
     """The same day so many months later; the last of the month where it has no such day.
 
