@@ -291,7 +291,9 @@ def _of_balance(given: "AirForBurning", balance: Balance) -> Finding | None:
     """What the balance from first principles says of flames, and of fans beside them."""
     if balance.short is None:
         return _unknown_fan(given) if given.exhausts else None
-    if (balance.odds or 0.0) < HARDLY and (balance.odds is not None or not (balance.short or given.exhausts)):
+    if balance.odds is None and not given.exhausts:
+        return None
+    if balance.odds is not None and balance.odds < HARDLY:
         return None
     evidence = tuple((WORD, key) for key in ("left", "flames take", "comes in") if key in balance.results)
     sure = balance.odds is not None and balance.odds > CERTAIN

@@ -61,6 +61,10 @@ _SHAPE = cited.Shape(
 )
 
 
+_WITHIN = dict.fromkeys(("GB", "GB-ENG", "GB-WLS"), "GB-EAW")
+"""Places that stand under the text of a larger one; Scotland and Northern Ireland have texts of their own."""
+
+
 @dataclass(frozen=True, slots=True)
 class AirRule:
     """One form of one jurisdiction.
@@ -138,17 +142,17 @@ def rule(id: str) -> AirRule:
 def speaking(*, jurisdiction: str, fuel: str, day: datetime.date) -> tuple[AirRule, ...]:
     """The rules that speak at a place, the more particular instead of the general where both have one form.
 
-    jurisdiction  such as US, US-CA, DE-NI, GB
+    jurisdiction  such as US, US-CA, DE-NI, GB; GB alone is taken as England and Wales
     fuel          group: gas, oil, solid
     day           on which they must be in force
     -> rules, none where the place has none here
     """
     place = jurisdiction.upper()
-    country = place.split("-")[0]
+    places = {place, place.split("-")[0], _WITHIN.get(place, place)}
     chosen: dict[tuple[str, str], AirRule] = {}
     for each in sorted(rules(), key=lambda one: len(one.jurisdiction)):
         begun = each.valid_from is None or each.valid_from <= day
         in_force = begun and (each.valid_until is None or day <= each.valid_until)
-        if each.jurisdiction in (place, country) and in_force and (not each.fuels or fuel in each.fuels):
+        if each.jurisdiction in places and in_force and (not each.fuels or fuel in each.fuels):
             chosen[(each.form, each.printed.get("input_above", ""))] = each
     return tuple(chosen.values())
