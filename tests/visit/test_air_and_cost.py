@@ -139,6 +139,7 @@ def test_a_room_without_an_appliance_is_refused(tmp_path: Path) -> None:
     [
         ("1.50 USD/therm", "1.50", "FW-V-032", "price"),
         ("1.50 USD/therm", "1.50 USD/spoon", "FW-V-032", "price"),
+        ('pilot = "900 Btu/h"', 'heating_value = "1030 Btu/ft3"', "FW-V-038", "heating_value"),
         ("to = 2025-02-01", "to = 2024-02-01", "FW-V-033", "period 1"),
         ("to = 2025-02-01", "", "FW-V-037", "period 1"),
         ('use = "92 therm"\n', "", "FW-V-004", "period 2"),
@@ -149,3 +150,12 @@ def test_a_room_without_an_appliance_is_refused(tmp_path: Path) -> None:
 )
 def test_a_broken_table_of_cost_names_the_place(tmp_path: Path, old: str, new: str, code: str, place: str) -> None:
     assert place in problems(tmp_path, COST.replace(old, new))[code]
+
+
+def test_the_examples_of_the_method_pages_are_visits(tmp_path: Path) -> None:
+    pages = Path(__file__).resolve().parents[2] / "docs" / "method"
+    examples = [
+        (pages / page).read_text(encoding="utf-8").partition("```toml")[2].partition("```")[0]
+        for page in ("air-for-burning.md", "cost.md")
+    ]
+    assert len(judged(tmp_path, "".join(examples)).parts) == 2

@@ -6,11 +6,10 @@ from typing import get_args
 from fluewright.cli import asks
 from fluewright.cli.asks import Asked
 from fluewright.evidence.cost import CostAndEmissions
-from fluewright.evidence.cost_price import Basis, Price, Standing, sold_by
+from fluewright.evidence.cost_price import Basis, Price, Standing
 from fluewright.evidence.reading import Reading
 from fluewright.quantity import parse
 from fluewright.visit import cost_typed
-from fluewright.visit.parts.cost import HEATING_VALUES
 
 ABOUT = "price of heat delivered, and what standing ready takes"
 
@@ -41,9 +40,7 @@ def asked(args: argparse.Namespace) -> Asked:
     price = None
     if args.price is not None:
         reading, money = cost_typed.price_of(args.price)
-        value = None
-        if reading.quantity != "fuel_price":
-            value = _reading(args.heating_value, HEATING_VALUES[sold_by(reading.typed.unit)])
+        value = cost_typed.heating_value_on_bill(args.heating_value, reading)
         after = _reading(args.compare_with, "efficiency_stated")
         price = Price(reading, money, value, args.basis, efficiency, args.efficiency_basis, after, args.price)
     standing = Standing(

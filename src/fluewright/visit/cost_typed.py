@@ -8,7 +8,7 @@ from pathlib import Path
 
 from fluewright.errors import FluewrightError, Problems, UseError, VisitError
 from fluewright.evidence.cost_bills import Period, When
-from fluewright.evidence.cost_price import Price, Standing
+from fluewright.evidence.cost_price import Price, Standing, sold_by
 from fluewright.evidence.reading import Reading
 from fluewright.quantity import names, parse, show, units
 from fluewright.quantity.show import System
@@ -21,6 +21,12 @@ _PRICE = re.compile(
     r"\s*(?P<lead>[^\d\s.,+-]{0,3})\s*(?P<figure>[\d.,]+)\s*(?P<money>[^\d/]*?)\s*/\s*(?P<per>\S.*?)\s*"
 )
 _PRICES = ("fuel_price", "fuel_price_by_volume", "fuel_price_by_mass")
+HEATING_VALUES = {
+    "gas volume": "heating_value_gross",
+    "liquid volume": "heating_value_gross_per_liquid_volume",
+    "mass": "heating_value_gross_per_mass",
+}
+"""Heating value that a bill may state, by what is paid for."""
 COLUMNS = ("days", "from", "to", "use", "degree_days", "when")
 """Headers that a table of bills may have."""
 
@@ -46,6 +52,22 @@ def price_of(text: str) -> tuple[Reading, str]:
         matters="a price without its unit can be wrong a hundredfold",
         do="write it with a stroke before what is paid for",
     )
+
+
+def heating_value_on_bill(text: str | None, price: Reading) -> Reading | None:
+    """The heating value that a bill states, in what its price is paid for; VisitError FW-V-038 where it is not used."""
+    if text is None:
+        return None
+    if price.quantity == "fuel_price":
+        raise VisitError(
+            code="FW-V-038",
+            read=f"a heating value of {text} beside a price for heat",
+            expected="a heating value only where the price is for a volume or a mass",
+            matters="a value that nobody uses would look as if it had been reckoned with",
+            do="leave it out, or write the price for what is metered",
+        )
+    quantity = HEATING_VALUES[sold_by(price.typed.unit)]
+    return Reading(quantity, parse.parse(text, quantity=quantity))
 
 
 def use_of(text: str, *, system: System) -> Reading:

@@ -3,7 +3,6 @@
 from collections.abc import Mapping
 from typing import Any, get_args
 
-from fluewright.evidence import cost_price
 from fluewright.evidence.cost import CostAndEmissions
 from fluewright.evidence.cost_bills import Bills, Period, When
 from fluewright.evidence.cost_duties import DutyAsked
@@ -40,13 +39,6 @@ FORM = Form(
     lists=(f"{TABLE}.period", f"{TABLE}.duty"),
 )
 
-HEATING_VALUES = {
-    "gas volume": "heating_value_gross",
-    "liquid volume": "heating_value_gross_per_liquid_volume",
-    "mass": "heating_value_gross_per_mass",
-}
-"""Heating value that a bill may state, by what is paid for."""
-
 
 def _price(file: Source, table: Mapping[str, Any]) -> Price | None:
     """The price, and what it is compared with; an efficiency alone says nothing of cost."""
@@ -59,9 +51,8 @@ def _price(file: Source, table: Mapping[str, Any]) -> Price | None:
     reading, money = found
     basis: Any = file.choice(TABLE, table, "basis", get_args(Basis))
     counted: Any = file.choice(TABLE, table, "efficiency_basis", get_args(Basis))
-    value = None
-    if reading.quantity != "fuel_price":
-        value = file.reading(TABLE, table, "heating_value", HEATING_VALUES[cost_price.sold_by(reading.typed.unit)])
+    stated = file.text(TABLE, table, "heating_value") if "heating_value" in table else None
+    value = file.asked(f"{TABLE}, heating_value", lambda: cost_typed.heating_value_on_bill(stated, reading))
     return Price(
         reading,
         money,
