@@ -30,6 +30,8 @@ UNREAD = {
     "wobbe_change": "drift", "sulfur_trioxide_pressure": "acid dew point", "water_pressure": "acid dew point",
     "condensed_amount": "mol per unit of fuel", "recirculated_fraction": "intake", "water_ratio": "mol per mol dry air",
     "air_need": "per volume or mole of fuel", "heating_value": "per volume, mass or mole", "flame_speed": "Weaver",
+    "base_variance": "bill fit", "slope_variance": "bill fit", "covariance": "bill fit", "freedom": "bill fit",
+    "quantile": "bill fit", "other_heating_value": "per volume, mass or mole",
     "primary_air_ratio": "Weaver", "oxygen_fraction": "in the fuel gas",
 }  # fmt: skip
 """Physical inputs that nobody types or reads off, so that the registry has no entry; with where they belong."""

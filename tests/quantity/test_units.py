@@ -21,7 +21,8 @@ CANONICAL = {
     "mass per volume": "kg/m**3", "mass per heat": "kg/J", "volume per heat": "m**3/J", "molar mass": "kg/mol",
     "length": "m", "time": "s", "current": "ampere", "area": "m**2", "velocity": "m/s", "per time": "1/s",
     "kinematic viscosity": "m**2/s", "heat per temperature": "W/kelvin", "temperature time": "kelvin*day",
-    "price per heat": "1/J", "fraction time": "second",
+    "price per heat": "1/J", "fraction time": "second", "price per volume": "1/m**3", "price per mass": "1/kg",
+    "volume per power": "m**3/W", "area per power": "m**2/W",
 }  # fmt: skip
 """Canonical unit of every dimension, as pint spells it."""
 
@@ -38,7 +39,12 @@ THEIRS = {
     "1/h": "1/hour", "1/therm": "1/(1e5*Btu_it)", "1/MMBtu": "1/(1e6*Btu_it)", "1/kWh": "1/(kilowatt*hour)",
     "1/MWh": "1/(megawatt*hour)", "1/s": "1/second", "1/J": "1/joule",
     "ft/min": "foot/minute", "in2": "inch**2", "ft2": "foot**2", "m2": "m**2", "cm2": "cm**2", "mm2": "mm**2",
-    "m2/s": "m**2/s", "mm2/s": "mm**2/s",
+    "m2/s": "m**2/s", "mm2/s": "mm**2/s", "1/m3": "1/m**3", "1/L": "1/liter", "1/gal": "1/gallon",
+    "1/ft3": "1/foot**3", "1/ccf": "1/(100*foot**3)", "ccf": "100*foot**3",
+    "1/mcf": "1/(1000*foot**3)", "1/lb": "1/pound", "1/t": "1/metric_ton", "1/ton": "1/(2000*pound)",
+    "m3/W": "m**3/W", "m3/kW": "m**3/kW",
+    "ft3/kBtu/h": "foot**3/(1000*Btu_it/hour)", "m2/W": "m**2/W", "mm2/kW": "mm**2/kW", "cm2/kW": "cm**2/kW",
+    "in2/kBtu/h": "inch**2/(1000*Btu_it/hour)",
 }  # fmt: skip
 """Symbols that pint spells otherwise, whole."""
 

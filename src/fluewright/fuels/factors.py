@@ -51,6 +51,28 @@ class Emission:
 
 
 @dataclass(frozen=True, slots=True)
+class PerHeat:
+    """A published mass of one gas per heat burned, on the basis of its document.
+
+    fuels     library names
+    gas       CO2, CH4, N2O, or CO2e for several counted as carbon dioxide
+    value     kg/J on that basis
+    printed   as the document prints it
+    basis     gross or net
+    document  with edition and table
+    known     read or from memory
+    """
+
+    fuels: tuple[str, ...]
+    gas: str
+    value: float
+    printed: str
+    basis: str
+    document: str
+    known: str
+
+
+@dataclass(frozen=True, slots=True)
 class Compared:
     """A published default beside this fuel.
 
@@ -93,6 +115,34 @@ def emissions() -> tuple[Emission, ...]:
         Emission(row["fuel"], row["what"], row["value"], row["unit"], row["document"], row["known"])
         for row in _rows("emission")
     )
+
+
+def per_heat() -> tuple[PerHeat, ...]:
+    """All published masses of gases per heat; carbon dioxide per gross heat of the defaults is among them."""
+    try:
+        rows = _rows("per_heat")
+        own = [
+            PerHeat(
+                tuple(row["fuels"]),
+                row["gas"],
+                measure(
+                    row["value"], quantity=f"carbon_factor{'_net' if row['basis'] == 'net' else ''}", where=TABLE.name
+                ),
+                row["value"],
+                row["basis"],
+                row["document"],
+                row["known"],
+            )
+            for row in rows
+        ]
+    except (KeyError, tomllib.TOMLDecodeError) as fault:
+        raise refusals.factors_damaged(str(fault)) from fault
+    defaults = [
+        PerHeat((one.fuel,), "CO2", one.value, one.printed, "gross", one.document, one.known)
+        for one in factors()
+        if one.quantity == "carbon_factor"
+    ]
+    return (*defaults, *own)
 
 
 def beside(record: FuelRecord) -> tuple[Compared, ...]:

@@ -10,7 +10,9 @@ from fluewright.quantity.unit_table import (
     IT,
     KWH,
     MMBTU,
+    POUND,
     SI,
+    US_GALLON,
     Unit,
     of_dimension,
 )
@@ -71,6 +73,39 @@ PRICES = of_dimension(
     ("1/MMBtu", 1.0 / MMBTU, "1/mmbtu /mmbtu", IT),
 )
 
+PRICES_PER_VOLUME = of_dimension(
+    "price per volume",
+    ("1/m3", 1.0, "1/m3 /m3", "money per volume, whatever the money"),
+    ("1/L", 1e3, "1/l /l /liter /litre", "money per volume, whatever the money"),
+    ("1/gal", 1.0 / US_GALLON, "1/gal /gal /gallon", "money per US gallon, whatever the money"),
+    ("1/ft3", 1.0 / FOOT**3, "1/ft3 /ft3 /cuft /cf", INTERNATIONAL),
+    ("1/ccf", 1e-2 / FOOT**3, "1/ccf /ccf", INTERNATIONAL + "; a hundred cubic feet"),
+    ("1/mcf", 1e-3 / FOOT**3, "1/mcf /mcf", INTERNATIONAL + "; a thousand cubic feet"),
+)
+
+PRICES_PER_MASS = of_dimension(
+    "price per mass",
+    ("1/kg", 1.0, "1/kg /kg", "money per mass, whatever the money"),
+    ("1/lb", 1.0 / POUND, "1/lb /lb", INTERNATIONAL),
+    ("1/t", 1e-3, "1/t /t /tonne", "money per tonne, whatever the money"),
+    ("1/ton", 1.0 / (2000.0 * POUND), "1/ton /ton /shortton", INTERNATIONAL + "; short ton of 2000 lb"),
+)
+
+ROOMS_PER_INPUT = of_dimension(
+    "volume per power",
+    ("m3/W", 1.0, "m3/w", SI),
+    ("m3/kW", 1e-3, "m3/kw", SI),
+    ("ft3/kBtu/h", FOOT**3 / (1e3 * BTU / HOUR), "ft3/kbtu/h ft3/(kbtu/h)", IT),
+)
+
+OPENINGS_PER_INPUT = of_dimension(
+    "area per power",
+    ("m2/W", 1.0, "m2/w", SI),
+    ("mm2/kW", 1e-9, "mm2/kw", SI),
+    ("cm2/kW", 1e-7, "cm2/kw", SI),
+    ("in2/kBtu/h", INCH**2 / (1e3 * BTU / HOUR), "in2/kbtu/h in2/(kbtu/h)", IT),
+)
+
 EXPOSURES = of_dimension(
     "fraction time",
     ("1·s", 1.0, "1s", SI),
@@ -86,5 +121,9 @@ SITE_UNITS: tuple[Unit, ...] = (
     *CONDUCTANCES,
     *DEGREE_DAYS,
     *PRICES,
+    *PRICES_PER_VOLUME,
+    *PRICES_PER_MASS,
+    *ROOMS_PER_INPUT,
+    *OPENINGS_PER_INPUT,
     *EXPOSURES,
 )

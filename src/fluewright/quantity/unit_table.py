@@ -220,6 +220,7 @@ VOLUMES = of_dimension(
     ("mL", 1e-6, "ml cc cm3", SI),
     ("gal", US_GALLON, "gal gallon gallons usgal", GALLON),
     ("ft3", CUBIC_FOOT, "ft3 cuft cf cubicfeet cubicfoot", INTERNATIONAL),
+    ("ccf", 100.0 * CUBIC_FOOT, "ccf", INTERNATIONAL + "; a hundred cubic feet"),
 )
 
 HEATS_PER_VOLUME = of_dimension(
@@ -278,6 +279,7 @@ VOLUMES_PER_HEAT = of_dimension(
     ("m3/kWh", 1.0 / KWH, "m3/kwh", SI),
     ("m3/MJ", 1e-6, "m3/mj", SI),
     ("ft3/MMBtu", CUBIC_FOOT / MMBTU, "ft3/mmbtu cuft/mmbtu cf/mmbtu", IT),
+    ("ft3/kBtu", CUBIC_FOOT / (1e3 * BTU), "ft3/kbtu cuft/kbtu", IT),
 )
 
 MOLAR_MASSES = of_dimension(

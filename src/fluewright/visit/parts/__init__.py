@@ -4,13 +4,17 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from fluewright.evidence.part import Measured
-from fluewright.visit.parts import proofs
+from fluewright.visit.parts import air_for_burning, cost, proofs
 from fluewright.visit.shape import Form
 from fluewright.visit.source import Source
 
 Reader = Callable[[Source], tuple[Measured, ...]]
 
-_PARTS: tuple[tuple[Form, Reader], ...] = ((proofs.FORM, proofs.read),)
+_PARTS: tuple[tuple[Form, Reader], ...] = (
+    (air_for_burning.FORM, air_for_burning.read),
+    (cost.FORM, cost.read),
+    (proofs.FORM, proofs.read),
+)
 """Form and reader of each part; a reader gives nothing where its tables are not there."""
 
 FORMS = tuple(form for form, _ in _PARTS)

@@ -1,0 +1,79 @@
+"""Duties of the law: by when something is due again, counted from the day it was last done."""
+
+import datetime
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from fluewright.evidence.finding import Clause, Finding
+from fluewright.evidence.part import Statement, Voiced
+from fluewright.evidence.reading import Account
+from fluewright.rules import duties
+from fluewright.rules.duties import Duty
+
+if TYPE_CHECKING:
+    from fluewright.evidence.cost import Written
+
+
+@dataclass(frozen=True, slots=True)
+class DutyAsked:
+    """One duty with the day it is counted from."""
+
+    duty: Duty
+    day: datetime.date
+
+
+def _clause(duty: Duty) -> Clause:
+    cited = duty.citation
+    return Clause(cited.document, cited.clause, cited.edition, duty.jurisdiction, duty.known, duty.layer)
+
+
+def _said(day: datetime.date) -> str:
+    return f"{day.day} {day:%B %Y}"
+
+
+def write(asked: tuple[DutyAsked, ...], account: Account, written: "Written") -> None:
+    """Each duty with its last day, and a finding where that has gone by."""
+    due_days: list[dict[str, str]] = []
+    for one in asked:
+        duty = one.duty
+        if duty.counted_from == "installed" and not duties.speaks_to(duty, one.day):
+            said = f"{duty.what} does not speak of a system installed on {_said(one.day)}."
+            written.statements.append(Statement((said,), mark="plate"))
+            continue
+        due = duties.last_day(duty, one.day)
+        keep = duty.counted_from == "record made"
+        pieces = (
+            f"{duty.what}, {'kept' if keep else 'due'} {'until' if keep else 'by'} ",
+            Voiced(_said(due), "strong"),
+            f": {duty.counted_from} on ",
+            Voiced(_said(one.day)),
+            ".",
+        )
+        cited = f"{duty.citation.document}, {duty.citation.clause}; {duty.known}"
+        written.statements.append(Statement(pieces, mark="derived", margin=cited))
+        due_days.append({"duty": duty.id, "from": one.day.isoformat(), "last_day": due.isoformat()})
+        if due < account.day and not keep:
+            written.findings.append(_overdue(duty, due, account))
+    if due_days:
+        written.data["duties"] = due_days
+
+
+def write_list(listed: tuple[Duty, ...], written: "Written") -> None:
+    """Duties without a day: name, what they ask, whom they speak of."""
+    for duty in listed:
+        cited = f"{duty.citation.document}, {duty.citation.clause}; {duty.known}"
+        pieces = ("duty ", Voiced(duty.id, "strong"), f": {duty.text} For: {duty.only}.")
+        written.statements.append(Statement(pieces, mark="plate", margin=cited))
+
+
+def _overdue(duty: Duty, due: datetime.date, account: Account) -> Finding:
+    late = (account.day - due).days
+    return Finding(
+        "duty-overdue",
+        "advise",
+        f"{duty.what[:1].upper()}{duty.what[1:]}: the last day, {_said(due)}, has gone by.",
+        f"{duty.text} That was {late} day{'' if late == 1 else 's'} ago. For: {duty.only}.",
+        (),
+        _clause(duty),
+        do_next=("do it, and tell whoever answers for the plant that it is late",),
+    )
