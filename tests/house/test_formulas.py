@@ -17,7 +17,7 @@ MACHINERY: dict[str, str] = {
 STRUCTURE = {
     "air", "amounts", "carriers", "combustion", "component", "diluted", "dry", "flue", "fuel", "group", "ideal",
     "losses", "mass_fractions", "metering", "mole_fractions", "name", "parts", "prepared", "species",
-    "volume_fractions",
+    "volume_fractions", "body", "samples", "window",
 }  # fmt: skip
 """Inputs that are no single quantity: things made of several, and choices."""
 
@@ -31,6 +31,8 @@ UNREAD = {
     "condensed_amount": "mol per unit of fuel", "recirculated_fraction": "intake", "water_ratio": "mol per mol dry air",
     "air_need": "per volume or mole of fuel", "heating_value": "per volume, mass or mole", "flame_speed": "Weaver",
     "primary_air_ratio": "Weaver", "oxygen_fraction": "in the fuel gas",
+    "diffusing_capacity": "lung", "ventilation": "lung", "uptake_resistance": "lung and breathing",
+    "longest_gap": "between readings", "least_share": "of a window that must have been read",
 }  # fmt: skip
 """Physical inputs that nobody types or reads off, so that the registry has no entry; with where they belong."""
 

@@ -252,7 +252,7 @@ class _Reader:
     def _unit_text(self, rest: str) -> str:
         """What stands after the number, without basis and without the name of the quantity."""
         clean = rest.strip()
-        if _SECOND.search(clean):
+        if _SECOND.search(clean.removeprefix("1/").removeprefix("1·")):
             raise refusals.two_values(self.text, self.meant)
         return self._without_basis(self._without_name(self._without_basis(self._without_name(clean))))
 
