@@ -32,7 +32,7 @@ UNREAD = {
     "air_need": "per volume or mole of fuel", "heating_value": "per volume, mass or mole", "flame_speed": "Weaver",
     "primary_air_ratio": "Weaver", "oxygen_fraction": "in the fuel gas",
     "diffusing_capacity": "lung", "ventilation": "lung", "uptake_resistance": "lung and breathing",
-    "longest_gap": "between readings", "least_share": "of a window that must have been read",
+    "longest_gap": "between readings", "start": "of a window", "least_share": "of a window that must have been read",
 }  # fmt: skip
 """Physical inputs that nobody types or reads off, so that the registry has no entry; with where they belong."""
 

@@ -55,10 +55,11 @@ def _samples(row: Row) -> list[means.Sample]:
 
 
 def _running_mean(row: Row) -> Any:
-    window = means.highest_window(
-        samples=_samples(row), duration=row.number("over"), longest_gap=ENDLESS, least_share=averages.LEAST_SHARE
-    )
-    return None if window is None else window.area / window.covered
+    asked: Any = {"samples": _samples(row), "duration": row.number("over"), "longest_gap": ENDLESS}
+    highest = means.highest_window(**asked, least_share=averages.LEAST_SHARE)
+    assert highest is not None
+    window = means.window_from(**asked, start=highest.start)
+    return window.area / window.covered
 
 
 def _product(row: Row) -> Any:

@@ -126,6 +126,24 @@ def highest_window(
     return max(windows, key=lambda one: one.area)
 
 
+def window_from(*, samples: Sequence[Sample], start: float, duration: float, longest_gap: float) -> Window:
+    """Level times time between two times.
+
+    What `highest_window` found, asked again of other levels at the same times: the area is linear in the levels.
+
+    samples      at least two, in the order of time, no two at the same
+    start        s, on the clock of the samples
+    duration     s, of the window
+    longest_gap  s, between readings that are still joined by a line
+    -> window
+
+    Holds   levels that change evenly between readings
+    Fails   IndexError for fewer than two readings
+    Source  integral of straight lines; checks ROOM-MEAN-1, ROOM-MEAN-2
+    """
+    return _Line(samples, longest_gap).window(start, duration)
+
+
 def area_below(*, samples: Sequence[Sample], longest_gap: float) -> Window | None:
     """Level times time over all readings.
 

@@ -8,6 +8,7 @@ from fluewright.quantity.meaning import (
     LONG_TIME,
     PER_HOUR,
     PERCENT,
+    RATIO,
     ROOM_VOLUME,
     SHARE,
     Quantity,
@@ -61,6 +62,9 @@ _AIR: tuple[Quantity, ...] = (
     ),
     GAS_PPM.quantity("carbon_monoxide_later", "carbon monoxide after a time", (0.0, _DEADLY), _AS_READ),
     GAS_PPM.quantity("carbon_monoxide_mean", "mean carbon monoxide over the readings", (0.0, _DEADLY), _AS_READ),
+    GAS_PPM.quantity(
+        "carbon_monoxide_breathed", "carbon monoxide that must have been breathed", (0.0, _DEADLY), _AS_READ
+    ),
     CONCENTRATION.quantity(
         "carbon_monoxide_room_mass", "carbon monoxide in room air, by mass", (0.0, _MASS), _WHY, basis="wet"
     ),
@@ -84,6 +88,12 @@ _AIR: tuple[Quantity, ...] = (
         (0.0, 3e-3),
         "a car in a garage lets out some cubic metres an hour, an appliance a few litres (common practice, no source)",
         aliases=("co_source",),
+    ),
+    LONG_TIME.quantity(
+        "time_between",
+        "time between two readings, or of breathing",
+        (0.0, 864_000.0),
+        "ten days is longer than any test",
     ),
     LONG_TIME.quantity(
         "time_to_level", "time until the room reaches a level", (0.0, 864_000.0), "ten days is longer than any test"
@@ -134,6 +144,9 @@ _BREATHED: tuple[Quantity, ...] = (
         "23 minutes under pressure to some hours in air",
         aliases=("half_life",),
         kernel=("half_life",),
+    ),
+    RATIO.quantity(
+        "body_factor", "how far this person is from the average body", (0.2, 3.0), "a third either way is common"
     ),
     PERCENT.quantity(
         "carboxyhaemoglobin_steady",
