@@ -23,6 +23,8 @@ WORD = "room air"
 ROOM = "carbon_monoxide_room"
 Zero = Literal["", "outdoors", "doorway", "inside"]
 Place = Literal["dwelling", "work space", "parking garage", "outdoors"]
+RECORDED = "from the trace"
+"""Source of a reading that came from a recorded trace."""
 ENTRY = "entry"
 WORN = "personal"
 
@@ -123,12 +125,12 @@ class _Room:
         """Why these readings clear nothing; empty when they may."""
         instrument, day = self.account.instrument, self.account.day
         why = (
-            (self.given.symptoms == "yes", "Somebody here feels unwell"),
-            (self.zero == "inside", "The instrument was zeroed indoors"),
-            (not self.zero, "Nobody has said where the instrument was zeroed"),
-            (instrument.due is not None and instrument.due < day, "The instrument is out of date"),
-            (any(one.rising for one in self.seen.values()), "Carbon monoxide was still rising when it was read"),
-            (self._meters_differ(), "The two meters do not agree"),
+            (self.given.symptoms == "yes", "These readings stand beside somebody who feels unwell"),
+            (self.zero == "inside", "These readings rest on a zero taken indoors"),
+            (not self.zero, "These readings rest on a zero that nobody has named"),
+            (instrument.due is not None and instrument.due < day, "These readings come from an instrument out of date"),
+            (any(one.rising for one in self.seen.values()), "These readings were still rising"),
+            (self._meters_differ(), "These readings do not agree with the worn meter"),
         )
         return next((words for true, words in why if true), "")
 
@@ -175,11 +177,11 @@ class _Room:
 
     def _doubt_of_worn(self) -> str:
         if self.given.symptoms == "yes":
-            return "Somebody here feels unwell"
+            return "The readings of the worn meter stand beside somebody who feels unwell"
         if self.given.personal_zero in ("outdoors", "doorway"):
             return ""
-        where = "was zeroed indoors" if self.given.personal_zero else "was zeroed nobody knows where"
-        return f"The worn meter {where}"
+        zero = "a zero taken indoors" if self.given.personal_zero else "a zero that nobody has named"
+        return f"The readings of the worn meter rest on {zero}"
 
     def _of_zero(self) -> list[Finding]:
         """An inside zero cannot clear the room."""
@@ -264,14 +266,34 @@ class _Room:
             said.append(Statement((f"the worn meter, {zero}, showed ", Seen(WORN, given.personal), ".")))
         if given.outdoor is not None:
             said.append(Statement(("outdoors there was ", Seen("outdoor", given.outdoor), ".")))
-        for index, timed in enumerate(given.readings, 1):
-            where = f"{timed.place}: " if timed.place else "the room held "
-            said.append(Statement((where, Seen(_key(index), timed.reading), "."), time=timed.words))
+        said += self._told()
         if not self.seen:
             said.append(Statement(("the air of the room was not read.",), "unknown"))
         elif self.zero:
             said.append(Statement((f"the instrument was zeroed {self.zero}.",)))
         return tuple(said)
+
+    def _told(self) -> list[Statement]:
+        """Readings one by one; of a recorded series only the first, the highest and the last."""
+        readings = list(enumerate(self.given.readings, 1))
+        recorded = [timed for _, timed in readings if timed.reading.source == RECORDED]
+        if not recorded:
+            return [
+                Statement(
+                    (f"{timed.place}: " if timed.place else "the room held ", Seen(_key(index), timed.reading), "."),
+                    time=timed.words,
+                )
+                for index, timed in readings
+            ]
+        start, top = recorded[0].seconds, self._top()
+        length = (recorded[-1].seconds - start) / 60.0
+        said = [Statement((f"{len(recorded)} readings were recorded over {length:.0f} min.",))]
+        for index, timed in readings:
+            if index in (1, len(readings)) or _key(index) == top:
+                pieces = (f"after {(timed.seconds - start) / 60.0:.0f} min the room held ",
+                          Seen(_key(index), timed.reading), ".")  # fmt: skip
+                said.append(Statement(pieces))
+        return said
 
     def _derived(self, results: dict[str, Result]) -> tuple[Statement, ...]:
         heads = {
@@ -300,7 +322,7 @@ class _Room:
             said.append("Whether something indoors makes carbon monoxide: the rise is within what the cell can tell.")
         short = [PERIODS[end][0] for end, mean in means.items() if not mean.whole]
         if short:
-            said.append(f"The mean over {' and over '.join(short)}: less than three quarters of it were read.")
+            said.append(f"Means over {', '.join(short)}: less than three quarters of each were read.")
         return (*said, *room_means.gaps(self.given.readings))
 
 

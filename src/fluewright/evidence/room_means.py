@@ -145,8 +145,8 @@ def exposure(timed: Sequence[Timed], reckon: Reckoning, *, floor: bool) -> Resul
         formula="sum of concentration x time, straight from reading to reading",
         substitution=f"{len(unique)} readings over {window.covered / 60.0:.0f} min = {window.area / 6e-5:.3g} ppm min",
         source="time integral",
-        holds="somebody who stayed beside the instrument; gaps of more than an hour count for nothing, and then it is at "
-        "least this. It says what was breathed, not what it did.",
+        holds="somebody who stayed beside the instrument; gaps of more than an hour count for nothing, so that it is "
+        "at least this. It says what was breathed, not what it did.",
     )
 
 
@@ -240,7 +240,7 @@ def _counted(result: Result, rule: Limit) -> Result:
 def _doubt(rule: Limit, where: str, doubt: str) -> str:
     """Why a mean below this limit clears nothing here."""
     if rule.place == "outdoor air" and where != "outdoors":
-        return "The law is written for outdoor air, and these readings are a yardstick indoors"
+        return "The law is for outdoor air, and indoors these readings have only a yardstick in it"
     return doubt
 
 

@@ -184,8 +184,10 @@ def statements(symptoms: Symptoms, alarms: tuple[Alarm, ...], *, without_alarm: 
         parts = [f"an alarm hangs {alarm.place}"]
         parts += [f"made to {alarm.standard}"] if alarm.standard else []
         parts += [f"made {alarm.made.isoformat()}"] if alarm.made else []
-        parts += {"yes": ["tested, it sounded"], "no": ["tested, it did not sound"]}.get(alarm.tested, ["not tested"])
-        parts += {"yes": ["it had sounded by itself"], "no": ["it had stayed silent"]}.get(alarm.sounded, [])
+        parts += {"yes": ["it sounded when tested"], "no": ["it did not sound when tested"]}.get(
+            alarm.tested, ["not tested"]
+        )
+        parts += {"yes": ["it had sounded by itself"], "no": ["by itself it had stayed silent"]}.get(alarm.sounded, [])
         said.append(Statement((f"{', '.join(parts)}.",)))
     if without_alarm:
         said.append(Statement(("no carbon monoxide alarm is here.",)))

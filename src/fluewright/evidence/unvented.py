@@ -139,9 +139,11 @@ class _Unvented:
     def _of_free(self, free: Result, why: str) -> list[Finding]:
         """Gas free of air against the limit of this kind; where it means nothing it can still alarm."""
         rules = [rule for rule in rules_for(FREE, self.account) if self.given.kind in rule.applies.appliances]
-        doubt = why or ("" if self.given.moment == "at temperature" else "Nobody has said that it was at temperature")
+        doubt = why or (
+            "" if self.given.moment == "at temperature" else "These readings were not said to be at temperature"
+        )
         if self.given.moment == "cold start":
-            doubt = "A cold start shows a peak, and the limit is for an appliance at temperature"
+            doubt = "These readings are of a cold start, and the limit is for an appliance at temperature"
         asked = (Question(rule, free, self.given.word, self.account, doubt) for rule in rules)
         found = [one for each in asked if (one := answered(each, over=each.rule.severity)) is not None]
         if self.given.moment == "cold start":
@@ -176,7 +178,7 @@ class _Unvented:
             reading = self.seen.get(key)
             result = None if reading is None else as_read(reading, self.account, name="carbon_monoxide_room")
             if result is not None:
-                doubt = "It is the room of these minutes, and it goes on rising"
+                doubt = "These readings are of a few minutes, and the room goes on rising while it runs"
                 found += speaking(all_answered(result, self.given.word, self.account, doubt=doubt, key=key))
                 break
         odds = None if rise is None or rise.value is None else beyond(rise, 0.0)

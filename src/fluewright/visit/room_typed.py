@@ -101,10 +101,11 @@ def readings_of(text: str) -> tuple[Timed, ...]:
 
 def _cell(value: float, *, above: bool, below: bool) -> Typed:
     """A cell of a trace as a reading; its text is the figure that the file held."""
+    step = 1e-6 if round(value * 1e6, 3) == round(value * 1e6) else 1e-7
     text = f"{'>' if above else '<' if below else ''}{value * 1e6:.6g} ppm"
     if above or below:
-        return Typed(text, ROOM, "bound", None, value if above else None, value if below else None, "ppm", "", 0, 1e-7)
-    return Typed(text, ROOM, "value", value, None, None, "ppm", "", 1, 1e-7)
+        return Typed(text, ROOM, "bound", None, value if above else None, value if below else None, "ppm", "", 0, step)
+    return Typed(text, ROOM, "value", value, None, None, "ppm", "", 0, step)
 
 
 def recorded(path: Path) -> tuple[Timed, ...]:
