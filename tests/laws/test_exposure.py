@@ -8,13 +8,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from fluewright.kernel import dual, exposure
-from fluewright.kernel.exposure import ACTIVITIES, RESTING_BODY, WORKSHEET_ACTIVITIES
+from fluewright.kernel.exposure import ACTIVITIES, RESTING_BODY, SHEET_ACTIVITIES
 
 SEA_LEVEL = 101_325.0
 levels = st.floats(0.0, 5e-3)
 starts = st.floats(0.0, 0.6)
 durations = st.floats(0.0, 1e5)
-active = st.sampled_from(list(ACTIVITIES.values()) + list(WORKSHEET_ACTIVITIES.values()))
+active = st.sampled_from(list(ACTIVITIES.values()) + list(SHEET_ACTIVITIES.values()))
 
 
 def resistance(activity: exposure.Activity, pressure: float = SEA_LEVEL) -> float:

@@ -20,10 +20,10 @@ from fluewright.kernel.exposure import DRY_BODY, RESTING_BODY, SHEET_BODY
 from fluewright.kernel.ops import Number
 
 WORD = "exposure"
-Set = Literal["criteria document", "worksheet"]
+Set = Literal["criteria document", "calculation sheet"]
 SETS: Mapping[str, tuple[Mapping[str, exposure.Activity], str]] = {
     "criteria document": (exposure.ACTIVITIES, "NIOSH criteria document 1972, from memory"),
-    "worksheet": (exposure.WORKSHEET_ACTIVITIES, "public model of the OSHA worksheet, read"),
+    "calculation sheet": (exposure.SHEET_ACTIVITIES, "public model of the OSHA calculation sheet, read"),
 }
 """Activity sets by name, each with its source: they differ, so every result says which one it used."""
 
@@ -130,7 +130,7 @@ class ExposureGiven:
         value, spread, source = exposure.BASELINE, START_SPREAD, "WHO Air Quality Guidelines for Europe, read"
         if self.cigarettes is not None:
             value = _of_smoker(self.cigarettes)
-            spread, source = 0.3 * value, "public model of the OSHA worksheet, read; doubt assumed"
+            spread, source = 0.3 * value, "public model of the OSHA calculation sheet, read; doubt assumed"
         return reckon.assumed("carboxyhaemoglobin", value, spread, source=source, words="carboxyhaemoglobin before")
 
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from fluewright.evidence import room_means, room_people
-from fluewright.evidence.finding import PHYSICS, Finding
+from fluewright.evidence.finding import PHYSICS, WRONG, Finding
 from fluewright.evidence.limits import Question, all_answered, answered, rules_for
 from fluewright.evidence.monoxide import as_read, speaking
 from fluewright.evidence.origins import class_for
@@ -160,6 +160,8 @@ class _Room:
             if result is not None:
                 found += all_answered(result, WORD, self.account, doubt=self._doubt(), key=top)
                 found += self._ceilings(result, top)
+        if self.floor and self.given.personal is not None and not self._doubt_of_worn():
+            found = [one for one in found if one.grade in WRONG]  # the second meter answers what a floor leaves open
         worn = None if self.given.personal is None else as_read(self.given.personal, self.account, name=ROOM)
         if worn is not None:
             words = "carbon monoxide on the worn meter"

@@ -192,21 +192,19 @@ def _mean(end: str, stretch: _Stretch, place: str) -> Mean | None:
         substitution=f"{window.area / 6e-5:.3g} ppm min / {over / 60.0:.0f} min = {mean * 1e6:.3g} ppm",
         **shared,
     )
+    return Mean(end, ppm, _by_mass(end, number, mean, reckon, shared), whole, place)
+
+
+def _by_mass(end: str, number: Number, mean: float, reckon: Reckoning, shared: Mapping[str, str]) -> Result:
+    """The same mean as mass in a volume, as guidelines print it."""
     at = {"temperature": MASS_TEMPERATURE, "pressure": MASS_PRESSURE}
-    mass = room.mass_from_fraction(fraction=number, **at)
     grams = room.mass_from_fraction(fraction=mean, **at)
-    return Mean(
-        end,
-        ppm,
-        reckon.result(
-            f"carbon_monoxide_mass_mean_{end}",
-            mass,
-            formula="mean x molar mass x pressure / (gas constant x temperature), at 20 C and 101.325 kPa",
-            substitution=f"{mean * 1e6:.3g} ppm = {grams * 1e6:.3g} mg/m3",
-            **shared,
-        ),
-        whole,
-        place,
+    return reckon.result(
+        f"carbon_monoxide_mass_mean_{end}",
+        room.mass_from_fraction(fraction=number, **at),
+        formula="mean x molar mass x pressure / (gas constant x temperature), at 20 C and 101.325 kPa",
+        substitution=f"{mean * 1e6:.3g} ppm = {grams * 1e6:.3g} mg/m3",
+        **shared,
     )
 
 

@@ -49,7 +49,7 @@ RESTING_BODY = Body(
     0.007 * _MILLILITRE / _MINUTE,
     47.0 * _MILLIMETRE,
 )
-"""Peterson and Stewart 1970 and NIOSH 1972, from memory; M 218 and 0.007 mL/min read in public copies of worksheets."""
+"""Peterson and Stewart 1970 and NIOSH 1972, from memory; M 218 and 0.007 mL/min read in public copies of sheets."""
 DRY_BODY = RESTING_BODY._replace(vapour=0.0)
 """As the alarm standard and the regulator's sheet have it: water vapour left out. 760 mmHg gives the printed 1316."""
 SHEET_BODY = DRY_BODY._replace(oxygen=2.3 * 218.0 * 0.2 * _MILLIMETRE)
@@ -78,21 +78,21 @@ ACTIVITIES: Mapping[str, Activity] = {
     "heavy": _active(60.0, 30.0),
 }
 """NIOSH criteria document 1972, from memory."""
-WORKSHEET_ACTIVITIES: Mapping[str, Activity] = {
+SHEET_ACTIVITIES: Mapping[str, Activity] = {
     "rest": _active(20.0, 6.0),
     "sedentary": _active(25.0, 12.0),
     "light": _active(30.0, 18.0),
     "moderate": _active(40.0, 24.0),
     "very heavy": _active(50.0, 30.0),
 }
-"""Another set, read in a public model of the OSHA worksheet: it differs, so a result says which one it used."""
+"""Another set, read in a public model of the OSHA calculation sheet: it differs, so a result says which one it used."""
 
 HALF_LIVES: Mapping[str, float] = {"air": 19_200.0, "oxygen": 4_800.0, "hyperbaric oxygen": 1_380.0}
 """s, half-life of carboxyhaemoglobin by what is breathed: 320, 80 and 23 minutes (MIOSHA sheet, read)."""
 BASELINE = 0.005
 """Carboxyhaemoglobin of somebody who does not smoke (WHO guidelines for Europe: 0.5 to 0.8 %, read)."""
 SMOKERS: Mapping[int, float] = {6: 0.02, 20: 0.05, 40: 0.10, 67: 0.20}
-"""Carboxyhaemoglobin by cigarettes a day (public model of the OSHA worksheet, read)."""
+"""Carboxyhaemoglobin by cigarettes a day (public model of the OSHA calculation sheet, read)."""
 
 
 def uptake_resistance(
