@@ -15,6 +15,7 @@ from fluewright.checks import flame_asks, run
 NO_PRINT: dict[str, str] = {
     "balance.lean": "a yes or no by definition; laws and doors test it",
     "dual.shares": "parts of a variance that sum to one; compared with the uncertainties package in the laws",
+    "means.gaps": "a count of what is further apart than said; the laws test it",
 }
 """Public functions without a row from print, by module and name."""
 

@@ -17,7 +17,7 @@ MACHINERY: dict[str, str] = {
 STRUCTURE = {
     "air", "amounts", "carriers", "combustion", "component", "diluted", "dry", "flue", "fuel", "group", "ideal",
     "losses", "mass_fractions", "metering", "mole_fractions", "name", "parts", "prepared", "species",
-    "volume_fractions",
+    "volume_fractions", "body", "samples", "window",
 }  # fmt: skip
 """Inputs that are no single quantity: things made of several, and choices."""
 
@@ -33,6 +33,8 @@ UNREAD = {
     "base_variance": "bill fit", "slope_variance": "bill fit", "covariance": "bill fit", "freedom": "bill fit",
     "quantile": "bill fit", "other_heating_value": "per volume, mass or mole",
     "primary_air_ratio": "Weaver", "oxygen_fraction": "in the fuel gas",
+    "diffusing_capacity": "lung", "ventilation": "lung", "uptake_resistance": "lung and breathing",
+    "longest_gap": "between readings", "start": "of a window", "least_share": "of a window that must have been read",
 }  # fmt: skip
 """Physical inputs that nobody types or reads off, so that the registry has no entry; with where they belong."""
 

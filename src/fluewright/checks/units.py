@@ -107,6 +107,11 @@ FACTORS: Mapping[str, float] = {
     "ohm": 1.0,
     "rad": 1.0,
     "1/K": 1.0,
+    "min": 60.0,
+    "ppm min": 6e-5,
+    "mL/min": 1e-6 / 60.0,
+    "mL/(min mmHg)": 1e-6 / 60.0 / 133.322387415,
+    "mmHg min/mL": 133.322387415 * 60.0 / 1e-6,
 }
 """SI value of one unit. International pound and foot (1959), IT Btu, US gallon, conventional mercury and water."""
 

@@ -17,6 +17,7 @@ from fluewright.errors import FluewrightError, OurFault, UseError
 
 VERBS = {
     "flue": "one flue reading, worked out and judged",
+    "room": "carbon monoxide in the air people breathe, its source, its means",
     "fuel": "what a fuel is made of, its heat, air need and products",
     "appliance": "classes of appliance: where to sample, what to prove, what is never advised",
     "trace": "a recorded trace: what it holds, steady stretches, results of each",

@@ -52,7 +52,7 @@ def _answers(stretch: Stretch, account: Account, result: Result, *, doubt: str) 
 
 def _limit(finding: Finding) -> float:
     """The figure in a finding's limit, to put the narrowest first."""
-    digits = "".join(letter for letter in finding.limit if letter.isdigit() or letter == ".")
+    digits = "".join(letter for letter in finding.limit if letter.isdecimal() or letter == ".")
     return float(digits or 0.0)
 
 

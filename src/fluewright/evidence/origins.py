@@ -17,6 +17,9 @@ SAME_CELL = {
     "carbon_monoxide_wet": "carbon_monoxide_dry",
     "oxygen_intake": "oxygen_dry",
     "oxygen_outdoor": "oxygen_dry",
+    "carbon_monoxide_outdoor": "carbon_monoxide_room",
+    "carbon_monoxide_personal": "carbon_monoxide_room",
+    "carbon_monoxide_delivered": "carbon_monoxide_room",
 }
 """Readings that one cell takes at another place or in another state of the sample."""
 

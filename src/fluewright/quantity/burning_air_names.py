@@ -22,19 +22,6 @@ ROOM_PER_INPUT = Scale("volume per power", "m3/W", "ft3/kBtu/h", "m3/kW", 0.0, N
 OPENING_PER_INPUT = Scale("area per power", "m2/W", "in2/kBtu/h", "cm2/kW", 0.0, None, _NEGATIVE)
 BALANCE = Scale("volume flow", "m3/s", "cfm", "m3/h")
 
-ROOM_ITSELF: tuple[Quantity, ...] = (
-    ROOM_VOLUME.quantity(
-        "room_volume", "volume of the room", (1.0, 100_000.0), "a closet to a hall", aliases=("volume",)
-    ),
-    PER_HOUR.quantity(
-        "air_changes",
-        "air changes",
-        (0.0, 0.0056),
-        "a tight house has 0.05 to 0.2 an hour, a room with a window open up to about 20 (common practice, no source)",
-        aliases=("ach", "air_change_rate"),
-    ),
-)
-
 OPENINGS: tuple[Quantity, ...] = (
     AREA.quantity(
         "opening_area",
@@ -107,4 +94,4 @@ ASKED: tuple[Quantity, ...] = (
     ),
 )
 
-BURNING_AIR: tuple[Quantity, ...] = ROOM_ITSELF + OPENINGS + FLOWS + ASKED
+BURNING_AIR: tuple[Quantity, ...] = OPENINGS + FLOWS + ASKED

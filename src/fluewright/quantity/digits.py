@@ -117,6 +117,8 @@ def suffix(unit: Unit) -> str:
     """The unit as it stands behind a figure, with its space; nothing for pure numbers."""
     if unit.symbol == "1":
         return ""
+    if unit.symbol.startswith("1/"):
+        return unit.symbol[1:]
     return NARROW + unit.symbol.replace("m3", "m³").replace("ft3", "ft³")
 
 

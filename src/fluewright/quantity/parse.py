@@ -94,7 +94,7 @@ _RANGE = re.compile(
     re.IGNORECASE,
 )
 _SECOND = re.compile(r"(?<![a-z\d])[-+–.,]*\d", re.IGNORECASE)
-_PER = re.compile(r"^1/(?=[a-z])", re.IGNORECASE)
+_PER = re.compile(r"^1[/·](?=[a-z])", re.IGNORECASE)
 _ENDLESS = re.compile(r"^[-+–]?\s*(?:(?:nan|inf|infinity)\b|∞)", re.IGNORECASE)
 _AFTER_LABEL = re.compile(r"\s*[:=]\s*|\s*(?=[<>])|\s+(?=[-+–.,\d])|$")
 _DOUBT = re.compile(r"±|\+\s*/?\s*-")

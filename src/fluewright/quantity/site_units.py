@@ -66,7 +66,7 @@ DEGREE_DAYS = of_dimension(
 
 PRICES = of_dimension(
     "price per heat",
-    ("1/J", 1.0, "1/j", "money per heat, whatever the money"),
+    ("1/J", 1.0, "1/j /j", "money per heat, whatever the money"),
     ("1/kWh", 1.0 / KWH, "1/kwh /kwh", "money per heat, whatever the money"),
     ("1/MWh", 1e-3 / KWH, "1/mwh /mwh", "money per heat, whatever the money"),
     ("1/therm", 1.0 / (1e5 * BTU), "1/therm /therm", IT),

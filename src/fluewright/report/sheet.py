@@ -51,18 +51,20 @@ def _stops(judged: Judged, told: Told, account: Account) -> tuple[Stop, ...]:
     why: dict[str, list[str]] = {}
     for finding in grave:
         why.setdefault(phrase.authority(finding.clause), []).append(finding.body)
+    unwell = [words for finding in grave if finding.code == "people-first" for words in finding.do_now]
+    shut = "Shut the appliance down and close its fuel valve; tag it."
+    consent = "Turning it off may need the owner's consent: a refusal is written down, and the supplier is told."
+    people = (
+        "Everybody out of the rooms it serves if carbon monoxide is in the air, or nobody has measured it. Doors open.",
+        f"From outside call {account.emergency}, then {account.supplier}.",
+        "Anybody with a headache, dizziness or sickness needs medical care, even if they feel better outdoors.",
+    )
+    first = tuple(f"{words[:1].upper()}{words[1:]}." for words in unwell)
     return (
         Stop(
-            order="Stop. Shut it down, and keep people out.",
+            order="Stop. Get everybody out." if unwell else "Stop. Shut it down, and keep people out.",
             what=" ".join(what),
-            do=(
-                "Shut the appliance down and close its fuel valve; tag it.",
-                "Everybody out of the rooms it serves if carbon monoxide is in the air, or nobody has measured it. "
-                "Doors open.",
-                f"From outside call {account.emergency}, then {account.supplier}.",
-                "Anybody with a headache, dizziness or sickness needs medical care, even if they feel better outdoors.",
-                "Turning it off may need the owner's consent: a refusal is written down, and the supplier is told.",
-            ),
+            do=(*first, shut, consent) if unwell else (shut, *people, consent),
             why=" ".join(f"{' '.join(bodies)} {authority}" for authority, bodies in why.items()),
         ),
     )

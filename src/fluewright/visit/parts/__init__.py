@@ -4,13 +4,14 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from fluewright.evidence.part import Measured
-from fluewright.visit.parts import air_for_burning, cost, proofs
+from fluewright.visit.parts import air_for_burning, cost, proofs, room
 from fluewright.visit.shape import Form
 from fluewright.visit.source import Source
 
 Reader = Callable[[Source], tuple[Measured, ...]]
 
 _PARTS: tuple[tuple[Form, Reader], ...] = (
+    (room.FORM, room.read),
     (air_for_burning.FORM, air_for_burning.read),
     (cost.FORM, cost.read),
     (proofs.FORM, proofs.read),
