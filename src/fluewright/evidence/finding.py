@@ -43,6 +43,7 @@ class Finding:
     evidence  names of the readings or results it rests on, per stretch: ("as found", "oxygen_dry")
     do_now    what to do at once, in order
     cautions  the usual warnings that go with it, shown before anything else
+    people_out  of what stops: people have to get out before anything is touched, so its own steps come first
     """
 
     code: str
@@ -56,6 +57,7 @@ class Finding:
     do_now: tuple[str, ...] = ()
     do_next: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
+    people_out: bool = False
 
 
 def unsettled(code: str, stretch: Stretch, lead: str, body: str, *names: str) -> Finding:

@@ -75,7 +75,7 @@ def unwell(symptoms: Symptoms, account: Account) -> Finding | None:
                 "send whoever feels unwell to medical care, also when it has passed",
                 "leave doors open on the way out; nobody goes back in to turn anything off",
             ),
-            cautions=CAUTION,
+            people_out=True,
         )
     if symptoms == "not asked":
         return Finding(

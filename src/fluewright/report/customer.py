@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from fluewright.evidence.finding import Judged
 from fluewright.evidence.monoxide import read_in_room
-from fluewright.evidence.part import Topic
+from fluewright.evidence.part import Part, Topic
 from fluewright.evidence.reading import Account, Stretch
 from fluewright.evidence.result import Result
 from fluewright.report import plain
@@ -35,6 +35,11 @@ def cleared(told: Told, judged: Judged) -> bool:
     return carbon_monoxide_read(told) and "fine" in grades and not grades & {"stop", "act", "advise", "open"}
 
 
+def answered_by(parts: Sequence[Part]) -> frozenset[Topic]:
+    """What the parts settle of all that the flue side leaves open."""
+    return frozenset(topic for part in parts for topic in part.answers)
+
+
 def not_tested(told: Told, answers: frozenset[Topic] = frozenset()) -> str:
     """What this visit did not test, as a sentence; answers: what was tested beside the flame."""
     read = {name for stretch, _ in told for name in stretch.readings}
@@ -45,15 +50,16 @@ def not_tested(told: Told, answers: frozenset[Topic] = frozenset()) -> str:
     return f"Not tested: {_listed([*left, 'cracks inside the appliance'])}."
 
 
-def _what_was_found(account: Account, told: Told, judged: Judged, answers: frozenset[Topic]) -> list[str]:
+def _what_was_found(account: Account, told: Told, judged: Judged, parts: Sequence[Part]) -> list[str]:
     danger = any(finding.grade == "stop" for finding in judged.findings)
     told_of = ("stop", "act") if danger else ("stop", "act", "advise", "cured")
     chosen = plain.breathed_first([finding for finding in judged.findings if finding.grade in told_of])
     said = dict.fromkeys(plain.sentence(finding, told, account) for finding in chosen)
     if danger:
         return [" ".join(said)]
-    if not told:
+    if not told and not parts:
         return ["Nothing was measured."]
+    answers = answered_by(parts)
     if said:
         return [" ".join(said), not_tested(told, answers)]
     if cleared(told, judged):
@@ -145,12 +151,10 @@ def _what_it_did_not_buy(account: Account, told: Told) -> list[str]:
     ]
 
 
-def customer(
-    account: Account, told: Told, judged: Judged, answers: frozenset[Topic] = frozenset()
-) -> dict[str, list[str]]:
+def customer(account: Account, told: Told, judged: Judged, parts: Sequence[Part] = ()) -> dict[str, list[str]]:
     """Headings in order with their paragraphs; on a day of danger it is short and has no word of efficiency."""
     danger = any(finding.grade == "stop" for finding in judged.findings)
-    page = {"What was found": _what_was_found(account, told, judged, answers)}
+    page = {"What was found": _what_was_found(account, told, judged, parts)}
     if not danger or account.steps or account.done:
         page["What changed"] = _what_changed(account, told, judged)
     page["What is left, and who must act"] = _what_is_left(account, told, judged)

@@ -241,8 +241,14 @@ def sentence(finding: Finding, told: Told, account: Account) -> str:
 
 
 def breathed_first(findings: Sequence[Finding]) -> list[Finding]:
-    """The findings in their order, but what people breathe before what the flame makes."""
-    return sorted(findings, key=lambda one: not (one.grade == "stop" and words_of(one) is OF_THE_ROOM))
+    """The findings in their order, but first what asks for people to get out, then what they breathe."""
+
+    def rank(one: Finding) -> int:
+        if one.grade != "stop":
+            return 2
+        return 0 if one.people_out else 1 if words_of(one) is OF_THE_ROOM else 2
+
+    return sorted(findings, key=rank)
 
 
 def uncured(judged: Judged) -> list[Finding]:

@@ -5,11 +5,11 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Any
 
-from fluewright.evidence.finding import Judged
+from fluewright.evidence.finding import Finding, Judged
 from fluewright.evidence.flue import Worked
 from fluewright.evidence.judge import AirWindow
 from fluewright.evidence.lit import burning
-from fluewright.evidence.part import Part, Topic
+from fluewright.evidence.part import Part
 from fluewright.evidence.reading import Account, Reading, Stretch
 from fluewright.evidence.result import Result
 from fluewright.report import flame_lines, lines, part_lines, phrase, pictures, plain
@@ -24,6 +24,7 @@ DISCLAIMER = (
     "The maker's instructions, the local code and the licensed person decide. This is a calculation aid, not a "
     "permission to operate; limits are cited with edition and jurisdiction."
 )
+CONSENT = "Turning it off may need the owner's consent: a refusal is written down, and the supplier is told."
 INVENTED = " People, place, appliance and readings are invented."
 
 
@@ -42,6 +43,11 @@ def _lede(account: Account) -> tuple[Span, ...]:
     return tuple(spans)
 
 
+def _sentence(words: str) -> str:
+    """A phrase with a capital and a full stop."""
+    return f"{words[:1].upper()}{words[1:].rstrip('.')}."
+
+
 def _stops(judged: Judged, told: Told, account: Account) -> tuple[Stop, ...]:
     """One stop sentence for all that stops, in its fixed order: get out, what, what to do, care, why."""
     grave = plain.breathed_first([finding for finding in judged.findings if finding.grade == "stop"])
@@ -51,23 +57,34 @@ def _stops(judged: Judged, told: Told, account: Account) -> tuple[Stop, ...]:
     why: dict[str, list[str]] = {}
     for finding in grave:
         why.setdefault(phrase.authority(finding.clause), []).append(finding.body)
-    unwell = [words for finding in grave if finding.code == "people-first" for words in finding.do_now]
-    shut = "Shut the appliance down and close its fuel valve; tag it."
-    consent = "Turning it off may need the owner's consent: a refusal is written down, and the supplier is told."
-    people = (
-        "Everybody out of the rooms it serves if carbon monoxide is in the air, or nobody has measured it. Doors open.",
-        f"From outside call {account.emergency}, then {account.supplier}.",
-        "Anybody with a headache, dizziness or sickness needs medical care, even if they feel better outdoors.",
-    )
-    first = tuple(f"{words[:1].upper()}{words[1:]}." for words in unwell)
+    out = [finding for finding in grave if finding.people_out]
     return (
         Stop(
-            order="Stop. Get everybody out." if unwell else "Stop. Shut it down, and keep people out.",
+            order="Stop. Get everybody out." if out else "Stop. Shut it down, and keep people out.",
             what=" ".join(what),
-            do=(*first, shut, consent) if unwell else (shut, *people, consent),
+            do=_people_out(out, account) if out else _shut_down(account),
             why=" ".join(f"{' '.join(bodies)} {authority}" for authority, bodies in why.items()),
         ),
     )
+
+
+def _shut_down(account: Account) -> tuple[str, ...]:
+    """What to do where the appliance is the danger."""
+    return (
+        "Shut the appliance down and close its fuel valve; tag it.",
+        "Everybody out of the rooms it serves if carbon monoxide is in the air, or nobody has measured it. Doors open.",
+        f"From outside call {account.emergency}, then {account.supplier}.",
+        "Anybody with a headache, dizziness or sickness needs medical care, even if they feel better outdoors.",
+        CONSENT,
+    )
+
+
+def _people_out(out: Sequence[Finding], account: Account) -> tuple[str, ...]:
+    """What to do where people have to be out before anything is touched: the finding's own steps, cautions first."""
+    steps = dict.fromkeys(each for finding in out for each in (*finding.cautions, *finding.do_now))
+    said = any(account.emergency in step for step in steps)
+    call = () if said else (f"From outside call {account.emergency}, then {account.supplier}.",)
+    return (*map(_sentence, steps), *call, CONSENT)
 
 
 def _left_off(judged: Judged, told: Told, account: Account) -> tuple[Stop, ...]:
@@ -82,7 +99,7 @@ def _left_off(judged: Judged, told: Told, account: Account) -> tuple[Stop, ...]:
         Stop(
             order="Not to be left running like this: mend it first, or leave it off.",
             what=" ".join(what),
-            do=tuple(f"{each[:1].upper()}{each[1:].rstrip('.')}." for each in do),
+            do=tuple(map(_sentence, do)),
             why=" ".join(why),
         ),
     )
@@ -136,11 +153,6 @@ def _part_data(part: Part) -> dict[str, Any]:
         "results": {key: {"quantity": one.name, **_as_data(one)} for key, one in part.results.items()},
         **part.data,
     }
-
-
-def answered_by(parts: Sequence[Part]) -> frozenset[Topic]:
-    """What the parts settle of all that the flue side leaves open."""
-    return frozenset(topic for part in parts for topic in part.answers)
 
 
 def _readings(account: Account, told: Told, parts: Sequence[Part]) -> dict[str, Any]:
@@ -290,7 +302,7 @@ def build(
         closing=("Not sealed: this version keeps no journal.", f"Worked by {account.technician or 'nobody named'}.")
         if not brief
         else ("One reading, kept nowhere.",),
-        customer={} if brief else customer(account, told, judged, answered_by(parts)),
+        customer={} if brief else customer(account, told, judged, parts),
         readings=_readings(account, told, parts),
         customer_title=f"{account.title}, {day_words(account.day)}",
         customer_to=", ".join(part for part in (account.customer, account.site, account.appliance.words) if part),
