@@ -16,7 +16,7 @@ MACHINERY: dict[str, str] = {
 
 STRUCTURE = {
     "air", "amounts", "carriers", "combustion", "component", "diluted", "dry", "flue", "fuel", "group", "ideal",
-    "losses", "mass_fractions", "metering", "mole_fractions", "name", "parts", "prepared", "species",
+    "losses", "mass_fractions", "metering", "mole_fractions", "name", "parts", "prepared", "species", "table",
     "volume_fractions",
 }  # fmt: skip
 """Inputs that are no single quantity: things made of several, and choices."""
@@ -30,7 +30,8 @@ UNREAD = {
     "wobbe_change": "drift", "sulfur_trioxide_pressure": "acid dew point", "water_pressure": "acid dew point",
     "condensed_amount": "mol per unit of fuel", "recirculated_fraction": "intake", "water_ratio": "mol per mol dry air",
     "air_need": "per volume or mole of fuel", "heating_value": "per volume, mass or mole", "flame_speed": "Weaver",
-    "primary_air_ratio": "Weaver", "oxygen_fraction": "in the fuel gas",
+    "primary_air_ratio": "Weaver", "oxygen_fraction": "in the fuel gas", "fall": "altitude rule, per metre",
+    "free_altitude": "altitude rule", "heat_capacity_ratio": "gas property",
 }  # fmt: skip
 """Physical inputs that nobody types or reads off, so that the registry has no entry; with where they belong."""
 

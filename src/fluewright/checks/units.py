@@ -75,6 +75,16 @@ FACTORS: Mapping[str, float] = {
     "ohm": 1.0,
     "rad": 1.0,
     "1/K": 1.0,
+    "ft3": _CUBIC_FOOT,
+    "m3": 1.0,
+    "in": _FOOT / 12.0,
+    "mm": 1e-3,
+    "m3/h": 1.0 / 3600.0,
+    "ft3/h": _CUBIC_FOOT / 3600.0,
+    "Btu/h": _BTU / 3600.0,
+    "kWh/m3": _KWH,
+    "lb/ft3": _POUND / _CUBIC_FOOT,
+    "ft3/h/(in2 inWC^0.5)": _CUBIC_FOOT / 3600.0 / ((_FOOT / 12.0) ** 2 * 249.08891**0.5),
 }
 """SI value of one unit. International pound and foot (1959), IT Btu, US gallon, conventional mercury and water."""
 
