@@ -19,6 +19,7 @@ VERBS = {
     "flue": "one flue reading, worked out and judged",
     "fuel": "what a fuel is made of, its heat, air need and products",
     "trace": "a recorded trace: what it holds, steady stretches, results of each",
+    "supply": "the gas side: input by the meter, orifices, height, another gas",
     "report": "a visit described in one file, as sheet, HTML and PDF",
     "demo": "an invented boiler house, from recorded trace to hand-over",
     "checks": "our numbers against published ones, source by source",

@@ -38,6 +38,9 @@ class HeightAsked:
         height = so_far.account.surroundings.altitude or 0.0
         results: dict[str, Result] = {"altitude_share": self._thin(reckoning)}
         statements = [_thin_said(reckoning, height)]
+        if self.plate is not None:
+            words = show.shown(self.plate, quantity="fuel_input", system=reckoning.account.system)
+            statements.append(Statement(("the plate says ", Voiced(words, "plate"), " at sea level."), mark="plate"))
         if self._stated:
             found = allowed(self.derate, altitude=height, jurisdiction=reckoning.account.jurisdiction, plate=self.plate)
             statements += self._one("stated", found.share, found.words, found.source, reckoning, results)
@@ -120,8 +123,9 @@ def _thin_said(reckoning: Reckoning, height: float) -> Statement:
         (
             f"at {said} an orifice left as it is passes ",
             Derived("altitude_share"),
-            " of its heat at sea level, because the gas is thinner. The meter counts thin gas too: work out the heat of "
-            "what it counted at this barometer, and compare that with the input allowed. Taking both off is once too much.",
+            " of its heat at sea level, because the gas is thinner. The meter counts thin gas too: work out the heat "
+            "of what it counted at this barometer, and compare that with the input allowed. Taking both off is once "
+            "too much.",
         ),
         mark="derived",
     )

@@ -46,7 +46,9 @@ def swing_of(group: str, record: FuelRecord) -> Swing | None:
     band = record.wobbe
     if band is None:
         return None
-    return Swing(band.low, band.high, f"what is published for {record.name}", f"{band.source} ({band.known})")
+    return Swing(
+        band.low, band.high, f"what is published for {record.name}", f"{record.source}, {band.source} ({band.known})"
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,11 +182,19 @@ def _told(now: FuelRecord, new: FuelRecord, burns: Number | None, results: dict[
     if burns is not None:
         pieces += (f", so its air ratio goes from {float(value_of(burns)):.2f} to ", Derived("air_ratio_later"))
     yield Statement((*pieces, f": {_direction(air)}."), mark="derived")
-    if results["lifting_index"].value is not None:
-        yield Statement(
-            ("lifting index ", Derived("lifting_index"), ", where 1 sits as firmly as before; flash-back index ",
-             Derived("flash_back_index"), ", where 0 is as before. For burners that draw their own primary air.")
-        , mark="derived")  # fmt: skip
+    lifting, back = results["lifting_index"].value, results["flash_back_index"].value
+    if lifting is None or back is None:
+        return
+    flame = ("lifting index ", Derived("lifting_index"), ", where 1 sits as firmly as before; flash-back index ")
+    end = f", where 0 is as before: {_flame(back)}. For burners that draw their own primary air."
+    yield Statement((*flame, Derived("flash_back_index"), end), mark="derived")
+
+
+def _flame(back: float) -> str:
+    """Which way the flame moves, with its danger."""
+    if back > 0.0:
+        return "the flame runs faster against its gas, and the dangerous way is back into the burner"
+    return "the flame runs slower against its gas, towards lifting off the ports"
 
 
 def _percent(ratio: float) -> str:

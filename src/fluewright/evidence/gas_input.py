@@ -2,11 +2,11 @@
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from fluewright.errors import PhysicsRefused
-from fluewright.evidence import gas_height, gas_plate
-from fluewright.evidence.finding import PHYSICS, PRACTICE, Clause, Finding
+from fluewright.evidence import gas_height, gas_plate, trust
+from fluewright.evidence.finding import PHYSICS, PRACTICE, Clause, Finding, Grade
 from fluewright.evidence.gas_count import (
     FINE_ENOUGH,
     Count,
@@ -20,14 +20,13 @@ from fluewright.evidence.gas_height import Allowed, Derate
 from fluewright.evidence.gas_holes import Hole, by_orifice
 from fluewright.evidence.gas_plate import Manifold
 from fluewright.evidence.gas_told import Told, sentences
+from fluewright.evidence.limits import CERTAIN
 from fluewright.evidence.part import Part, SoFar
 from fluewright.evidence.reading import Account
 from fluewright.evidence.reckon import Reckoning, by_physics, refused
 from fluewright.evidence.result import Result
 from fluewright.kernel.ops import value_of
 from fluewright.quantity import show
-
-SMELL = ("Work on a burning appliance: keep the room aired, and stop if you smell gas or an alarm sounds.",)
 
 
 @dataclass(frozen=True, slots=True)
@@ -243,11 +242,20 @@ def _findings(
     doubt = doubts[0].lead.partition(": ")[2].rstrip(".") if doubts else ""
     share = results["input_of_plate"]
     if share.value is not None:
-        yield from gas_plate.judged(share, given.word, account, manifold=given.manifold, doubt=doubt)
+        worst = _gravest(share, allowed)
+        yield from gas_plate.judged(share, given.word, account, manifold=given.manifold, doubt=doubt, worst=worst)
     if "manifold_of_plate" in results:
         yield from gas_plate.manifold_judged(results["manifold_of_plate"], given.word, account)
     yield from _apart(given.word, results)
     yield from doubts
+
+
+def _gravest(share: Result, allowed: Allowed) -> Grade:
+    """Over a height rule that is only assumed is no reason to leave an appliance off; over the plate itself is."""
+    bare = replace(share, value=(share.value or 0.0) * (allowed.share or 1.0))
+    if allowed.how != "assumed" or (trust.beyond(bare, 1.0) or 0.0) >= CERTAIN:
+        return "act"
+    return "advise"
 
 
 def _apart(word: str, results: dict[str, Result]) -> Iterator[Finding]:

@@ -60,7 +60,7 @@ class OrificeAsked:
             statements=tuple(statements),
             results=results,
             cannot_tell=(
-                "What the burner really burns: holes wear, soot and are drilled off centre. The meter decides; clock it.",
+                "What the burner really burns: holes wear, soot up and are drilled off centre. The meter decides.",
             ),
         )
 

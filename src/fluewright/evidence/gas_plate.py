@@ -40,13 +40,16 @@ def speaking(rules: Sequence[Limit]) -> list[Limit]:
     return list(kept.values())
 
 
-def judged(result: Result, word: str, account: Account, *, manifold: Manifold, doubt: str) -> list[Finding]:
+def judged(
+    result: Result, word: str, account: Account, *, manifold: Manifold, doubt: str, worst: Grade = "act"
+) -> list[Finding]:
     """The heat input put to every rule that speaks here.
 
     result    input as a share of what is allowed
     word      of the part
     manifold  for what to do about it
     doubt     why it may alarm and clear nothing, empty when it may do both
+    worst     gravest grade, advise where the rule for the height is only assumed
     -> findings; over the plate is graded by its odds
     """
     found = []
@@ -54,7 +57,7 @@ def judged(result: Result, word: str, account: Account, *, manifold: Manifold, d
         over = rule.sense == "at most"
         odds = trust.beyond(result, canonical(rule))
         sure = odds is not None and (odds if over else 1.0 - odds) >= CERTAIN
-        grade: Grade = "act" if over and sure and rule.severity == "act" else "advise"
+        grade: Grade = worst if over and sure and rule.severity == "act" else "advise"
         asked = Question(rule, result, word, account, doubt, words="heat input as a share of what is allowed")
         finding = answered(asked, over=grade)
         if finding is not None and not _idle(finding, over):
@@ -93,7 +96,7 @@ def to_do(result: Result, manifold: Manifold, account: Account) -> tuple[str, ..
         after = float(orifice.input_after_pressure(fuel_input=value, gas_pressure=read, new_gas_pressure=plate))
         said = show.shown(plate, quantity="gas_pressure", system=account.system)
         return (
-            f"set the manifold to the plate's {said}: input then about {after * 100.0:.0f} % of what is allowed; {KEEP}",
+            f"set the manifold to the plate's {said}: input then about {after * 100.0:.0f} % of that allowed; {KEEP}",
             again,
         )
     wanted = 1.0 / value

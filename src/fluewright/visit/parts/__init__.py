@@ -4,13 +4,16 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from fluewright.evidence.part import Measured
-from fluewright.visit.parts import gas_input
+from fluewright.visit.parts import gas_change, gas_input
 from fluewright.visit.shape import Form
 from fluewright.visit.source import Source
 
 Reader = Callable[[Source], tuple[Measured, ...]]
 
-_PARTS: tuple[tuple[Form, Reader], ...] = ((gas_input.FORM, gas_input.read),)
+_PARTS: tuple[tuple[Form, Reader], ...] = (
+    (gas_input.FORM, gas_input.read),
+    (gas_change.FORM, gas_change.read),
+)
 """Form and reader of each part; a reader gives nothing where its tables are not there."""
 
 FORMS = tuple(form for form, _ in _PARTS)
