@@ -127,7 +127,6 @@ def _changed(
     """The new gas in the burner that was set for the old one."""
     old, other = _known(now), _known(new)
     heat, density, need = "heating_value_gross", "relative_density", "air_need"
-    weaver = "Weaver, NBS Research Paper 2193 (1951), equations from memory"
     ratio = interchange.heat_rate_ratio(
         heating_value=_value(other, heat),
         relative_density=_value(other, density),
@@ -161,6 +160,15 @@ def _changed(
         results["air_ratio_later"] = _result(
             reckoning, "air_ratio_later", later, "air ratio later = air ratio / air asked for", said, "practice P9"
         )
+    _indices(old, other, air, reckoning, results)
+    yield from _told(now, new, burns, results)
+
+
+def _indices(
+    old: dict[str, Figure], other: dict[str, Figure], air: Number, reckoning: Reckoning, results: dict[str, Result]
+) -> None:
+    """Where the flame goes: lifting and flashing back."""
+    weaver = "Weaver, NBS Research Paper 2193 (1951), equations from memory"
     speeds = other["flame_speed"].value, old["flame_speed"].value
     for name in ("lifting_index", "flash_back_index"):
         if speeds[0] is None or speeds[1] is None:
@@ -169,7 +177,6 @@ def _changed(
         index = getattr(interchange, name)(primary_air_ratio=air, flame_speed=speeds[0], set_flame_speed=speeds[1])
         said = f"flame speeds {speeds[0]:.1f} / {speeds[1]:.1f}"
         results[name] = _result(reckoning, name, index, "index of Weaver", said, weaver)
-    yield from _told(now, new, burns, results)
 
 
 def _told(now: FuelRecord, new: FuelRecord, burns: Number | None, results: dict[str, Result]) -> Iterator[Statement]:

@@ -104,6 +104,7 @@ class Numbers(NamedTuple):
     correction  m3 at the reference for each m3 counted
     heating     J/m3, gross
     resolution  steps over what was counted
+    corrected   the correction in figures
     """
 
     fuel_input: Number
@@ -112,6 +113,7 @@ class Numbers(NamedTuple):
     correction: Number
     heating: Number
     resolution: float
+    corrected: str
 
 
 def reference_words(name: str) -> str:
@@ -190,19 +192,22 @@ def _state(count: Count, reckoning: Reckoning) -> tuple[Number, Number]:
     return air + gauge, kelvin
 
 
-def _correction(count: Count, reckoning: Reckoning) -> Number:
+def _correction(count: Count, reckoning: Reckoning) -> tuple[Number, str]:
+    """Volume at the reference for each volume counted, and the same in figures."""
     if count.meter.factor is not None:
-        return count.meter.factor
+        return count.meter.factor, "factor of the supplier"
     if count.heat.counted_at == "as metered":
-        return 1.0
+        return 1.0, "heating value as metered"
     pressure, temperature = _state(count, reckoning)
     kelvin, pascal, _ = _OF_REFERENCE[count.heat.counted_at]
-    return gas_input.volume_correction(
+    correction = gas_input.volume_correction(
         meter_pressure=pressure,
         meter_temperature=temperature,
         reference_pressure=pascal,
         reference_temperature=kelvin,
     )
+    above = f"{float(value_of(pressure)) / 100.0:.1f} hPa x {kelvin:.2f} K"
+    return correction, f"{above} / ({pascal / 100.0:.1f} hPa x {float(value_of(temperature)):.2f} K)"
 
 
 def _heating(count: Count, reckoning: Reckoning) -> tuple[Number, float]:
@@ -245,7 +250,7 @@ def numbers_of(count: Count, reckoning: Reckoning) -> Numbers:
         words = "what of the gas counted went here"
         meter = meter * reckoning.ledger.number(Origin("share", words, 1.0, 0.0, 0.0, "others were on", "at most"))
     heating, ratio = _heating(count, reckoning)
-    correction = _correction(count, reckoning)
+    correction, corrected = _correction(count, reckoning)
     power = gas_input.heat_input_from_count(
         volume=counted * meter, duration=duration, heating_value=heating * correction
     )
@@ -260,6 +265,7 @@ def numbers_of(count: Count, reckoning: Reckoning) -> Numbers:
                 volume=volume, volume_step=count.meter.step, duration=seconds, time_step=count.time_step
             )
         ),
+        corrected=corrected,
     )
 
 

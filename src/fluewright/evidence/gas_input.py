@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
 from fluewright.errors import PhysicsRefused
-from fluewright.evidence import gas_height, gas_plate, trust
+from fluewright.evidence import gas_height, gas_plate, gas_worked, trust
 from fluewright.evidence.finding import PHYSICS, PRACTICE, Clause, Finding, Grade
 from fluewright.evidence.gas_count import (
     FINE_ENOUGH,
@@ -13,20 +13,21 @@ from fluewright.evidence.gas_count import (
     Numbers,
     left_out,
     numbers_of,
-    reference_words,
     seconds_to_go,
 )
 from fluewright.evidence.gas_height import Allowed, Derate
-from fluewright.evidence.gas_holes import Hole, by_orifice
+from fluewright.evidence.gas_holes import Hole
 from fluewright.evidence.gas_plate import Manifold
 from fluewright.evidence.gas_told import Told, sentences
 from fluewright.evidence.limits import CERTAIN
 from fluewright.evidence.part import Part, SoFar
 from fluewright.evidence.reading import Account
-from fluewright.evidence.reckon import Reckoning, by_physics, refused
+from fluewright.evidence.reckon import Reckoning, by_physics
 from fluewright.evidence.result import Result
-from fluewright.kernel.ops import value_of
 from fluewright.quantity import show
+
+LOWLAND = 98_000.0
+"""Pa: a barometer above it stands below 2,000 ft: 94.2 kPa there (standard), and 3 kPa for the weather."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +83,11 @@ class GasInput:
             )
         except PhysicsRefused as error:
             return self._not_worked(error)
-        results = _results(self, numbers, reckoning, plate, allowed)
+        results = {
+            **gas_worked.of_count(self.count, numbers, reckoning),
+            **gas_worked.of_plate(numbers, reckoning, plate=plate, allowed=allowed),
+            **gas_worked.at_burner(self.manifold, self.holes, reckoning),
+        }
         told = Told(self.count, results, allowed, plate, self.manifold, self.holes, account)
         others = "; ".join(f"{one.words} {one.state}" for one in self.others)
         said = "nothing else" if self.alone else others
@@ -94,7 +99,7 @@ class GasInput:
             statements=sentences(told, said),
             results=results,
             findings=findings,
-            cannot_tell=_cannot_tell(self, plate, account),
+            cannot_tell=_cannot_tell(plate),
             data={"seconds_to_go": seconds_to_go(self.count, numbers.resolution)},
         )
 
@@ -115,120 +120,6 @@ class GasInput:
         )
 
 
-def _w(number: object, quantity: str, account: Account) -> str:
-    return show.shown(float(value_of(number)), quantity=quantity, system=account.system)
-
-
-def _results(
-    given: GasInput, numbers: Numbers, reckoning: Reckoning, plate: float | None, allowed: Allowed
-) -> dict[str, Result]:
-    """Every result of the part by key."""
-    account, count = reckoning.account, given.count
-    volume = _w(count.volume.figure or 0.0, "metered_volume", account)
-    seconds = f"{count.duration.figure or 0.0:.1f} s"
-    heating = _w(numbers.heating, "heating_value_gross", account)
-    factor = f"{float(value_of(numbers.correction)):.4f}"
-    input_words = _w(numbers.fuel_input, "fuel_input", account)
-    results = {
-        "gas_flow": reckoning.result(
-            "gas_flow",
-            numbers.flow,
-            formula="gas flow = volume counted / time",
-            substitution=f"{volume} / {seconds} = {_w(numbers.flow, 'gas_flow', account)}",
-            source="the meter",
-            holds="in the state that the meter counts at",
-        ),
-        "volume_correction": reckoning.result(
-            "volume_correction",
-            numbers.correction,
-            formula="correction = pressure x reference temperature / (reference pressure x temperature)",
-            substitution=f"= {factor}, to {reference_words(count.heat.counted_at)}",
-            source="ideal-gas law, once",
-            holds="absolute pressures; what the meter makes up for itself stands at its base",
-        ),
-        "fuel_input": reckoning.result(
-            "fuel_input",
-            numbers.fuel_input,
-            formula="heat input = volume counted / time x correction x gross heating value",
-            substitution=f"{volume} / {seconds} x {factor} x {heating} = {input_words}",
-            source="heat balance",
-            holds="everything else on the meter off, gas rate steady",
-            basis="gross",
-        ),
-        "fuel_input_net": reckoning.result(
-            "fuel_input_net",
-            numbers.net,
-            formula="net heat input = gross heat input x net / gross heating value of the fuel",
-            substitution=f"{input_words} gross = {_w(numbers.net, 'fuel_input_net', account)} net",
-            source="ISO 6976:2016 heating values of the fuel",
-            holds="ratio of the fuel named",
-            basis="net",
-        ),
-        "count_resolution": reckoning.result(
-            "count_resolution",
-            numbers.resolution,
-            formula="steps = root of (step of meter / volume)² + (step of watch / time)²",
-            substitution=f"= {numbers.resolution:.2%}".replace("%", " %"),
-            source="practice P23",
-            holds="steps of meter and watch alone, no other doubt",
-        ),
-    }
-    return {**results, **_of_plate(given, numbers, reckoning, plate, allowed), **_at_burner(given, reckoning)}
-
-
-def _of_plate(
-    given: GasInput, numbers: Numbers, reckoning: Reckoning, plate: float | None, allowed: Allowed
-) -> dict[str, Result]:
-    account = reckoning.account
-    if plate is None:
-        return {"input_of_plate": refused("input_of_plate", "nobody read the plate")}
-    if allowed.share is None:
-        why = f"the rule ({allowed.words}) says nothing for this height"
-        return {"input_of_plate": refused("input_of_plate", why)}
-    found: dict[str, Result] = {}
-    limit = plate * allowed.share
-    if allowed.share < 1.0:
-        plate_words = _w(plate, "fuel_input", account)
-        found["derated_input"] = reckoning.result(
-            "derated_input",
-            limit,
-            formula="input allowed = plate x share left at this height",
-            substitution=f"{plate_words} x {allowed.share:.3f} = {_w(limit, 'derated_input', account)}",
-            source=allowed.source,
-            holds=allowed.words,
-            basis="gross",
-        )
-    said = f"{_w(numbers.fuel_input, 'fuel_input', account)} / {_w(limit, 'fuel_input', account)}"
-    found["input_of_plate"] = reckoning.result(
-        "input_of_plate",
-        numbers.fuel_input / limit,
-        formula="share = heat input / heat input allowed",
-        substitution=f"{said} = {float(value_of(numbers.fuel_input)) / limit:.3f}",
-        source="the plate" + (f" and {allowed.words}" if allowed.share < 1.0 else ""),
-        holds="both gross, at full input",
-    )
-    return found
-
-
-def _at_burner(given: GasInput, reckoning: Reckoning) -> dict[str, Result]:
-    """Manifold against plate, and what the holes pass."""
-    found: dict[str, Result] = {}
-    read, plate = given.manifold.read, given.manifold.plate
-    if read is not None and plate is not None and read.figure is not None and plate.figure:
-        number = reckoning.read(read, words="manifold pressure") / plate.figure
-        found["manifold_of_plate"] = reckoning.result(
-            "manifold_of_plate",
-            number,
-            formula="share = manifold pressure / that of the plate",
-            substitution=f"= {float(value_of(number)):.3f}",
-            source="the plate",
-            holds="burner at full input",
-        )
-    if given.holes is not None and read is not None and read.figure is not None and read.figure > 0.0:
-        found["fuel_input_by_orifice"] = by_orifice(given.holes, read, reckoning)
-    return found
-
-
 def _open(word: str, code: str, lead: str, body: str, *do: str, clause: Clause = PRACTICE) -> Finding:
     said = f"{word[:1].upper()}{word[1:]}: {lead}"
     return Finding(code, "open", said, body, ((word, "fuel_input"),), clause, do_next=do)
@@ -238,7 +129,7 @@ def _findings(
     given: GasInput, numbers: Numbers, results: dict[str, Result], allowed: Allowed, account: Account
 ) -> Iterator[Finding]:
     """What it says, and why it may not be believed."""
-    doubts = tuple(_doubts(given, numbers, allowed, account))
+    doubts = (*_apart(given.word, results), *_doubts(given, numbers, allowed, account))
     doubt = doubts[0].lead.partition(": ")[2].rstrip(".") if doubts else ""
     share = results["input_of_plate"]
     if share.value is not None:
@@ -246,13 +137,13 @@ def _findings(
         yield from gas_plate.judged(share, given.word, account, manifold=given.manifold, doubt=doubt, worst=worst)
     if "manifold_of_plate" in results:
         yield from gas_plate.manifold_judged(results["manifold_of_plate"], given.word, account)
-    yield from _apart(given.word, results)
     yield from doubts
 
 
 def _gravest(share: Result, allowed: Allowed) -> Grade:
     """Over a height rule that is only assumed is no reason to leave an appliance off; over the plate itself is."""
-    bare = replace(share, value=(share.value or 0.0) * (allowed.share or 1.0))
+    left = allowed.share or 1.0
+    bare = replace(share, value=(share.value or 0.0) * left, below=share.below * left, above=share.above * left)
     if allowed.how != "assumed" or (trust.beyond(bare, 1.0) or 0.0) >= CERTAIN:
         return "act"
     return "advise"
@@ -300,10 +191,15 @@ def _doubts(given: GasInput, numbers: Numbers, allowed: Allowed, account: Accoun
 
 
 def _height(word: str, allowed: Allowed, account: Account) -> Iterator[Finding]:
-    height = account.surroundings.altitude
-    if height is None:
+    """Which input is allowed at this height, where nobody said the height or the rule."""
+    place = account.surroundings
+    if place.altitude is None:
+        if place.pressure_source.startswith("assumed") or place.pressure < LOWLAND:
+            lead = "how high the place is was not said."
+            body = "At 5,000 ft what the meter counts holds 17 % less heat, and plates allow less."
+            yield _open(word, "height-not-said", lead, body, "write the altitude of the place, with its unit")
         return
-    said = show.shown(height, quantity="altitude", system=account.system)
+    said = show.shown(place.altitude, quantity="altitude", system=account.system)
     lead = f"which input the maker allows at {said} is not said."
     taken = f"Taken for now: {allowed.words}." if allowed.words else "The plate was taken as it stands."
     body = f"{taken} The maker's table or plate wins; rules differ by a fifth of the input at 5,000 ft."
@@ -323,13 +219,5 @@ def _others(given: GasInput) -> Iterator[Finding]:
         yield _open(given.word, "others-not-listed", lead, body, "list every other appliance and pilot, each off")
 
 
-def _cannot_tell(given: GasInput, plate: float | None, account: Account) -> tuple[str, ...]:
-    said = []
-    if plate is None:
-        said.append("Whether the input is right: nobody read the plate.")
-    if account.surroundings.altitude is None and account.surroundings.pressure_source.startswith("assumed"):
-        said.append(
-            "How high the place is: sea level was taken; at 5,000 ft a cubic foot counted holds 17 % less heat, and "
-            "plates allow less."
-        )
-    return tuple(said)
+def _cannot_tell(plate: float | None) -> tuple[str, ...]:
+    return ("Whether the input is right: nobody read the plate.",) if plate is None else ()

@@ -41,9 +41,9 @@ def sentences(told: Told, others: str) -> tuple[Statement, ...]:
 def _counted(count: Count, others: str) -> Iterator[Statement]:
     pieces: tuple[Piece, ...] = (
         "the meter counted ",
-        Seen("metered_volume", count.volume),
+        Seen("volume_counted", count.volume),
         " in ",
-        Seen("duration", count.duration),
+        Seen("time_counted", count.duration),
         ": ",
         Derived("gas_flow"),
         " as counted. The steps of meter and watch are ",

@@ -70,8 +70,16 @@ def orifice(file: Source) -> tuple[Measured, ...]:
             matters="there is nothing to work out",
             do="give one of them with --manifold",
         )
-    if pressure is None or (pressure.figure or 0.0) <= 0.0:
+    if pressure is None:
         return ()
+    if (pressure.figure or 0.0) <= 0.0:
+        raise UseError(
+            code="FW-U-243",
+            read=f"a manifold pressure of {pressure.typed.text}",
+            expected="a pressure above that of the room",
+            matters="nothing flows without one; burners that draw their gas are set by their flue gas",
+            do="read the pressure before the hole while it burns",
+        )
     return (OrificeAsked(pressure, holes, round(many or 1.0), wanted, share),)
 
 

@@ -21,7 +21,7 @@ def read(file: Source) -> tuple[Measured, ...]:
         return ()
     place = "gas_change"
     swing = file.choice(place, table, "swing", SWINGS)
-    air_ratio = file.reading(place, table, "air_ratio", "air_ratio")
+    air_ratio = gas_typed.figured(file, place, table, "air_ratio", "air_ratio")
     to = None
     if "to" in table or "to_composition" in table:
         name = file.text(place, table, "to") if "to" in table else None

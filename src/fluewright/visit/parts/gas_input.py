@@ -74,7 +74,7 @@ def _one(file: Source, place: str, row: Mapping[str, Any]) -> GasInput | None:
 def _meter(file: Source, place: str, row: Mapping[str, Any]) -> Meter:
     return Meter(
         pressure=gas_typed.gauge(file, place, row, "meter_pressure"),
-        temperature=file.reading(place, row, "meter_temperature", "fuel_temperature"),
+        temperature=gas_typed.figured(file, place, row, "meter_temperature", "fuel_temperature"),
         compensated=cast(Compensated, file.choice(place, row, "compensated", COMPENSATED)),
         base=cast(HeatReference, file.choice(place, row, "base", REFERENCES[:-1])),
         factor=gas_typed.number(file, place, row, "factor"),
@@ -86,7 +86,7 @@ def _heat(file: Source, place: str, row: Mapping[str, Any]) -> Heat:
     basis = file.choice(place, row, "heating_basis", ("gross", "net"))
     quantity = f"heating_value_{basis}"
     return Heat(
-        value=file.reading(place, row, "heating_value", quantity),
+        value=gas_typed.figured(file, place, row, "heating_value", quantity),
         basis="net" if basis == "net" else "gross",
         reference=cast(HeatReference, file.choice(place, row, "heating_reference", REFERENCES)),
         by=file.text(place, row, "heating_by"),

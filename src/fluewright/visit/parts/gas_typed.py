@@ -46,11 +46,27 @@ def number(file: Source, place: str, table: Table, key: str) -> float | None:
     return None
 
 
+def figured(file: Source, place: str, table: Table, key: str, quantity: str) -> Reading | None:
+    """A reading with a figure: a trend word alone leaves nothing to reckon with."""
+    reading = file.reading(place, table, key, quantity)
+    if reading is None or reading.figure is not None:
+        return reading
+    file.gathered.add(
+        code="FW-V-048",
+        place=f"{place}, {key}",
+        read=f"{reading.typed.text!r} without a figure",
+        expected="a figure, a range or a bound, with a trend word behind it where it moved",
+        matters="heat input is reckoned from it",
+        do="write what the gauge showed, such as 3.2..3.8 inwc hunting",
+    )
+    return None
+
+
 def gauge(file: Source, place: str, table: Table, key: str) -> Reading | None:
     """A gas pressure above the barometer; one that looks absolute is asked about."""
-    reading = file.reading(place, table, key, "gas_pressure")
-    value = reading.figure if reading is not None else None
-    if reading is None or value is None or reading.typed.unit in ("psig", "barg"):
+    reading = figured(file, place, table, key, "gas_pressure")
+    value = (reading.figure or 0.0) if reading is not None else 0.0
+    if reading is None or reading.typed.unit in ("psig", "barg"):
         return reading
     if _ATMOSPHERE[0] <= value <= _ATMOSPHERE[1]:
         file.gathered.add(
@@ -94,7 +110,7 @@ def counted(file: Source, place: str, table: Table) -> Reading | None:
         return None
     if ways[0] == "from":
         return _between(file, place, table)
-    unit = file.reading(place, table, ways[0], "metered_volume")
+    unit = figured(file, place, table, ways[0], "metered_volume")
     if unit is None or ways[0] == "volume":
         return _some(file, place, ways[0], unit)
     key = {"dial": "turns", "pulse": "pulses"}[ways[0]]
@@ -146,7 +162,7 @@ def _nothing(file: Source, place: str, key: str, read: str) -> None:
 
 def timed(file: Source, place: str, table: Table) -> Reading | None:
     """The time counted, above nothing."""
-    reading = file.reading(place, table, "time", "duration")
+    reading = figured(file, place, table, "time", "duration")
     if reading is None or (reading.figure or 0.0) > 0.0:
         return reading
     file.gathered.add(
