@@ -1,10 +1,11 @@
-"""Writes docs/reference.md and docs/errors.md from the program. Run by `make docs`; a test compares.
+"""Writes docs/reference.md, docs/errors.md and docs/names.md from the program. Run by `make docs`; a test compares.
 
 Reads source text, so that what is printed is what was written: signatures with the names of their defaults, docstrings
 word for word, messages with their holes left open.
 """
 
 import ast
+import importlib
 import inspect
 import sys
 import textwrap
@@ -15,6 +16,8 @@ from typing import Any
 DOCS = Path(__file__).resolve().parent
 PACKAGE = DOCS.parent / "src" / "fluewright"
 NOTE = "<!-- Written by docs/generate.py from the program: change the program, then `make docs`. -->\n"
+
+HEADS = ("| name | meaning | shown in | believable | also called |", "|---|---|---|---|---|")
 
 EXITS = {
     0: "done",
@@ -35,7 +38,38 @@ def main() -> None:
 
 def pages() -> dict[str, str]:
     """Every generated page by file name."""
-    return {"reference.md": reference(), "errors.md": errors()}
+    return {"reference.md": reference(), "errors.md": errors(), "names.md": quantities()}
+
+
+def quantities() -> str:
+    """Every entry of the registry, by the file it is declared in."""
+    sys.path.insert(0, str(PACKAGE.parent))
+    from fluewright.quantity.names import REGISTRY
+
+    text = [NOTE, "# Names", "", "Every name a reading may be given, and every name of a result."]
+    left = dict(REGISTRY)
+    for path in sorted((PACKAGE / "quantity").glob("*_names.py")):
+        module = importlib.import_module(f"fluewright.quantity.{path.stem}")
+        mine = [each for value in vars(module).values() if isinstance(value, tuple) for each in value]
+        rows = [quantity(left.pop(each.name)) for each in mine if getattr(each, "name", "") in left]
+        if rows:
+            about = str(module.__doc__).partition("\n")[0].partition("; ")[0].rstrip(".")
+            head = about.removeprefix("Registry entries for ").removeprefix("what is ")
+            text += ["", f"## {head[:1].upper()}{head[1:]}", "", *HEADS, *rows]
+    assert not left, f"declared in no names file: {sorted(left)}"
+    return "\n".join(text) + "\n"
+
+
+def quantity(entry: Any) -> str:
+    """One row: name, meaning, units, what is believable, trade names."""
+    from fluewright.quantity import units
+
+    unit = units.unit_named(entry.shown_us, quantity=entry)
+    ends = [f"{units.in_unit(end, unit=unit, quantity=entry):.4g}" for end in (entry.low, entry.high)]
+    symbol = "" if unit.symbol == "1" else unit.symbol
+    shown = ", ".join(dict.fromkeys(each for each in (entry.shown_us, entry.shown_si) if each != "1"))
+    believable = f"{ends[0]} to {ends[1]} {symbol}".strip()
+    return f"| `{entry.name}` | {entry.words} | {shown} | {believable} | {', '.join(entry.aliases)} |"
 
 
 def reference() -> str:

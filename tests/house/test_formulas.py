@@ -17,7 +17,7 @@ MACHINERY: dict[str, str] = {
 STRUCTURE = {
     "air", "amounts", "carriers", "combustion", "component", "diluted", "dry", "flue", "fuel", "group", "ideal",
     "losses", "mass_fractions", "metering", "mole_fractions", "name", "parts", "prepared", "species",
-    "volume_fractions", "body", "samples", "window",
+    "volume_fractions", "body", "samples", "window", "table",
 }  # fmt: skip
 """Inputs that are no single quantity: things made of several, and choices."""
 
@@ -28,13 +28,15 @@ UNREAD = {
     "cross_share": "sensor cross-sensitivity", "hydrogen_to_carbon_monoxide": "cell physics",
     "response_time": "cell physics", "zero_pressure": "cell physics", "shift_constant": "equilibrium",
     "wobbe_change": "drift", "sulfur_trioxide_pressure": "acid dew point", "water_pressure": "acid dew point",
-    "condensed_amount": "mol per unit of fuel", "recirculated_fraction": "intake", "water_ratio": "mol per mol dry air",
-    "air_need": "per volume or mole of fuel", "heating_value": "per volume, mass or mole", "flame_speed": "Weaver",
-    "base_variance": "bill fit", "slope_variance": "bill fit", "covariance": "bill fit", "freedom": "bill fit",
-    "quantile": "bill fit", "other_heating_value": "per volume, mass or mole",
-    "primary_air_ratio": "Weaver", "oxygen_fraction": "in the fuel gas",
-    "diffusing_capacity": "lung", "ventilation": "lung", "uptake_resistance": "lung and breathing",
-    "longest_gap": "between readings", "start": "of a window", "least_share": "of a window that must have been read",
+    "condensed_amount": "mol per unit of fuel", "recirculated_fraction": "intake",
+    "water_ratio": "mol per mol dry air", "air_need": "per volume or mole of fuel",
+    "heating_value": "per volume, mass or mole", "flame_speed": "Weaver", "base_variance": "bill fit",
+    "slope_variance": "bill fit", "covariance": "bill fit", "freedom": "bill fit", "quantile": "bill fit",
+    "other_heating_value": "per volume, mass or mole", "primary_air_ratio": "Weaver",
+    "oxygen_fraction": "in the fuel gas", "diffusing_capacity": "lung", "ventilation": "lung",
+    "uptake_resistance": "lung and breathing", "longest_gap": "between readings", "start": "of a window",
+    "least_share": "of a window that must have been read", "fall": "altitude rule, per metre",
+    "free_altitude": "altitude rule", "heat_capacity_ratio": "gas property",
 }  # fmt: skip
 """Physical inputs that nobody types or reads off, so that the registry has no entry; with where they belong."""
 

@@ -114,7 +114,7 @@ def test_nothing_heavy_comes_with_it(root: Path) -> None:
 def test_the_page_of_quantities_lists_every_name_and_class(root: Path) -> None:
     from fluewright.quantity.uncertain import class_names
 
-    page = (root / "docs" / "quantities.md").read_text(encoding="utf-8")
+    page = "".join((root / "docs" / name).read_text(encoding="utf-8") for name in ("names.md", "quantities.md"))
     rows = {line.split("`")[1]: line for line in page.splitlines() if line.startswith("| `")}
     assert not [name for name in (*REGISTRY, *class_names()) if name not in rows]
     assert not [name for name, entry in REGISTRY.items() if f"| {entry.words} |" not in rows[name]]

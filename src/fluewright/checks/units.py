@@ -112,6 +112,13 @@ FACTORS: Mapping[str, float] = {
     "mL/min": 1e-6 / 60.0,
     "mL/(min mmHg)": 1e-6 / 60.0 / 133.322387415,
     "mmHg min/mL": 133.322387415 * 60.0 / 1e-6,
+    "in": _FOOT / 12.0,
+    "mm": 1e-3,
+    "ft3/h": _CUBIC_FOOT / 3600.0,
+    "Btu/h": _BTU / 3600.0,
+    "kWh/m3": _KWH,
+    "lb/ft3": _POUND / _CUBIC_FOOT,
+    "ft3/h/(in2 inWC^0.5)": _CUBIC_FOOT / 3600.0 / ((_FOOT / 12.0) ** 2 * 249.08891**0.5),
 }
 """SI value of one unit. International pound and foot (1959), IT Btu, US gallon, conventional mercury and water."""
 

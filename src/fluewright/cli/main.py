@@ -21,6 +21,7 @@ VERBS = {
     "fuel": "what a fuel is made of, its heat, air need and products",
     "appliance": "classes of appliance: where to sample, what to prove, what is never advised",
     "trace": "a recorded trace: what it holds, steady stretches, results of each",
+    "supply": "the gas side: input by the meter, orifices, height, another gas",
     "report": "a visit described in one file, as sheet, HTML and PDF",
     "cost": "price of heat, fuel bills, carbon of the fuel, duties of the law",
     "demo": "an invented boiler house, from recorded trace to hand-over",

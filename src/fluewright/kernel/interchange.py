@@ -7,6 +7,20 @@ from fluewright.kernel import ops
 from fluewright.kernel.ops import Number
 
 
+def wobbe_index(*, heating_value: Number, relative_density: Number) -> Number:
+    """What decides how much heat one orifice passes at one pressure.
+
+    heating_value     J/m3, gross or net, any shape
+    relative_density  -, at the same reference
+    -> Wobbe index, J/m3, gross or net like the heating value
+
+    Holds   gases of nearly one viscosity: the discharge coefficient stays
+    Fails   says nothing about air need of gases with hydrogen, nor about the flame
+    Source  ISO 6976:2016, EN 437; checks WOB-G20 to WOB-G24
+    """
+    return heating_value / ops.sqrt(relative_density)
+
+
 def heat_rate_ratio(
     *, heating_value: Number, relative_density: Number, set_heating_value: Number, set_relative_density: Number
 ) -> Number:

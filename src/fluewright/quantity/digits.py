@@ -70,6 +70,8 @@ _USUAL_OF = {
     ("carbon_factor_net", "lb/MMBtu"): 1,
     ("length", "ft"): 1,
     ("length", "m"): 2,
+    **dict.fromkeys([("heat_rate_ratio", "1"), ("primary_air_ratio", "1"), ("air_ratio_later", "1")], 3),
+    **dict.fromkeys([("lifting_index", "1"), ("flash_back_index", "1")], 2),
 }
 
 _FIGURES = 4

@@ -4,7 +4,14 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from fluewright.evidence.part import Measured
-from fluewright.visit.parts import air_for_burning, cost, proofs, room
+from fluewright.visit.parts import (
+    air_for_burning,
+    cost,
+    gas_change,
+    gas_input,
+    proofs,
+    room,
+)
 from fluewright.visit.shape import Form
 from fluewright.visit.source import Source
 
@@ -15,6 +22,8 @@ _PARTS: tuple[tuple[Form, Reader], ...] = (
     (air_for_burning.FORM, air_for_burning.read),
     (cost.FORM, cost.read),
     (proofs.FORM, proofs.read),
+    (gas_input.FORM, gas_input.read),
+    (gas_change.FORM, gas_change.read),
 )
 """Form and reader of each part; a reader gives nothing where its tables are not there."""
 

@@ -1,0 +1,77 @@
+"""What the holes of a burner pass: from pressure and diameter, beside the count of the meter."""
+
+from dataclasses import dataclass
+
+from fluewright.evidence.reading import Reading
+from fluewright.evidence.reckon import Reckoning
+from fluewright.evidence.result import Result
+from fluewright.fuels.figures import figures
+from fluewright.fuels.reference import Reference
+from fluewright.kernel import orifice
+from fluewright.kernel.ops import Number, value_of
+from fluewright.quantity import show
+
+DISCHARGE, DISCHARGE_SPREAD = 0.85, 0.03
+"""Drilled spuds pass 0.80 to 0.90 of the ideal flow (from memory)."""
+REFERENCE_TEMPERATURE, REFERENCE_PRESSURE = 288.15, 101_325.0
+
+
+@dataclass(frozen=True, slots=True)
+class Hole:
+    """Orifices of one burner: diameter in m, how many, as they were named, and a stated discharge coefficient."""
+
+    diameter: float
+    count: int = 1
+    words: str = ""
+    discharge: float | None = None
+
+    def said(self) -> str:
+        """The orifices as a person says them."""
+        size = self.words or f"{self.diameter * 1000.0:.2f} mm"
+        return f"{self.count} orifices {size}" if self.count > 1 else f"1 orifice {size}"
+
+
+def density_and_heat(reckoning: Reckoning) -> tuple[float, float]:
+    """Density and gross heating value of the fuel at 15 C and 1013.25 hPa."""
+    known = figures(reckoning.account.fuel, reference=Reference("15", "15"))
+    return known["density"].value or 0.0, known["heating_value_gross"].value or 0.0
+
+
+def heat_through(hole: Hole, pressure: Number, reckoning: Reckoning) -> Number:
+    """Gross heat input through all holes, W, for gas of 15 C at the barometer of the place.
+
+    At a height the gas is thinner: more volume and less heat pass, together the root of the pressures.
+    """
+    density, heat = density_and_heat(reckoning)
+    place = reckoning.account.surroundings
+    air = reckoning.assumed("barometer", place.pressure, place.pressure_spread, source=place.pressure_source)
+    thin = air / REFERENCE_PRESSURE
+    discharge: Number = (
+        hole.discharge
+        if hole.discharge is not None
+        else reckoning.assumed("orifice_discharge", DISCHARGE, DISCHARGE_SPREAD, source="from memory")
+    )
+    flow = orifice.flow_through_orifice(
+        diameter=hole.diameter, discharge=discharge, gas_pressure=pressure, density=density * thin
+    )
+    expansion = orifice.expansion_factor(
+        gas_pressure=float(value_of(pressure)), barometer=place.pressure, heat_capacity_ratio=1.3
+    )
+    return hole.count * flow * expansion * heat * thin
+
+
+def by_orifice(hole: Hole, pressure: Reading, reckoning: Reckoning) -> Result:
+    """The heat input that the holes pass at the manifold pressure read."""
+    number = heat_through(hole, reckoning.read(pressure, words="manifold pressure"), reckoning)
+    system = reckoning.account.system
+    said = show.shown(float(value_of(number)), quantity="fuel_input", system=system)
+    at = show.shown(pressure.figure or 0.0, quantity="gas_pressure", system=system)
+    return reckoning.result(
+        "fuel_input",
+        number,
+        formula="heat input = holes x discharge x area x root of (2 x pressure / density) x gross heating value",
+        substitution=f"{hole.said()} at {at} = {said}",
+        source="Bernoulli with isentropic expansion; heating value and density of the fuel",
+        holds="gas of 15 C at the barometer of the place; discharge of a drilled spud; worn or dirty holes differ",
+        basis="gross",
+    )
