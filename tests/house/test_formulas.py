@@ -31,6 +31,11 @@ UNREAD = {
     "condensed_amount": "mol per unit of fuel", "recirculated_fraction": "intake", "water_ratio": "mol per mol dry air",
     "air_need": "per volume or mole of fuel", "heating_value": "per volume, mass or mole", "flame_speed": "Weaver",
     "primary_air_ratio": "Weaver", "oxygen_fraction": "in the fuel gas",
+    "gas_factor": "pipe, code equation", "code_compression": "pipe, code equation", "dynamic_viscosity": "pipe",
+    "viscosity": "pipe", "warming": "pipe", "reynolds": "pipe", "relative_roughness": "pipe", "roughness": "pipe",
+    "fittings_ratio": "pipe", "pressure_in": "pipe, absolute", "pressure_out": "pipe, absolute", "mass_flow": "pipe",
+    "fittings_share": "tightness", "sureness": "tightness", "exponent": "tightness", "barometer_start": "tightness",
+    "barometer_end": "tightness",
 }  # fmt: skip
 """Physical inputs that nobody types or reads off, so that the registry has no entry; with where they belong."""
 
