@@ -52,7 +52,7 @@ def _what_was_found(account: Account, told: Told, judged: Judged, answers: froze
     said = dict.fromkeys(plain.sentence(finding, told, account) for finding in chosen)
     if danger:
         return [" ".join(said)]
-    if not told:
+    if not told and not said:
         return ["Nothing was measured."]
     if said:
         return [" ".join(said), not_tested(told, answers)]

@@ -8,6 +8,7 @@ from typing import Any
 from fluewright.evidence.finding import Judged
 from fluewright.evidence.flue import Worked
 from fluewright.evidence.judge import AirWindow
+from fluewright.evidence.limits import CAUTION
 from fluewright.evidence.part import Part, Topic
 from fluewright.evidence.reading import Account, Reading, Stretch
 from fluewright.evidence.result import Result
@@ -50,11 +51,24 @@ def _stops(judged: Judged, told: Told, account: Account) -> tuple[Stop, ...]:
     why: dict[str, list[str]] = {}
     for finding in grave:
         why.setdefault(phrase.authority(finding.clause), []).append(finding.body)
+    own = [finding for finding in grave if finding.cautions and finding.cautions != CAUTION]
+    first = dict.fromkeys(each for finding in own for each in (*finding.cautions, *finding.do_now))
+    care = tuple(f"{each[:1].upper()}{each[1:].rstrip('.')}." for each in first)
+    if own and len(own) == len(grave):
+        return (
+            Stop(
+                order="Stop. Shut it down, and keep people out.",
+                what=" ".join(what),
+                do=(*care, f"From outside call {account.emergency}, then {account.supplier}."),
+                why=" ".join(f"{' '.join(bodies)} {authority}" for authority, bodies in why.items()),
+            ),
+        )
     return (
         Stop(
             order="Stop. Shut it down, and keep people out.",
             what=" ".join(what),
             do=(
+                *care,
                 "Shut the appliance down and close its fuel valve; tag it.",
                 "Everybody out of the rooms it serves if carbon monoxide is in the air, or nobody has measured it. "
                 "Doors open.",
