@@ -32,7 +32,7 @@ def asked(args: argparse.Namespace) -> Asked:
     load = Load("the appliances behind it", needed(args, "input", "fuel_input"), here=True)
     length, ratio = needed(args, "length", "length"), fittings(args.fittings)
     piece = Segment(
-        "from the meter",
+        "A",
         kind.words,
         length,
         kind.inner_diameter,

@@ -25,6 +25,9 @@ PLAIN = math.sqrt(3.0)
 DIAMETER, ROUGHNESS, FITTINGS, FORM, VISCOSITY = 0.01, 0.5, 0.3, 0.03, 0.03
 """Limits of inside diameter, roughness, equivalent lengths, friction form and viscosity, shares of themselves
 (common practice, no source; the form by comparison with Colebrook-White)."""
+UNDECIDED, BETWEEN = 0.3, (2000.0, 4500.0)
+"""The friction form where flow may be laminar or turbulent, and the Reynolds numbers between which it may be either
+(the two differ by a factor of two; common practice, no source)."""
 STRANGE = 0.3
 """The same for the viscosity of a gas that has none of its own on file."""
 PIPE_TEMPERATURE, TEMPERATURE_LIMIT = 288.15, 10.0
@@ -132,7 +135,6 @@ class Flow:
             source="assumed, pipe of a house",
             words="temperature of the gas in the pipe",
         )
-        self.form = self._share("friction form", FORM, "compared with Colebrook-White")
         self.viscosity = self._viscosity()
         self.inputs = {load.name: reckoning.read(load.input, words=f"input of {load.name}") for load in line.loads}
         self.sizes = {segment.name: self._size(segment) for segment in line.segments}
@@ -165,6 +167,16 @@ class Flow:
             )
         rough = self._share(f"roughness of {name}", ROUGHNESS, "new pipe, from memory")
         return inner, length, rough * segment.roughness
+
+    def _form(self, segment: Segment, mass: Number) -> Number:
+        """One, with the doubt of the friction form for this piece at this flow."""
+        inner = float(ops.value_of(self.sizes[segment.name][0]))
+        reynolds = 4.0 * float(ops.value_of(mass)) / (math.pi * inner * float(ops.value_of(self.viscosity)))
+        if BETWEEN[0] < reynolds < BETWEEN[1]:
+            return self._share(
+                f"friction form, {segment.name}", UNDECIDED, "laminar or turbulent: at this flow a pipe may be either"
+            )
+        return self._share(f"friction form, {segment.name}", FORM, "compared with Colebrook-White")
 
     def _reference_flow(self, segment: Segment, burning: Sequence[str]) -> Number:
         """m3/s at 60 F and one atmosphere through a piece with these appliances on."""
@@ -201,10 +213,9 @@ class Flow:
     def _after(self, segment: Segment, pressure: Number, flow: Number) -> Number:
         """Absolute pressure behind a piece, from first principles."""
         inner, length, rough = self.sizes[segment.name]
+        mass = flow * pipe_friction.line_density(relative_density=self.density, pressure=REFERENCE, temperature=SIXTY_F)
+        form = self._form(segment, mass)
         if self.high:
-            mass = flow * pipe_friction.line_density(
-                relative_density=self.density, pressure=REFERENCE, temperature=SIXTY_F
-            )
             out = pipe_friction.pressure_out_isothermal(
                 mass_flow=mass,
                 pressure_in=pressure,
@@ -215,7 +226,7 @@ class Flow:
                 dynamic_viscosity=self.viscosity,
                 roughness=rough,
             )
-            return pressure - self.form * (pressure - out)
+            return pressure - form * (pressure - out)
         drop = pipe_friction.drop_darcy(
             gas_flow=flow * (REFERENCE / self.pressure) * (self.temperature / SIXTY_F),
             inner_diameter=inner,
@@ -226,7 +237,7 @@ class Flow:
             dynamic_viscosity=self.viscosity,
             roughness=rough,
         )
-        return pressure - self.form * drop
+        return pressure - form * drop
 
     def _after_by_code(self, segment: Segment, pressure: Number, flow: Number) -> Number:
         """Absolute pressure behind a piece, by the equation of the code."""

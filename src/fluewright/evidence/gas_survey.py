@@ -97,11 +97,12 @@ def _statement(look: Look) -> Statement:
 
 def _found(look: Look) -> Finding | None:
     if look.answer == "gas":
+        noticed = HOW_WORDS.get(look.how) or "noticed by somebody"
         return Finding(
             "gas-escapes",
             "stop",
             f"Gas comes out at the {look.words}.",
-            f"{(HOW_WORDS.get(look.how) or 'noticed by somebody').capitalize()}. Any smell and any bubble counts: how much it is was not asked.",
+            f"{noticed.capitalize()}. Any smell and any bubble counts: how much it is was not asked.",
             ((WORD, look.words),),
             PHYSICS,
             do_now=SHUT,

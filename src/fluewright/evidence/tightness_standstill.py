@@ -172,6 +172,11 @@ class StandstillAtWork(AtWork):
             f"{self.shown(tight, 'test_pressure')} − {self.shown(fall.end, 'test_pressure')} = "
             f"{self.shown(fall.left, 'pressure_fall')}",
         )
+        self._moved(one, fall)
+        self._judge(one, left, self.results[left])
+
+    def _moved(self, one: Standstill, fall: Fall) -> None:
+        """What the gauge did, in one sentence, with what a kelvin would do to it."""
         per_kelvin = tightness.pressure_per_kelvin(
             pressure=fall.start + fall.barometers[0], temperature=fall.temperatures[0]
         )
@@ -186,9 +191,9 @@ class StandstillAtWork(AtWork):
             Statement(
                 (
                     "fall of the gauge ",
-                    Derived(raw),
+                    Derived(f"{one.purpose} fall"),
                     "; temperature and barometer leave ",
-                    Derived(left),
+                    Derived(f"{one.purpose} fall left"),
                     "; each kelvin would move it by ",
                     Derived(f"{one.purpose} per kelvin"),
                     ".",
@@ -196,7 +201,6 @@ class StandstillAtWork(AtWork):
                 mark="derived",
             )
         )
-        self._judge(one, left, self.results[left])
 
     def _judge(self, one: Standstill, key: str, result: Result) -> None:
         """The test against every text that speaks of it, or against physics where none does."""
@@ -230,7 +234,7 @@ class StandstillAtWork(AtWork):
             "pressure-lost",
             "open",
             "Whether the pipe is tight cannot be told from this test.",
-            f"{limits.seen(result, self.account)} is left, one step of the gauge is {self.shown(step, 'pressure_fall')}; "
+            f"{limits.seen(result, self.account)} is left; a step of the gauge is {self.shown(step, 'pressure_fall')}; "
             f"more than a step: {limits.in_words(question)}.",
             ((WORD, key),),
             PHYSICS,
@@ -242,7 +246,5 @@ class StandstillAtWork(AtWork):
             lead = f"The gauge {way} by more than temperature and weather account for."
             lost = of_gas(replace(lost, grade="act", lead=lead, do_next=()), do=SHUT)
         elif question is not None and question >= LIKELY:
-            lost = replace(
-                lost, grade="advise", lead=f"The gauge {way}, and temperature and weather hardly explain it."
-            )
+            lost = replace(lost, grade="advise", lead=f"The gauge {way}, and the weather hardly explains it.")
         self.findings.append(lost)

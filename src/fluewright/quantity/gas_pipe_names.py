@@ -59,12 +59,6 @@ GAS_PIPE: tuple[Quantity, ...] = (
         "from nothing to the 2 psi that a 3 psi line may lose",
     ),
     GAUGE_HPA.quantity(
-        "pipe_pressure_drop_unexplained",
-        "pressure lost beyond what the pipe accounts for",
-        (-5000.0, 50000.0),
-        "as the drop itself",
-    ),
-    GAUGE_HPA.quantity(
         "supply_pressure_fall",
         "fall of the supply pressure from standing to working",
         (-2500.0, 35000.0),

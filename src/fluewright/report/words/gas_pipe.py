@@ -2,8 +2,10 @@
 
 from fluewright.report.words.words import LEAVE_OFF, Words
 
-_SHUT_OFF = ("leave the gas shut off until we have mended the leak and tested again", "if you smell gas: touch no switch, "
-             "open doors and windows, go outside and call from there")  # fmt: skip
+_SHUT_OFF = (
+    "leave the gas shut off until we have mended the leak and tested again",
+    "if you smell gas: touch no switch, open doors and windows, go outside and call from there",
+)
 _LOSES = Words(
     "The gas pipes did not hold their pressure in our test: gas may be escaping.",
     "The gas pipes were not holding their pressure in our test.",
