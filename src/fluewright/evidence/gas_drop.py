@@ -4,10 +4,10 @@ from collections.abc import Sequence
 
 from fluewright.errors import PhysicsRefused
 from fluewright.evidence import limits
-from fluewright.evidence.finding import PHYSICS, Clause, Finding
+from fluewright.evidence.finding import Clause, Finding
 from fluewright.evidence.gas_given import STATE_WORDS, WORD, WORKING, At, Given, State
 from fluewright.evidence.gas_lines import CODE_PRESSURE, Drops, Flow, GasLine
-from fluewright.evidence.gas_words import LOW_CAUTIONS, PIPE_SHORT, of_gas
+from fluewright.evidence.gas_words import FRICTION, LOW_CAUTIONS, PIPE_SHORT, of_gas
 from fluewright.evidence.part import Derived, Seen, Statement, Voiced
 from fluewright.evidence.part_at_work import AtWork
 from fluewright.evidence.reading import Account
@@ -268,7 +268,7 @@ class DropAtWork(AtWork):
                     f"{between} is left over. A valve or a filter half shut, a kinked connector, a bore filled with "
                     "dirt or thread paste, a piece smaller than it looks, or more burning than was typed.",
                     evidence,
-                    PHYSICS,
+                    FRICTION,
                     do_next=("read the pressure before and behind each valve and connector to find where it goes",),
                 )
             )
@@ -280,7 +280,7 @@ class DropAtWork(AtWork):
                 f"{STATE_WORDS[state].capitalize()}, the pipe loses less than what burns behind it would cost.",
                 f"{between} is missing. An appliance was not at full input, or the pipe is wider than typed.",
                 evidence,
-                PHYSICS,
+                FRICTION,
                 do_next=("clock the meter with everything on, and compare",),
             )
         )

@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field
 from typing import Literal
 
-from fluewright.evidence.finding import PHYSICS, PRACTICE, Finding
+from fluewright.evidence.finding import PRACTICE, Finding
 from fluewright.evidence.gas_words import CAUTIONS, SHUT
 from fluewright.evidence.part import Part, SoFar, Statement, Voiced
 from fluewright.evidence.tightness import tested
@@ -104,7 +104,7 @@ def _found(look: Look) -> Finding | None:
             f"Gas comes out at the {look.words}.",
             f"{noticed.capitalize()}. Any smell and any bubble counts: how much it is was not asked.",
             ((WORD, look.words),),
-            PHYSICS,
+            PRACTICE,
             do_now=SHUT,
             cautions=CAUTIONS,
         )

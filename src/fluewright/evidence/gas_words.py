@@ -3,7 +3,10 @@
 from collections.abc import Iterable
 from dataclasses import replace
 
-from fluewright.evidence.finding import WRONG, Finding
+from fluewright.evidence.finding import WRONG, Clause, Finding
+
+GAS_LAW = Clause("law of nature", "ideal-gas law", "", "everywhere", "physics")
+FRICTION = Clause("law of nature", "friction in pipes", "", "everywhere", "physics")
 
 CAUTIONS = (
     "Gas can explode: light nothing, touch no switch, no bell, no plug, no telephone indoors. Windows and doors open, "

@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 
 from fluewright.evidence import limits, tightness_rules
-from fluewright.evidence.finding import PHYSICS, Finding
-from fluewright.evidence.gas_words import SHUT, of_gas
+from fluewright.evidence.finding import Finding
+from fluewright.evidence.gas_words import GAS_LAW, SHUT, of_gas
 from fluewright.evidence.part import Derived, Seen, Statement
 from fluewright.evidence.result import Result
 from fluewright.evidence.tightness_given import DIAL, EXPONENT, EXPONENT_LIMIT, PLAIN, SEEN, WORD, Creep
@@ -151,7 +151,7 @@ class LeakAtWork(StandstillAtWork):
                 f"{pair}. A valve that lets by feeds the gauge; a meter does not turn at very small flows; the room in "
                 "the pipes may be another than was typed.",
                 ((WORD, "leak_rate"), (WORD, "leak_rate_creep")),
-                PHYSICS,
+                GAS_LAW,
                 do_next=("test the shut valve for let-by, then both again",),
             )
         )

@@ -3,8 +3,8 @@
 from dataclasses import dataclass, replace
 
 from fluewright.evidence import limits, tightness_rules, trust
-from fluewright.evidence.finding import PHYSICS, Finding
-from fluewright.evidence.gas_words import SHUT, TEST_AGAIN, of_gas
+from fluewright.evidence.finding import Finding
+from fluewright.evidence.gas_words import GAS_LAW, SHUT, TEST_AGAIN, of_gas
 from fluewright.evidence.part import Derived, Seen, Statement
 from fluewright.evidence.part_at_work import AtWork
 from fluewright.evidence.reading import Account
@@ -237,7 +237,7 @@ class StandstillAtWork(AtWork):
             f"{limits.seen(result, self.account)} is left; a step of the gauge is {self.shown(step, 'pressure_fall')}; "
             f"more than a step: {limits.in_words(question)}.",
             ((WORD, key),),
-            PHYSICS,
+            GAS_LAW,
             odds=question,
             do_next=TEST_AGAIN,
         )
