@@ -36,7 +36,12 @@ UNREAD = {
     "oxygen_fraction": "in the fuel gas", "diffusing_capacity": "lung", "ventilation": "lung",
     "uptake_resistance": "lung and breathing", "longest_gap": "between readings", "start": "of a window",
     "least_share": "of a window that must have been read", "fall": "altitude rule, per metre",
-    "free_altitude": "altitude rule", "heat_capacity_ratio": "gas property",
+    "free_altitude": "altitude rule", "heat_capacity_ratio": "gas property", "gas_factor": "pipe, code equation",
+    "code_compression": "pipe, code equation", "dynamic_viscosity": "pipe", "viscosity": "pipe", "warming": "pipe",
+    "reynolds": "pipe", "relative_roughness": "pipe", "roughness": "pipe", "fittings_ratio": "pipe",
+    "pressure_in": "pipe, absolute", "pressure_out": "pipe, absolute", "mass_flow": "pipe",
+    "fittings_share": "tightness", "sureness": "tightness", "exponent": "tightness", "barometer_start": "tightness",
+    "barometer_end": "tightness",
 }  # fmt: skip
 """Physical inputs that nobody types or reads off, so that the registry has no entry; with where they belong."""
 

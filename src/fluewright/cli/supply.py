@@ -2,9 +2,21 @@
 
 import argparse
 
-from fluewright.cli import asks, supply_clock, supply_derate, supply_newgas, supply_orifice
+from fluewright.cli import (
+    asks,
+    supply_clock,
+    supply_derate,
+    supply_newgas,
+    supply_orifice,
+    supply_pipe,
+    supply_pressure,
+    supply_tightness,
+)
 
 QUESTIONS = {
+    "pressure": supply_pressure,
+    "tightness": supply_tightness,
+    "pipe": supply_pipe,
     "clock": supply_clock,
     "orifice": supply_orifice,
     "derate": supply_derate,

@@ -50,13 +50,17 @@ def clause_of(rule: Limit) -> Clause:
     return Clause(cited.document, clause, cited.edition, rule.jurisdiction, rule.known, rule.layer)
 
 
-def rules_for(quantity: str, account: Account) -> tuple[Limit, ...]:
-    """The limits of one quantity that speak to this appliance, at this place, on this day; the law first."""
+def rules_for(quantity: str, account: Account, kinds: tuple[str, ...] = ()) -> tuple[Limit, ...]:
+    """The limits of one quantity that speak to this appliance, at this place, on this day; the law first.
+
+    kinds  what else the reading is of, in the words of the books, such as a kind of dwelling or a point of reading
+    """
     of_class = account.appliance.of_class
     kinds = (
         account.appliance.burner,
         *(("condensing boiler",) if account.appliance.condensing else ()),
         *(of_class.kinds if of_class else ()),
+        *kinds,
     )
     chosen = {
         rule.id: rule
@@ -110,6 +114,11 @@ def even(*, below: float, above: float) -> Spread:
     """A doubt as it is printed: even where its two sides hardly differ."""
     small, large = sorted((below, above))
     return Spread(large, large, "") if large < NEARLY_EVEN * small else Spread(below, above, "")
+
+
+def stopped(text: str) -> str:
+    """A sentence with one full stop, also behind a unit that ends in one."""
+    return text if text.endswith(".") else f"{text}."
 
 
 def seen(result: Result, account: Account) -> str:
@@ -180,7 +189,7 @@ def _over(asked: Question, plain: Finding, edge: str, *, over: Grade) -> Finding
     return replace(
         plain,
         grade=over,
-        lead=f"{_head(asked)} {'is' if sure else 'may be'} {asked.side[0]} {edge}.",
+        lead=stopped(f"{_head(asked)} {'is' if sure else 'may be'} {asked.side[0]} {edge}"),
         body=f"{plain.body} {asked.rule.text}{_only(asked.rule)}",
         do_now=LEAVE_OFF if grave else (),
         cautions=CAUTION if grave else (),
@@ -227,7 +236,8 @@ def answered(asked: Question, *, over: Grade) -> Finding | None:
         code=rule.id,
         grade="open",
         lead=f"{_head(asked)} is {within} {edge}, but this cannot clear it.",
-        body=f"{seen(result, account)} against {edge}. {beyond.capitalize()} it: {asked.unsaid or in_words(odds)}.",
+        body=f"{stopped(f'{seen(result, account)} against {edge}')} {beyond.capitalize()} it: "
+        f"{asked.unsaid or in_words(odds)}.",
         evidence=((asked.word, asked.key or result.name),),
         clause=clause_of(rule),
         odds=odds,
@@ -240,20 +250,28 @@ def answered(asked: Question, *, over: Grade) -> Finding | None:
         lead = (
             f"{_head(asked)}: too close to {edge} to call."
             if odds is not None
-            else f"{_head(asked)} may be {beyond} {edge}."
+            else stopped(f"{_head(asked)} may be {beyond} {edge}")
         )
         return replace(plain, lead=lead, body=f"{plain.body} {_DECISIONS[rule.decision]}", do_next=READ_AGAIN)
     if clears(rule) and not asked.doubt:
         body = f"{plain.body} {_DECISIONS[rule.decision]}{_only(rule)}"
-        return replace(plain, grade="fine", lead=f"{_head(asked)} is inside {edge}.", body=body)
+        return replace(plain, grade="fine", lead=stopped(f"{_head(asked)} is inside {edge}"), body=body)
     return replace(plain, body=f"{plain.body} {_not_cleared(asked)}{_only(rule)}")
 
 
 def all_answered(
-    result: Result, word: str, account: Account, *, doubt: str = "", key: str = "", words: str = ""
+    result: Result,
+    word: str,
+    account: Account,
+    *,
+    doubt: str = "",
+    key: str = "",
+    words: str = "",
+    kinds: tuple[str, ...] = (),
 ) -> list[Finding]:
     """One result put to every limit of its quantity that speaks here, each with the grade of its rule."""
     asked = (
-        Question(rule, result, word, account, doubt, key=key, words=words) for rule in rules_for(result.name, account)
+        Question(rule, result, word, account, doubt, key=key, words=words)
+        for rule in rules_for(result.name, account, kinds)
     )
     return [found for one in asked if (found := answered(one, over=one.rule.severity)) is not None]

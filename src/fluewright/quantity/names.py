@@ -8,6 +8,7 @@ from fluewright.quantity.cost_names import COST
 from fluewright.quantity.delivered_names import DELIVERED
 from fluewright.quantity.draft_names import DRAFT
 from fluewright.quantity.flue_names import FLUE
+from fluewright.quantity.gas_pipe_names import GAS_PIPE
 from fluewright.quantity.gas_supply_names import GAS_SUPPLY
 from fluewright.quantity.meaning import Quantity
 from fluewright.quantity.oil_supply_names import OIL_SUPPLY
@@ -18,7 +19,7 @@ from fluewright.quantity.site_names import SITE
 
 __all__ = ["REGISTRY", "Quantity", "named", "of"]
 
-_BESIDE = ROOM + GAS_SUPPLY + OIL_SUPPLY + DRAFT + DELIVERED + COST + PROOF + BURNING_AIR
+_BESIDE = ROOM + GAS_SUPPLY + GAS_PIPE + OIL_SUPPLY + DRAFT + DELIVERED + COST + PROOF + BURNING_AIR
 
 REGISTRY = MappingProxyType({quantity.name: quantity for quantity in FLUE + SITE + RESULTS + _BESIDE})
 """All quantities by name; the names are also the keys of every output."""

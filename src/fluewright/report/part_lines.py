@@ -25,6 +25,8 @@ def _span(pen: Pen, part: Part, piece: Piece, readings: Mapping[str, Reading]) -
 
 def _line(pen: Pen, part: Part, statement: Statement, readings: Mapping[str, Reading]) -> Line:
     spans = [_span(pen, part, piece, readings) for piece in statement.pieces]
+    if len(spans) > 1 and spans[-1].text == "." and spans[-2].text.endswith("."):
+        spans.pop()  # a unit that ends in a stop needs no second one
     lit = burning_at(pen.account.events, statement.time).words
     about = "; ".join(each for each in (statement.margin, lit) if each)
     margin = [Span(about)] if about else []

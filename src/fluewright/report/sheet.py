@@ -8,6 +8,7 @@ from typing import Any
 from fluewright.evidence.finding import Finding, Judged
 from fluewright.evidence.flue import Worked
 from fluewright.evidence.judge import AirWindow
+from fluewright.evidence.limits import CAUTION
 from fluewright.evidence.lit import burning
 from fluewright.evidence.part import Part
 from fluewright.evidence.reading import Account, Reading, Stretch
@@ -62,10 +63,16 @@ def _stops(judged: Judged, told: Told, account: Account) -> tuple[Stop, ...]:
         Stop(
             order="Stop. Get everybody out." if out else "Stop. Shut it down, and keep people out.",
             what=" ".join(what),
-            do=_people_out(out, account) if out else _shut_down(account),
+            do=_people_out(out, account) if out else (*_care(grave), *_shut_down(account)),
             why=" ".join(f"{' '.join(bodies)} {authority}" for authority, bodies in why.items()),
         ),
     )
+
+
+def _care(grave: Sequence[Finding]) -> tuple[str, ...]:
+    """Cautions and first steps of what has its own, such as gas: they come before those about flue gas."""
+    own = [finding for finding in grave if finding.cautions and finding.cautions != CAUTION]
+    return tuple(map(_sentence, dict.fromkeys(each for one in own for each in (*one.cautions, *one.do_now))))
 
 
 def _shut_down(account: Account) -> tuple[str, ...]:

@@ -9,6 +9,8 @@ from fluewright.visit.parts import (
     cost,
     gas_change,
     gas_input,
+    gas_pipes,
+    gas_tightness,
     proofs,
     room,
 )
@@ -20,10 +22,12 @@ Reader = Callable[[Source], tuple[Measured, ...]]
 _PARTS: tuple[tuple[Form, Reader], ...] = (
     (room.FORM, room.read),
     (air_for_burning.FORM, air_for_burning.read),
-    (cost.FORM, cost.read),
-    (proofs.FORM, proofs.read),
     (gas_input.FORM, gas_input.read),
     (gas_change.FORM, gas_change.read),
+    (gas_pipes.FORM, gas_pipes.read),
+    (gas_tightness.FORM, gas_tightness.read),
+    (cost.FORM, cost.read),
+    (proofs.FORM, proofs.read),
 )
 """Form and reader of each part; a reader gives nothing where its tables are not there."""
 
