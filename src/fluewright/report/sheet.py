@@ -31,6 +31,8 @@ INVENTED = " People, place, appliance and readings are invented."
 
 def _lede(account: Account) -> tuple[Span, ...]:
     appliance = account.appliance
+    if not appliance.words:
+        return ()
     spans = [Span(f"{appliance.words[:1].upper()}{appliance.words[1:]}")]
     if appliance.plate_input is not None:
         plate = plate_words(appliance.plate_input, "fuel_input", account.system)

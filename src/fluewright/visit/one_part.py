@@ -37,7 +37,7 @@ def answered(
         site="",
         day=clock.now().date(),
         technician="",
-        appliance=appliance or Appliance("appliance not named"),
+        appliance=appliance or Appliance(""),
         fuel=fuel or load.load("natural-gas"),
         instrument=instrument or Instrument(),
         surroundings=surroundings or Surroundings(),
