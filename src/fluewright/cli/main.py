@@ -18,6 +18,7 @@ from fluewright.errors import FluewrightError, OurFault, UseError
 VERBS = {
     "flue": "one flue reading, worked out and judged",
     "fuel": "what a fuel is made of, its heat, air need and products",
+    "oil": "oil supply and smoke: nozzle, suction, papers, knee, start, outdoor tank",
     "trace": "a recorded trace: what it holds, steady stretches, results of each",
     "report": "a visit described in one file, as sheet, HTML and PDF",
     "demo": "an invented boiler house, from recorded trace to hand-over",
