@@ -15,9 +15,7 @@ def add(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--run", metavar="X", help="length of the line, such as 30ft")
     parser.add_argument("--bore", metavar="X", help="its inner width, such as 0.31in or 8mm")
     parser.add_argument("--pipes", choices=("one", "two"), default="", help="one pipe or two")
-    parser.add_argument(
-        "--flow", metavar="X", help="oil in the line; with two pipes all that the pump moves"
-    )
+    parser.add_argument("--flow", metavar="X", help="oil in the line; with two pipes all that the pump moves")
     parser.add_argument("--vacuum", metavar="X", help="read at the pump, such as 5inHg")
     parser.add_argument("--pressure", metavar="X", help="pump pressure while running")
     parser.add_argument("--held", metavar="X", help="pressure the closed pump holds after shut-down")

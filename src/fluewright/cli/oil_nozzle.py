@@ -31,6 +31,6 @@ def asked(args: argparse.Namespace) -> Asked:
         "pressure_held": args.held,
         "measured_flow": args.measured,
         "oil_temperature": args.oil_temperature,
-        "plate_input": args.plate,
     }
-    return Asked(oil_typed.measured_from({"oil_supply": table}), load.load(args.fuel))
+    appliance = oil_typed.appliance_from(burner="unknown", output=None, plate=args.plate)
+    return Asked(oil_typed.measured_from({"oil_supply": table}), load.load(args.fuel), appliance=appliance)

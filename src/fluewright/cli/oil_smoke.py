@@ -14,6 +14,9 @@ def add(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("papers", metavar="PAPER", nargs="*", help="spot number of each paper: 1 1 2, or trace")
     parser.add_argument("--head", choices=("retention", "older"), default="", help="kind of burner head")
     parser.add_argument("--built", metavar="YEAR", type=int, help="year of the burner, for limits of old ones")
+    parser.add_argument("--unchanged", action="store_true", help="the burner was not changed since it was built")
+    parser.add_argument("--burner", choices=oil_typed.burners(), default="oil pressure jet", help="kind of burner")
+    parser.add_argument("--output", metavar="X", help="nominal heat output, such as 20kW")
     parser.add_argument("--colour", choices=("grey", "yellow", "oily"), default="", help="of the spot")
     parser.add_argument("--wet", action="store_true", help="a paper was wet")
     parser.add_argument("--uneven", action="store_true", help="a paper was uneven")
@@ -29,6 +32,7 @@ def asked(args: argparse.Namespace) -> Asked:
         "papers": args.papers,
         "head": args.head,
         "built": args.built,
+        "changed": False if args.unchanged else None,
         "colour": args.colour,
         "wet": args.wet or None,
         "uneven": args.uneven or None,
@@ -36,4 +40,5 @@ def asked(args: argparse.Namespace) -> Asked:
         "transmission": args.transmission,
         "reflectance": args.reflectance,
     }
-    return Asked(oil_typed.measured_from({"smoke": table}), load.load(args.fuel))
+    appliance = oil_typed.appliance_from(burner=args.burner, output=args.output, plate=None)
+    return Asked(oil_typed.measured_from({"smoke": table}), load.load(args.fuel), appliance=appliance)

@@ -35,7 +35,6 @@ class OilGiven:
     run, bore        length and inner width of the line
     pump_flow        all that the pump moves, for two pipes
     tuned_oxygen     where the flame was set, when no stretch says it
-    plate_input      W gross, where no appliance says it
     """
 
     nozzles: tuple[Fitted, ...] = ()
@@ -60,7 +59,6 @@ class OilGiven:
     breech_oxygen: Reading | None = None
     over_fire_draft: Reading | None = None
     breech_draft: Reading | None = None
-    plate_input: float | None = None
 
     def nozzle(self, word: FittedWord) -> Nozzle | None:
         """The last nozzle of a word."""

@@ -75,8 +75,8 @@ def chosen(given: OilGiven) -> Nozzle | None:
     return given.nozzle("as fitted") or given.nozzle("as removed")
 
 
-def _through(noted: Noted, nozzle: Nozzle, pressure: Reading, oil: Oil) -> Number:
-    """Flow of the nozzle at the pump's pressure; gives the gross input."""
+def _through(noted: Noted, nozzle: Nozzle, pressure: Reading, oil: Oil, key: str) -> Number:
+    """Flow of the nozzle at the pump's pressure, kept by a key."""
     reckoning, stamp = noted.reckoning, nozzle.flow.value or 0.0
     tolerance = oil_figures.practice("nozzle-tolerance") / 3.0**0.5
     rated: Number = reckoning.assumed(
@@ -96,7 +96,7 @@ def _through(noted: Noted, nozzle: Nozzle, pressure: Reading, oil: Oil) -> Numbe
     ]
     said = [show.shown(float(ops.value_of(f)), quantity="oil_flow", system=system) for f in (volume, flow)]
     noted.keep(
-        "oil_flow",
+        key,
         reckoning.result(
             "oil_flow",
             flow,
@@ -106,7 +106,7 @@ def _through(noted: Noted, nozzle: Nozzle, pressure: Reading, oil: Oil) -> Numbe
             holds="clean new nozzle, oil as warm as nozzles are tested with; cold oil flows more, a fouled nozzle less",
         ),
     )
-    return _heat(noted, flow, oil)
+    return flow
 
 
 def _heat(noted: Noted, flow: Number, oil: Oil) -> Number:
@@ -133,15 +133,14 @@ def _heat(noted: Noted, flow: Number, oil: Oil) -> Number:
 
 def _measured(noted: Noted, reading: Reading, oil: Oil) -> Number:
     """Flow that was measured: it outranks the stamp; gives the gross input."""
-    by_stamp = noted.results.get("oil_flow")
+    by_stamp = noted.results.get("oil_flow_by_stamp")
     flow = noted.reckoning.read(reading, words="oil flow, measured")
-    if by_stamp is not None:
-        noted.keep("oil_flow_by_stamp", noted.results.pop("oil_flow"))
+    below, above = noted.reckoning.ledger.sides(flow)
+    noted.keep("oil_flow", Result("oil_flow", reading.figure, below, above, None, bound=reading.bound))
     noted.say("measured, the burner takes ", Seen("measured_flow", reading), " of oil.")
     heat = _heat(noted, flow, oil)
     noted.say("that is ", Derived("fuel_input"), " gross, ", Derived("fuel_input_net"), " net.", mark="derived")
-    if by_stamp is not None and by_stamp.value is not None and not reading.bound and reading.figure is not None:
-        below, above = noted.reckoning.ledger.sides(flow)
+    if by_stamp is not None and by_stamp.value is not None and not reading.bound and reading.figure:
         _against_stamp(noted, reading, by_stamp, max(below, above) / reading.figure)
     return heat
 
@@ -261,7 +260,7 @@ def told(noted: Noted, given: OilGiven) -> None:
             "fuel_input", refused("fuel_input", f"{noted.fuel.words} is no oil whose density and heat are known")
         )
         return
-    plate = noted.account.appliance.plate_input or given.plate_input
+    plate = noted.account.appliance.plate_input
     heat = _burned(noted, given, nozzle, oil)
     _of_plate(noted, given)
     doubtful = None if nozzle is None or given.measured_flow is not None else _of_point(noted, nozzle, plate)
@@ -273,16 +272,21 @@ def told(noted: Noted, given: OilGiven) -> None:
 
 def _burned(noted: Noted, given: OilGiven, nozzle: Nozzle | None, oil: Oil) -> Number | None:
     """Gross input by stamp and gauge, or by a measured flow, which outranks them; None where neither can say."""
-    heat = None
+    measured = given.measured_flow is not None and given.measured_flow.figure is not None
     pressure = None if nozzle is None else pressure_of(given, nozzle)
+    heat = None
     if nozzle is not None and pressure is not None:
-        heat = _through(noted, nozzle, pressure, oil)
+        key = "oil_flow_by_stamp" if measured else "oil_flow"
+        flow = _through(noted, nozzle, pressure, oil, key)
         source = "" if pressure is given.pump_pressure else ", at the pressure typed with it and not read,"
-        noted.say(f"by its stamp the nozzle{source} passes ", Derived("oil_flow"), " of oil: ", Derived("fuel_input"),
-                  " gross, ", Derived("fuel_input_net"), " net.", mark="derived")  # fmt: skip
-    elif nozzle is not None:
+        lead = f"by its stamp the nozzle{source} passes "
+        if measured:
+            noted.say(lead, Derived(key), " of oil.", mark="derived")
+        else:
+            heat = _heat(noted, flow, oil)
+            noted.say(lead, Derived(key), " of oil: ", Derived("fuel_input"), " gross, ", Derived("fuel_input_net"),
+                      " net.", mark="derived")  # fmt: skip
+    elif nozzle is not None and not measured:
         for key in ("oil_flow", "fuel_input"):
             noted.keep(key, refused(key, "the pump pressure was not read"))
-    if given.measured_flow is not None and given.measured_flow.figure is not None:
-        return _measured(noted, given.measured_flow, oil)
-    return heat
+    return _measured(noted, given.measured_flow, oil) if measured and given.measured_flow is not None else heat

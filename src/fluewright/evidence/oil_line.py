@@ -1,6 +1,6 @@
 """Suction and cut-off: the vacuum that the line should make, the vacuum there is, and whether the pump closes."""
 
-from fluewright.evidence.finding import PHYSICS, Finding
+from fluewright.evidence.finding import Clause, Finding
 from fluewright.evidence.limits import seen
 from fluewright.evidence.oil_given import PART, OilGiven
 from fluewright.evidence.oil_input import CELLAR, Oil, oil_of
@@ -13,6 +13,7 @@ from fluewright.kernel.ops import Number
 from fluewright.quantity import show
 from fluewright.rules import oil_figures
 
+WEIGHT = Clause("law of nature", "weight and friction of the oil", "", "everywhere", "physics")
 LAMINAR = 2300.0
 """Reynolds number below which the law of friction used here holds (handbooks, from memory)."""
 FITTINGS = 3386.0
@@ -59,10 +60,10 @@ def _friction(noted: Noted, given: OilGiven, oil: Oil) -> Number | str:
     )
 
 
-def _worked_out(noted: Noted, given: OilGiven, oil: Oil) -> None:
-    """Vacuum from the weight of the oil and its friction."""
+def _worked_out(noted: Noted, given: OilGiven, oil: Oil) -> bool:
+    """Vacuum from the weight of the oil and its friction; gives whether friction is in it."""
     if given.lift is None or given.lift.figure is None:
-        return
+        return False
     lift = noted.reckoning.read(given.lift)
     weight = oil_supply.lift_vacuum(suction_lift=lift, density=oil.density)
     rub = _friction(noted, given, oil)
@@ -83,6 +84,7 @@ def _worked_out(noted: Noted, given: OilGiven, oil: Oil) -> None:
             + ("" if known else f"; friction left out: {rub}"),
         ),
     )
+    return known
 
 
 def _by_rule(noted: Noted, given: OilGiven) -> None:
@@ -128,8 +130,8 @@ def _hard(noted: Noted, most: Result, key: str) -> None:
             "The oil line is harder to draw from than lift and length explain.",
             f"Vacuum {seen(read, noted.account)}, expected {seen(most, noted.account)}, one inch of mercury allowed "
             "for filter and valve. Something stands in the way: filter, valve, kink, frost or wax.",
-            ((PART, "suction_vacuum"), (PART, key)),
-            PHYSICS,
+            ((PART, "vacuum"), (PART, key)),
+            WEIGHT,
             do_next=("change the filter, open the valves, look for a kink, and read again",),
         )
     )
@@ -147,8 +149,8 @@ def _light(noted: Noted, least: Result) -> None:
             "There is less vacuum than the weight of the oil alone would make.",
             f"Vacuum {seen(read, noted.account)}, the oil column alone {seen(least, noted.account)}. Air gets into the "
             "line, the lift is less than was written, or the gauge is wrong.",
-            ((PART, "suction_vacuum"), (PART, "vacuum_worked_out")),
-            PHYSICS,
+            ((PART, "vacuum"), (PART, "vacuum_worked_out")),
+            WEIGHT,
             do_next=("look for bubbles at the pump, tighten or renew joints, and read again",),
         )
     )
@@ -157,12 +159,12 @@ def _light(noted: Noted, least: Result) -> None:
 def _suction(noted: Noted, given: OilGiven) -> None:
     """Vacuum read against what was expected and what oil and pump can bear."""
     oil = oil_of(noted, given)
-    if oil is not None:
-        _worked_out(noted, given, oil)
+    rubs = oil is not None and _worked_out(noted, given, oil)
     _by_rule(noted, given)
+    weight = "by weight and friction" if rubs else "by the weight of the oil alone"
     expected: list[Piece] = []
-    for key, words in (("vacuum_worked_out", "by weight and friction"), ("vacuum_by_rule", "by the rule of the trade")):
-        if key in noted.results:
+    for key, words in (("vacuum_worked_out", weight), ("vacuum_by_rule", "by the rule of the trade")):
+        if key in noted.results and not noted.results[key].refused:
             expected += [", " if expected else "vacuum to expect at the pump: ", Derived(key), f" {words}"]
     if expected:
         noted.say(*expected, ".", mark="derived")
@@ -181,10 +183,11 @@ def _suction(noted: Noted, given: OilGiven) -> None:
     if rule is None:
         noted.cannot_tell.append("Whether the vacuum suits the pump: one pipe or two, nobody wrote.")
     else:
-        noted.judge(rule, "suction_vacuum")
-    most = [key for key in ("vacuum_by_rule", "vacuum_worked_out") if noted.results.get(key, None) is not None]
-    if most and given.vacuum.bound != "at most":
-        key = max(most, key=lambda one: noted.results[one].value or -1e9)
+        noted.judge(rule, "suction_vacuum", shown="vacuum")
+    told = [key for key, so in (("vacuum_by_rule", True), ("vacuum_worked_out", rubs)) if so and key in noted.results]
+    known = [key for key in told if noted.results[key].value is not None]
+    if known and given.vacuum.bound != "at most":
+        key = max(known, key=lambda one: noted.results[one].value or 0.0)
         _hard(noted, noted.results[key], key)
     if "vacuum_worked_out" in noted.results and given.vacuum.bound != "at least":
         _light(noted, noted.results["vacuum_worked_out"])

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, field
 
-from fluewright.evidence.finding import Finding, Grade
+from fluewright.evidence.finding import Finding
 from fluewright.evidence.limits import Question, answered
 from fluewright.evidence.part import Mark, Piece, SoFar, Statement
 from fluewright.evidence.reading import Account, Reading
@@ -48,13 +48,16 @@ class Noted:
         self.results[key] = result
         return result
 
-    def judge(self, id: str, key: str, *, words: str = "", doubt: str = "", over: Grade | None = None) -> None:
-        """A result put to one limit of the books, with the grade of its rule where none is given."""
+    def judge(self, id: str, key: str, *, shown: str = "", words: str = "") -> None:
+        """A result put to one limit of the books, when it speaks here.
+
+        shown  key by which a sentence shows it, when that is a reading's own
+        """
         rule = load.limit(id)
         code = self.account.jurisdiction.upper()
         if rule.jurisdiction not in ("everywhere", code, code.split("-")[0]):
             return
-        asked = Question(rule, self.results[key], self.word, self.account, doubt, key=key, words=words)
-        found = answered(asked, over=over or rule.severity)
+        asked = Question(rule, self.results[key], self.word, self.account, key=shown or key, words=words)
+        found = answered(asked, over=rule.severity)
         if found is not None:
             self.findings.append(found)

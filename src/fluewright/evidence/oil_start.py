@@ -4,6 +4,7 @@ from fluewright.evidence.finding import PHYSICS, PRACTICE, Clause, Finding
 from fluewright.evidence.limits import in_words, seen
 from fluewright.evidence.oil_given import PART, OilGiven
 from fluewright.evidence.oil_noted import Noted
+from fluewright.evidence.origins import spread_of
 from fluewright.evidence.part import Derived, Seen
 from fluewright.evidence.reading import Reading
 from fluewright.evidence.result import Result
@@ -11,8 +12,6 @@ from fluewright.evidence.trust import beyond
 from fluewright.kernel import odds, ops
 from fluewright.rules import oil_figures
 
-BY_HAND = 0.5
-"""s, standard uncertainty of a time taken with a watch (common practice, no source)."""
 OIL_GATHERS = (
     "Oil that did not burn lies in the chamber and lights all at once, with a blow. Never press reset again and again: "
     "look into the chamber first, and soak up what lies there.",
@@ -23,17 +22,18 @@ LIKELY = 0.75
 """Odds from which leaked air is worth looking for."""
 
 
-def _time(noted: Noted, key: str, quantity: str, reading: Reading) -> Result:
-    """A time taken by hand."""
-    return noted.keep(key, Result(quantity, reading.figure, BY_HAND, BY_HAND, None, bound=reading.bound))
+def _time(noted: Noted, key: str, reading: Reading) -> Result:
+    """A time taken with a watch."""
+    below, above = spread_of(reading, noted.account.instrument)
+    return noted.keep(key, Result(key, reading.figure, below, above, None, bound=reading.bound))
 
 
 def _ignition(noted: Noted, given: OilGiven) -> None:
     if given.lit_after is None or given.lit_after.figure is None:
         return
     noted.say("lit ", Seen("lit_after", given.lit_after), " after the oil came on.")
-    _time(noted, "ignition_time", "ignition_time", given.lit_after)
-    noted.judge("practice-oil-ignition-late", "ignition_time")
+    _time(noted, "ignition_time", given.lit_after)
+    noted.judge("practice-oil-ignition-late", "ignition_time", shown="lit_after")
 
 
 def _lock_out(noted: Noted, given: OilGiven) -> None:
@@ -44,13 +44,13 @@ def _lock_out(noted: Noted, given: OilGiven) -> None:
         return
     said = ("; its plate says ", Seen("lock_out_plate", plate), ".") if plate is not None else (".",)
     words = (
-        "locked out without a flame after " if read.bound != "at least" else "had not locked out without a flame at "
+        "locked out without a flame after " if read.bound != "at least" else "without a flame it had not locked out at "
     )
     noted.say(words, Seen("lock_out", read), *said)
     if plate is None or plate.figure is None:
         noted.cannot_tell.append("Whether the lock-out comes in time: the plate of the control was not read.")
         return
-    result = _time(noted, "lock_out_time", "lock_out_time", read)
+    result = _time(noted, "lock_out_time", read)
     chance = beyond(result, plate.figure)
     late = read.figure > plate.figure or (read.bound == "at least" and read.figure >= plate.figure)
     if read.bound == "at least" and not late:
@@ -62,9 +62,9 @@ def _lock_out(noted: Noted, given: OilGiven) -> None:
             "lock-out-late",
             "act",
             "The burner does not lock out in the time of its plate.",
-            f"{seen(result, noted.account)} where the plate allows {plate.typed.text}. Late: {in_words(chance)}. All "
-            "that time oil runs into the chamber without burning.",
-            ((PART, "lock_out_time"),),
+            f"Lock-out {seen(result, noted.account)} where the plate allows {plate.typed.text}. Late: "
+            f"{in_words(chance)}. All that time oil runs into the chamber without burning.",
+            ((PART, "lock_out"),),
             CONTROL,
             odds=chance,
             limit=f"at most {plate.typed.text}",
@@ -111,9 +111,9 @@ def _draft(noted: Noted, given: OilGiven) -> None:
     """Draft over the fire and through the passes; it is set before the air."""
     fire, breech = given.over_fire_draft, given.breech_draft
     if fire is not None and fire.figure is not None:
-        noted.say("draft over the fire ", Seen("over_fire_draft", fire), ".")
+        noted.say("draft ", Seen("over_fire_draft", fire), " over the fire.")
     if breech is not None and breech.figure is not None:
-        noted.say("draft at the breech ", Seen("breech_draft", breech), ".")
+        noted.say("draft ", Seen("breech_draft", breech), " at the breech.")
     if fire is None or fire.figure is None:
         return
     over = noted.reckoning.read(fire, words="draft over the fire")

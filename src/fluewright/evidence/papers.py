@@ -29,7 +29,7 @@ def parted(text: str) -> list[str]:
 
 def listed(value: object) -> str:
     """A list of papers in a file as one text, as a person would write it."""
-    return "; ".join(str(one) for one in value) if isinstance(value, list) else str(value)
+    return ", ".join(str(one) for one in value) if isinstance(value, list) else str(value)
 
 
 def count_of(reading: Reading) -> int:

@@ -6,7 +6,7 @@ from types import MappingProxyType
 from typing import Literal
 
 from fluewright.evidence import monoxide, papers
-from fluewright.evidence.finding import PHYSICS, PRACTICE, Clause, Finding
+from fluewright.evidence.finding import PRACTICE, Clause, Finding
 from fluewright.evidence.limits import Question, answered, rules_for
 from fluewright.evidence.oil_noted import Noted, figure_of
 from fluewright.evidence.part import Derived, Part, Seen, SoFar, Voiced
@@ -15,6 +15,7 @@ from fluewright.evidence.reckon import Reckoning
 from fluewright.evidence.smoke_curve import CurvePoint
 from fluewright.evidence.smoke_set import curve_told
 from fluewright.kernel import ops, smoke_scale
+from fluewright.quantity.meaning import ZERO_CELSIUS
 from fluewright.rules import apply, load, oil_figures
 from fluewright.rules.schema import Limit
 
@@ -118,34 +119,50 @@ def _oil_on_paper(noted: Noted, smoke: Smoke) -> None:
     )
 
 
+def _joined(*reasons: str) -> str:
+    """Reasons as one clause."""
+    said = [one for one in reasons if one]
+    return "; ".join(one if not i else one[:1].lower() + one[1:] for i, one in enumerate(said))
+
+
 def _doubt(noted: Noted, smoke: Smoke) -> str:
     """Why these papers may warn and not clear; each reason is told."""
     reasons = ["Oil is on the paper"] if smoke.colour in ("yellow", "oily") else []
+    german = _german(noted.account)
     if smoke.wet or smoke.uneven:
         how = " and ".join(word for word, so in (("wet", smoke.wet), ("uneven", smoke.uneven)) if so)
         reasons.append(f"A paper was {how}")
-        noted.findings.append(_open("papers-spoilt", f"A smoke paper was {how}: it is taken again.",
-                                    "Water and a skewed pump change the spot. The number stands for nothing.",
-                                    "take three dry, even papers again"))  # fmt: skip
-    german = _german(noted.account)
+        noted.findings.append(
+            _again(
+                "papers-spoilt",
+                f"A smoke paper was {how}: it is taken again.",
+                "Water and a skewed pump change the spot, so its number stands for nothing.",
+                oil_figures.figure("de-1bimschv" if german else "practice", "papers"),
+            )
+        )
     wait = oil_figures.figure("de-1bimschv", "wait") if german else oil_figures.figure("practice", "smoke-wait")
     lit = figure_of(smoke.since_lit)
     if lit is not None and lit < wait.value * 60.0:
         reasons.append(f"The papers were taken within {wait.value:g} minutes of lighting")
-        noted.findings.append(_open("smoke-too-soon", "The smoke papers were taken too soon after lighting.",
-                                    f"{wait.document}, {wait.clause}: {wait.value:g} min. A cold chamber smokes.",
-                                    "let it burn on, and take three papers again"))  # fmt: skip
-    water, least = figure_of(smoke.water), oil_figures.figure("de-1bimschv", "water").value + 273.15
-    if german and water is not None and water < least:
+        lead = "The smoke papers were taken too soon after lighting."
+        body = f"{wait.value:g} min {wait.words}. A cold chamber smokes."
+        noted.findings.append(_again("smoke-too-soon", lead, body, wait, first="let it burn on, then "))
+    least = oil_figures.figure("de-1bimschv", "water")
+    water = figure_of(smoke.water)
+    if german and water is not None and water < least.value + ZERO_CELSIUS:
         reasons.append("The boiler was colder than the rule asks")
-        noted.findings.append(_open("smoke-boiler-cold", "The boiler was too cold for the smoke test.",
-                                    "1. BImSchV, Annex 2 no. 1.5: water of at least 60 °C, unless made for lower.",
-                                    "warm it up, and take three papers again"))  # fmt: skip
-    return "; ".join(reasons)
+        lead = "The boiler was too cold for the smoke test."
+        body = f"{least.value:g} °C: {least.words}."
+        noted.findings.append(_again("smoke-boiler-cold", lead, body, least, first="warm it up, then "))
+    return _joined(*reasons)
 
 
-def _open(code: str, lead: str, body: str, do: str) -> Finding:
-    return Finding(code, "open", lead, body, ((WORD, "papers"),), PHYSICS, do_next=(do,))
+def _again(code: str, lead: str, body: str, figure: oil_figures.Figure, *, first: str = "") -> Finding:
+    """Papers that have to be taken again, by a figure of law or practice."""
+    law = figure.jurisdiction != "everywhere"
+    clause = Clause(figure.document, figure.clause if law else "", figure.edition, figure.jurisdiction, "read", "law")
+    do = (f"{first}take three dry, even papers again",)
+    return Finding(code, "open", lead, body, ((WORD, "papers"),), clause if law else PRACTICE, do_next=do)
 
 
 def _older(account: Account, smoke: Smoke) -> dict[str, str]:
@@ -183,12 +200,13 @@ def _papers(noted: Noted, smoke: Smoke, doubt: str) -> None:
         return
     noted.keep("smoke_spot", result)
     few = monoxide.too_few(smoke.papers)
-    found, rules = [], _rules(noted.account, smoke)
+    found: list[tuple[Limit, Finding]] = []
+    rules = _rules(noted.account, smoke)
     for rule in rules:
-        because = "; ".join(one for one in (doubt, few if "three papers" in rule.averaging else "") if one)
+        because = _joined(doubt, few if "three papers" in rule.averaging else "")
         asked = Question(rule, result, WORD, noted.account, because, key="papers", words="smoke spot number")
         if (one := answered(asked, over=rule.severity)) is not None:
-            found.append(one)
+            found.append((rule, one))
     whole = next((rule for rule in rules if rule.rounding == "to whole numbers"), None)
     if whole is not None and result.value is not None and not result.bound and count > 1:
         rounded = apply.rounded(result.value, limit=whole.limit, rounding=whole.rounding)
@@ -196,11 +214,15 @@ def _papers(noted: Noted, smoke: Smoke, doubt: str) -> None:
             f"{whole.citation.document.split(' (')[0]} rounds their mean to a whole number: {rounded:g}.",
             mark="derived",
         )
-    noted.findings += [monoxide.three_papers(one) for one in monoxide.speaking(found)]
+    law = [one for rule, one in found if rule.layer == "law"]
+    gravest = monoxide.speaking([one for _, one in found])
+    noted.findings += [monoxide.three_papers(one) for one in dict.fromkeys([*law, *gravest])]
 
 
 def _by_light(noted: Noted, smoke: Smoke) -> None:
-    """Spot numbers from a densitometer."""
+    """Spot numbers from a densitometer; rules compare by eye, so they judge nothing."""
+    if smoke.papers is None and (smoke.transmission is not None or smoke.reflectance is not None):
+        noted.cannot_tell.append("What the rules say of this smoke: they compare three papers by eye.")
     ways = (
         ("spot_by_transmission", smoke.transmission, "passes the spot", "ASTM D2156-09 comparison table (read)"),
         ("spot_by_reflectance", smoke.reflectance, "is thrown back by the spot", "1. BImSchV s. 2 no. 15 (read)"),

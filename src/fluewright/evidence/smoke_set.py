@@ -3,9 +3,9 @@
 from collections.abc import Sequence
 
 from fluewright.evidence import papers
-from fluewright.evidence.finding import PHYSICS, PRACTICE, Finding
+from fluewright.evidence.finding import PRACTICE, Finding
 from fluewright.evidence.oil_noted import Noted
-from fluewright.evidence.part import Derived, Seen
+from fluewright.evidence.part import Derived, Seen, Voiced
 from fluewright.evidence.result import Result, Working
 from fluewright.evidence.smoke_curve import CurvePoint, Knee, NoKnee, knee_of
 from fluewright.kernel import smoke_scale
@@ -78,8 +78,8 @@ def _no_knee(noted: Noted, found: NoKnee, count: int) -> None:
             "open",
             "These points show no knee of the smoke curve.",
             f"{found.why[:1].upper()}{found.why[1:]}. Nothing is said about the air to set.",
-            tuple((noted.word, f"smoke_{i}") for i in range(1, count + 1)),
-            PHYSICS,
+            tuple((noted.word, f"air_{i}") for i in range(1, count + 1)),
+            PRACTICE,
             do_next=(found.do,),
             cautions=CUT_AIR,
         )
@@ -94,8 +94,9 @@ def curve_told(noted: Noted, points: Sequence[CurvePoint]) -> None:
         count = papers.count_of(point.smoke)
         margin = f"papers {point.smoke.typed.text}" if count > 1 else ""
         what = "oxygen" if point.air.quantity.startswith("oxygen") else "carbon dioxide"
-        noted.say(f"at {what} ", Seen(f"air_{i}", point.air), ": smoke ", Seen(f"smoke_{i}", point.smoke), ".",
-                  margin=margin)  # fmt: skip
+        smoke = point.smoke.figure
+        mean = point.smoke.typed.text if count == 1 or smoke is None else f"{point.smoke.bound} {smoke:.2g}".strip()
+        noted.say(f"at {what} ", Seen(f"air_{i}", point.air), ": smoke ", Voiced(mean), ".", margin=margin)
     knee = knee_of(points)
     if isinstance(knee, NoKnee):
         _no_knee(noted, knee, len(points))

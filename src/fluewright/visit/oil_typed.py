@@ -5,11 +5,34 @@ from pathlib import Path
 from typing import Any
 
 from fluewright.errors import Problems, UseError
+from fluewright.evidence import judge
 from fluewright.evidence.part import Measured
+from fluewright.evidence.reading import Appliance
+from fluewright.quantity import parse
 from fluewright.visit.parts import oil
 from fluewright.visit.source import Source
 
 WHERE = "command line"
+
+
+def burners() -> tuple[str, ...]:
+    """Kinds of burner that burn oil through a nozzle or from a pot, as the rule books name them."""
+    return tuple(kind for kind in judge.burners() if kind.startswith("oil"))
+
+
+def appliance_from(*, burner: str, output: str | None, plate: str | None) -> Appliance:
+    """The appliance that a question on the command line speaks of.
+
+    burner  as the rule books name it, or unknown
+    output  nominal heat output as typed
+    plate   gross input of the plate as typed
+    """
+    return Appliance(
+        "appliance not named",
+        burner=burner,
+        output=None if output is None else parse.single(output, quantity="heat_output").value,
+        plate_input=None if plate is None else parse.single(plate, quantity="fuel_input").value,
+    )
 
 
 def measured_from(tables: Mapping[str, Mapping[str, Any]]) -> tuple[Measured, ...]:

@@ -81,7 +81,6 @@ def _supply(file: Source) -> tuple[Measured, ...]:
         nozzles=_nozzles(file, table),
         pipes=cast(Pipes, file.choice("oil_supply", table, "pipes", get_args(Pipes))),
         tank=cast(Tank, file.choice("oil_supply", table, "tank", get_args(Tank))),
-        plate_input=file.single("oil_supply", table, "plate_input", "fuel_input"),
         **_readings(file, "oil_supply", table, READINGS),
     )
     return (OilSupply(given),)
