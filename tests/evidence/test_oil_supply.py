@@ -119,6 +119,15 @@ def test_a_line_that_draws_hard_and_one_that_is_not_full() -> None:
     assert not {finding.code for finding in calm.findings if finding.grade in ("stop", "act", "advise")}
 
 
+def test_a_figure_far_inside_a_limit_of_practice_is_a_sentence_and_no_finding() -> None:
+    calm = part("oil supply", {"vacuum": "2 inHg", "pipes": "one", "lit_after": "1 s"})
+    assert not calm.findings
+    assert len(calm.statements) == 2
+    close = part("oil supply", {"vacuum": "5.8 inHg", "pipes": "one", "lit_after": "4.5 s"})
+    assert {finding.grade for finding in close.findings} == {"open"}
+    assert len(close.findings) == 2
+
+
 def test_a_vacuum_of_weight_alone_accuses_no_line() -> None:
     found = part("oil supply", {"lift": "2 ft", "vacuum": "9 inHg", "pipes": "two"})
     assert "oil-line-draws-hard" not in codes(found)

@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field
 
 from fluewright.evidence.finding import Finding
-from fluewright.evidence.limits import Question, answered
+from fluewright.evidence.limits import HARDLY, Question, answered
 from fluewright.evidence.part import Mark, Piece, SoFar, Statement
 from fluewright.evidence.reading import Account, Reading
 from fluewright.evidence.reckon import Reckoning
@@ -15,6 +15,11 @@ from fluewright.rules import load
 def figure_of(reading: Reading | None) -> float | None:
     """The figure of a reading that may be absent or a trend word alone."""
     return None if reading is None else reading.figure
+
+
+def _far_inside(found: Finding) -> bool:
+    """Whether a limit is kept within the expanded uncertainty: the sentence with the figure says all there is."""
+    return found.grade == "open" and found.odds is not None and found.odds < HARDLY
 
 
 @dataclass(slots=True)
@@ -49,7 +54,7 @@ class Noted:
         return result
 
     def judge(self, id: str, key: str, *, shown: str = "", words: str = "") -> None:
-        """A result put to one limit of the books, when it speaks here.
+        """A result put to one limit of the books, when it speaks here; far inside one of practice it gives no finding.
 
         shown  key by which a sentence shows it, when that is a reading's own
         """
@@ -59,5 +64,5 @@ class Noted:
             return
         asked = Question(rule, self.results[key], self.word, self.account, key=shown or key, words=words)
         found = answered(asked, over=rule.severity)
-        if found is not None:
+        if found is not None and not (rule.layer == "house" and _far_inside(found)):
             self.findings.append(found)

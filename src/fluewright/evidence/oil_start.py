@@ -5,11 +5,12 @@ from fluewright.evidence.limits import in_words, seen
 from fluewright.evidence.oil_given import PART, OilGiven
 from fluewright.evidence.oil_noted import Noted
 from fluewright.evidence.origins import spread_of
-from fluewright.evidence.part import Derived, Seen
+from fluewright.evidence.part import Derived, Seen, Voiced
 from fluewright.evidence.reading import Reading
 from fluewright.evidence.result import Result
 from fluewright.evidence.trust import beyond
 from fluewright.kernel import odds, ops
+from fluewright.quantity import show
 from fluewright.rules import oil_figures
 
 OIL_GATHERS = (
@@ -42,7 +43,7 @@ def _lock_out(noted: Noted, given: OilGiven) -> None:
     if read is None or read.figure is None:
         noted.cannot_tell.append("Whether the burner locks out when no flame comes: nobody tried it.")
         return
-    said = ("; its plate says ", Seen("lock_out_plate", plate), ".") if plate is not None else (".",)
+    said = ("; its plate says ", Voiced(show.as_typed(plate.typed), "plate"), ".") if plate is not None else (".",)
     words = (
         "locked out without a flame after " if read.bound != "at least" else "without a flame it had not locked out at "
     )

@@ -77,8 +77,7 @@ def mean_of(papers: Sequence[Typed], text: str) -> Typed:
             matters="their mean could be anything",
             do="take the papers again, and compare each with the scale",
         )
-    decimals = max(one.decimals for one in papers)
-    step = max(one.resolution for one in papers)
+    decimals, step = max(1, *(one.decimals for one in papers)), 0.1
     if least is None or most is None:
         return Typed(text, QUANTITY, "bound", None, least, most, "1", "", decimals, step)
     if all(one.kind == "value" for one in papers):

@@ -44,8 +44,17 @@ def _to_set(noted: Noted, knee: Knee, quantity: str) -> None:
     noted.say("by common practice it is set at ", Derived("air_to_set"), ".", mark="derived")
 
 
-def _past(noted: Noted, quantity: str) -> None:
-    """Whether the flame was left with less air than the knee bears."""
+def _stands(knee: Knee, figure: float, oxygen: bool) -> str:
+    """Where a reading stands to the knee."""
+    if figure < knee.low if oxygen else figure > knee.high:
+        return "the flame has less air than the knee of its smoke curve"
+    if figure <= knee.high if oxygen else figure >= knee.low:
+        return "the flame stands where the knee of its smoke curve may lie"
+    return "the flame stands nearer to the knee of its smoke curve than is usual"
+
+
+def _past(noted: Noted, knee: Knee, quantity: str) -> None:
+    """Whether the flame was left with less air than the curve asks for."""
     target = noted.results["air_to_set"]
     read = [one for one in noted.account.stretches if quantity in one.readings]
     if not read or target.low is None or target.high is None:
@@ -59,13 +68,13 @@ def _past(noted: Noted, quantity: str) -> None:
         Finding(
             "set-past-knee",
             "advise",
-            f"{last.word.capitalize()}: the flame has less air than its smoke curve bears.",
+            f"{last.word.capitalize()}: {_stands(knee, figure, oxygen)}.",
             f"{last.readings[quantity].typed.text} where the curve asks for "
             f"{show.number(target.low, quantity=quantity)} to {show.shown(target.high, quantity=quantity)}. A little "
-            "dust, cold oil or a turn of the weather will make it smoke.",
+            "dust, cold oil or a turn of the weather may make it smoke.",
             ((last.word, quantity), (noted.word, "air_to_set")),
             PRACTICE,
-            do_next=("give it air back to this side of the knee, and take three papers",),
+            do_next=("give it more air, and take three papers", "or take more points and papers: they narrow the knee"),
             cautions=CUT_AIR,
         )
     )
@@ -107,4 +116,4 @@ def curve_told(noted: Noted, points: Sequence[CurvePoint]) -> None:
     noted.keep("knee", _band(quantity, knee.low, knee.high, near, f"knee = {HOW}", holds))
     noted.say("the knee, where smoke begins to rise, lies at ", Derived("knee"), ".", mark="derived")
     _to_set(noted, knee, quantity)
-    _past(noted, quantity)
+    _past(noted, knee, quantity)
