@@ -1,6 +1,7 @@
 """Every published value, one test each, and the form of the files that hold them."""
 
 import ast
+import importlib
 import json
 import re
 from collections import Counter
@@ -80,6 +81,12 @@ def test_a_wrong_value_is_missed() -> None:
 def test_every_adapter_is_asked_and_every_question_has_an_adapter() -> None:
     asked = {row.asks for row in ROWS}
     assert asked == set(run.ASKS)
+
+
+def test_no_two_adapters_share_a_name() -> None:
+    files = Path(run.__file__).parent.glob("*_asks.py")
+    names = [name for path in files for name in importlib.import_module(f"fluewright.checks.{path.stem}").ASKS]
+    assert not [name for name, count in Counter(names).items() if count > 1]
 
 
 def test_no_adapter_knows_an_expected_value() -> None:

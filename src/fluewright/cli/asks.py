@@ -10,6 +10,7 @@ from typing import Any, Literal
 from fluewright.cli.data import as_json
 from fluewright.evidence.finding import WRONG, finding_as_data
 from fluewright.evidence.part import Measured
+from fluewright.evidence.reading import Appliance, Instrument
 from fluewright.fuels.record import FuelRecord
 from fluewright.visit import fuel_of, one_part, place
 from fluewright.visit.work import Verdict
@@ -22,11 +23,13 @@ class Asked:
     measured  what was measured
     fuel      when it rests on one
     data      anything more for the JSON answer, plain data
+    appliance what it stands on, when the question says more than a name
     """
 
     measured: Sequence[Measured]
     fuel: FuelRecord | None = None
     data: Mapping[str, Any] = field(default_factory=dict)
+    appliance: Appliance | None = None
 
 
 def add_questions(parser: argparse.ArgumentParser, questions: Mapping[str, ModuleType]) -> None:
@@ -66,14 +69,13 @@ def fuel_from(args: argparse.Namespace) -> FuelRecord:
 
 def verdict_of(args: argparse.Namespace, asked: Asked) -> Verdict:
     """The question worked out and judged."""
-    from fluewright.evidence.reading import Instrument
-
     system: Literal["us", "si"] = args.units
     return one_part.answered(
         asked.measured,
         fuel=asked.fuel,
         surroundings=place.surroundings_of(altitude=args.altitude, barometer=args.barometer, humidity=args.humidity),
         instrument=Instrument(accuracy=args.instrument),
+        appliance=asked.appliance,
         jurisdiction=args.jurisdiction,
         system=system,
     )

@@ -20,6 +20,7 @@ VERBS = {
     "room": "carbon monoxide in the air people breathe, its source, its means",
     "fuel": "what a fuel is made of, its heat, air need and products",
     "appliance": "classes of appliance: where to sample, what to prove, what is never advised",
+    "oil": "oil supply and smoke: nozzle, suction, papers, knee, start, outdoor tank",
     "trace": "a recorded trace: what it holds, steady stretches, results of each",
     "supply": "the gas side: input by the meter, orifices, height, another gas",
     "report": "a visit described in one file, as sheet, HTML and PDF",

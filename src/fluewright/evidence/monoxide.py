@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+from fluewright.evidence import papers
 from fluewright.evidence.finding import ORDER, WRONG, Finding
 from fluewright.evidence.flue import Worked
 from fluewright.evidence.limits import READ_AGAIN, Question, answered, rules_for
@@ -109,14 +110,27 @@ def in_room(stretch: Stretch, account: Account, *, doubt: str) -> list[Finding]:
     return [] if result is None else speaking(_answers(stretch, account, result, doubt=doubt))
 
 
+def too_few(reading: Reading) -> str:
+    """Why fewer papers than rules ask for may warn and not clear; empty when there are enough."""
+    count = papers.count_of(reading)
+    return "" if count >= papers.ENOUGH else f"Only {count} smoke paper{'' if count == 1 else 's'}, not three"
+
+
+def three_papers(finding: Finding) -> Finding:
+    """A finding of smoke with what to do about one too close to its limit."""
+    return replace(finding, do_next=THREE_PAPERS) if finding.do_next == READ_AGAIN else finding
+
+
 def smoke(stretch: Stretch, account: Account, *, doubt: str) -> list[Finding]:
-    """Smoke on paper against the limits of the place."""
+    """Smoke on paper against the limits of the place; less than the papers that rules ask for clears nothing."""
     reading, worth = stretch.readings.get("smoke_spot"), stretch.point.worth("smoke_spot").grade
     if reading is None or worth == "refused" or (worth == "wide" and reading.bound == "at most"):
         return []
     result = as_read(reading, account, bound="at least" if worth == "wide" else "")
-    found = [] if result is None else speaking(_answers(stretch, account, result, doubt=doubt))
-    return [replace(one, do_next=THREE_PAPERS) if one.do_next == READ_AGAIN else one for one in found]
+    if result is None:
+        return []
+    found = speaking(_answers(stretch, account, result, doubt=doubt or too_few(reading)))
+    return [three_papers(one) for one in found]
 
 
 def read_in_room(stretch: Stretch) -> bool:

@@ -89,7 +89,8 @@ def usual_place(*, value: float, quantity: Quantity, unit: Unit) -> int:
     """The place of the last digit when no doubt is given; value in the unit."""
     decimals = _USUAL_OF.get((quantity.name, unit.symbol), _USUAL.get(unit.symbol))
     if decimals is not None:
-        return -decimals
+        half = quantity.name == "smoke_spot" and value % 1.0 != 0.0  # the eye tells halves
+        return -1 if half else -decimals
     if value == 0.0 or not math.isfinite(value):
         return 0
     return min(Decimal(f"{value:.{_FIGURES - 1}e}").adjusted() - _FIGURES + 1, 0)

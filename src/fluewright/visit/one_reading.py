@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from fluewright import clock
+from fluewright.evidence import papers
 from fluewright.evidence.formulas import FORMULAS
 from fluewright.evidence.reading import (
     Account,
@@ -58,7 +59,10 @@ def readings_of(typed: Mapping[str, str]) -> dict[str, Reading]:
     found = {}
     for name, text in typed.items():
         quantity = names.named(name)
-        found[quantity.name] = Reading(quantity.name, parse.parse(text, quantity=quantity))
+        several = quantity.name == papers.QUANTITY
+        found[quantity.name] = (
+            papers.reading_of(text) if several else Reading(quantity.name, parse.parse(text, quantity=quantity))
+        )
     return found
 
 

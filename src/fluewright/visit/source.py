@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from fluewright.errors import FluewrightError, VisitError
+from fluewright.evidence import papers
 from fluewright.evidence.reading import Reading
 from fluewright.quantity import names, parse
 from fluewright.visit.shape import Gathered
@@ -70,6 +71,8 @@ def tree_of(path: Path) -> Mapping[str, Any]:
 
 def _reading(key: str, text: str) -> Reading:
     quantity = names.named(key)
+    if quantity.name == papers.QUANTITY:
+        return papers.reading_of(text)
     return Reading(quantity.name, parse.parse(text, quantity=quantity.name))
 
 
@@ -191,7 +194,9 @@ class Source:
             return found
         for key in table:
             here = f"{place}, readings, {key}"
-            reading = self.asked(here, partial(_reading, str(key), self.text(f"{place}, readings", table, key)))
+            listed = isinstance(table[key], list) and str(key) in papers.KEYS
+            text = papers.listed(table[key]) if listed else self.text(f"{place}, readings", table, key)
+            reading = self.asked(here, partial(_reading, str(key), text))
             if reading is not None and reading.quantity in found:
                 words = names.of(reading.quantity).words
                 self._misread(here, f"{key}, after the same under another name", f"{words} once")

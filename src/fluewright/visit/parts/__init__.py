@@ -11,6 +11,7 @@ from fluewright.visit.parts import (
     gas_input,
     gas_pipes,
     gas_tightness,
+    oil,
     proofs,
     room,
 )
@@ -26,6 +27,7 @@ _PARTS: tuple[tuple[Form, Reader], ...] = (
     (gas_change.FORM, gas_change.read),
     (gas_pipes.FORM, gas_pipes.read),
     (gas_tightness.FORM, gas_tightness.read),
+    (oil.FORM, oil.read),
     (cost.FORM, cost.read),
     (proofs.FORM, proofs.read),
 )
