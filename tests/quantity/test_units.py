@@ -21,7 +21,7 @@ CANONICAL = {
     "mass per volume": "kg/m**3", "mass per heat": "kg/J", "volume per heat": "m**3/J", "molar mass": "kg/mol",
     "length": "m", "time": "s", "current": "ampere", "area": "m**2", "velocity": "m/s", "per time": "1/s",
     "kinematic viscosity": "m**2/s", "heat per temperature": "W/kelvin", "temperature time": "kelvin*day",
-    "price per heat": "1/J", "fraction time": "second",
+    "price per heat": "1/J", "fraction time": "second", "heat per volume and kelvin": "J/m**3/kelvin",
 }  # fmt: skip
 """Canonical unit of every dimension, as pint spells it."""
 
@@ -39,6 +39,9 @@ THEIRS = {
     "1/MWh": "1/(megawatt*hour)", "1/s": "1/second", "1/J": "1/joule",
     "ft/min": "foot/minute", "in2": "inch**2", "ft2": "foot**2", "m2": "m**2", "cm2": "cm**2", "mm2": "mm**2",
     "m2/s": "m**2/s", "mm2/s": "mm**2/s",
+    "J/(m3·K)": "J/m**3/kelvin", "kWh/(m3·K)": "kilowatt*hour/m**3/kelvin",
+    "Btu/h per cfm·°F": "Btu_it/hour/(foot**3/minute)/(5/9*kelvin)",
+    "Btu/h per gpm·°F": "Btu_it/hour/(gallon/minute)/(5/9*kelvin)",
 }  # fmt: skip
 """Symbols that pint spells otherwise, whole."""
 

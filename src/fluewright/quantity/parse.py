@@ -94,6 +94,7 @@ _RANGE = re.compile(
     re.IGNORECASE,
 )
 _SECOND = re.compile(r"(?<![a-z\d])[-+–.,]*\d", re.IGNORECASE)
+_PER = re.compile(r"^1/(?=[a-z])", re.IGNORECASE)
 _ENDLESS = re.compile(r"^[-+–]?\s*(?:(?:nan|inf|infinity)\b|∞)", re.IGNORECASE)
 _AFTER_LABEL = re.compile(r"\s*[:=]\s*|\s*(?=[<>])|\s+(?=[-+–.,\d])|$")
 _DOUBT = re.compile(r"±|\+\s*/?\s*-")
@@ -252,7 +253,7 @@ class _Reader:
     def _unit_text(self, rest: str) -> str:
         """What stands after the number, without basis and without the name of the quantity."""
         clean = rest.strip()
-        if _SECOND.search(clean):
+        if _SECOND.search(_PER.sub("/", clean)):  # the one of 1/h is no second value
             raise refusals.two_values(self.text, self.meant)
         return self._without_basis(self._without_name(self._without_basis(self._without_name(clean))))
 
