@@ -21,6 +21,7 @@ VERBS = {
     "trace": "a recorded trace: what it holds, steady stretches, results of each",
     "report": "a visit described in one file, as sheet, HTML and PDF",
     "demo": "an invented boiler house, from recorded trace to hand-over",
+    "delivered": "heat delivered by air and water, and whether the readings of a moment add up",
     "checks": "our numbers against published ones, source by source",
     "where": "the folders this program uses",
     "completion": "words for the shell to complete: bash, zsh or fish",

@@ -6,6 +6,7 @@ from fluewright.quantity.meaning import (
     DIFFERENCE,
     GAUGE,
     LONG_TIME,
+    PERCENT,
     POWER,
     RATIO,
     SHARE,
@@ -99,6 +100,14 @@ _BALANCE: tuple[Quantity, ...] = (
         "fuel_input_mean", "mean gross heat input", (0.0, 1.0e8), "a pilot light to a large plant boiler", basis="gross"
     ),
     POWER.quantity("heat_output_mean", "mean heat delivered", (0.0, 1.0e8), "a pilot light to a large plant boiler"),
+    PERCENT.quantity(
+        "carbon_dioxide_gap",
+        "carbon dioxide read less expected from oxygen",
+        (-0.2, 0.2),
+        "more is another gas altogether",
+        basis="dry",
+    ),
+    _GAP.quantity("input_gap", "difference of two ways to the input", (-1.0e7, 1.0e7), "a tenth of a large boiler"),
     _GAP.quantity("heat_gap", "heat unaccounted for", (-1.0e7, 1.0e7), "a tenth of a large plant boiler"),
 )
 

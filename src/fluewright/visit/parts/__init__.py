@@ -4,12 +4,15 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from fluewright.evidence.part import Measured
+from fluewright.visit.parts import delivered
 from fluewright.visit.shape import Form
 from fluewright.visit.source import Source
 
 Reader = Callable[[Source], tuple[Measured, ...]]
 
-_PARTS: tuple[tuple[Form, Reader], ...] = ()
+_PARTS: tuple[tuple[Form, Reader], ...] = (
+    (delivered.FORM, delivered.read),
+)  # fmt: skip
 """Form and reader of each part; a reader gives nothing where its tables are not there."""
 
 FORMS = tuple(form for form, _ in _PARTS)
