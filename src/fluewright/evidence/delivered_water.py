@@ -202,9 +202,9 @@ def _statements(given: WaterSide, results: Mapping[str, Result], carried: HeatCa
     if "water_rise" in results:
         pieces += ["; a rise of ", Derived("water_rise")]
     if pieces:
-        yield Statement(
-            (*pieces, "."), margin=f"counted in the {given.meter_at}" if "water_flow" in given.readings else ""
-        )
+        beside = [f"flow counted in the {given.meter_at}"] if "water_flow" in given.readings else []
+        beside += ["thermometers compared first"] if given.compared else []
+        yield Statement((*pieces, "."), margin="; ".join(beside))
     liquid: tuple[Piece, ...] = (f"liquid: {given.liquid}",)
     if "glycol_share" in given.readings:
         liquid = (*liquid, ", glycol ", Seen("glycol_share", given.readings["glycol_share"]), " by mass")
@@ -212,8 +212,8 @@ def _statements(given: WaterSide, results: Mapping[str, Result], carried: HeatCa
         yield Statement((*liquid, "; it carries ", Derived("water_factor"), "."))
     heat = results.get("heat_output")
     if heat is not None and not heat.refused:
-        beside: tuple[Piece, ...] = ("; 500 × gpm × °F gives ", Derived("heat_output_handbook"))
-        yield Statement(("the water took up ", Derived("heat_output"), " at this moment", *beside, "."), mark="derived")
+        short: tuple[Piece, ...] = ("; 500 × gpm × °F gives ", Derived("heat_output_handbook"))
+        yield Statement(("the water took up ", Derived("heat_output"), " at this moment", *short, "."), mark="derived")
     if carried is not None and "water_flow" in results:
         typed: Piece = Seen("heat_output", carried.typed) if carried.typed is not None else carried.figures
         words: tuple[Piece, ...] = ("to carry ", typed, f", {carried.words}, takes ")
