@@ -10,30 +10,31 @@ Rows = list[list[float]]
 HARDLY = 1e-10
 """What is left of a column, beside the largest, that counts as nothing: scaled rows hold rounding of some 1e-15."""
 
+SLIPPED = 1e-8
+"""Share of a sum of squares below which taking it down has lost half of its digits."""
 
-def _reflect(rows: Rows, step: int, column: int, width: int) -> None:
-    """Turn one column below a step into a single number, and everything to the right of it along."""
-    count = len(rows)
-    size = math.sqrt(sum(rows[i][column] ** 2 for i in range(step, count)))
-    head = rows[step][column]
-    size = -size if head > 0.0 else size
-    mirror = [rows[i][column] for i in range(step, count)]
+
+def _reflect(rows: Rows, step: int) -> None:
+    """Turn the column of a step into a single number, and everything to the right of it along."""
+    active = rows[step:]
+    mirror = [row[step] for row in active]
+    size = math.sqrt(sum(part * part for part in mirror))
+    size = -size if mirror[0] > 0.0 else size
     mirror[0] -= size
-    weight = sum(each * each for each in mirror)
+    weight = sum(part * part for part in mirror)
     if weight == 0.0:
         return
-    active = rows[step:]
-    for j in range(column + 1, width):
-        along = 0.0
-        for part, row in zip(mirror, active, strict=True):
-            along += part * row[j]
-        along *= 2.0 / weight
-        if along:
-            for part, row in zip(mirror, active, strict=True):
-                row[j] -= along * part
-    for row in active:
-        row[column] = 0.0
-    active[0][column] = size
+    along = [0.0] * (len(active[0]) - step)
+    for part, row in zip(mirror, active, strict=True):
+        if part:
+            along = [total + part * each for total, each in zip(along, row[step:], strict=True)]
+    double = 2.0 / weight
+    for part, row in zip(mirror, active, strict=True):
+        if part:
+            part *= double
+            row[step:] = [each - part * total for each, total in zip(row[step:], along, strict=True)]
+            row[step] = 0.0
+    active[0][step] = size
 
 
 def triangled(rows: Rows, columns: int) -> tuple[int, list[int]]:
@@ -44,22 +45,60 @@ def triangled(rows: Rows, columns: int) -> tuple[int, list[int]]:
     -> rank, and where each column came from, the ones that carry something first
     """
     order = list(range(columns))
-    count = len(rows)
-    width = len(rows[0]) if rows else 0
-    first = 0.0
-    for step in range(min(count, columns)):
-        sizes = [sum(rows[i][j] ** 2 for i in range(step, count)) for j in range(step, columns)]
-        best = max(range(len(sizes)), key=sizes.__getitem__) + step
-        largest = math.sqrt(sizes[best - step])
-        first = first or largest
-        if largest <= HARDLY * max(first, 1.0):
+    count = min(len(rows), columns)
+    sizes = [0.0] * columns
+    for row in rows:
+        sizes = [size + part * part for size, part in zip(sizes, row, strict=False)]
+    first = max(1.0, math.sqrt(max(sizes, default=0.0)))
+    for step in range(count):
+        best = max(range(step, columns), key=sizes.__getitem__)
+        if sizes[best] <= SLIPPED * first * first:  # taken down step by step, so that little is left of its digits
+            sizes[step:] = [sum(row[j] * row[j] for row in rows[step:]) for j in range(step, columns)]
+            best = max(range(step, columns), key=sizes.__getitem__)
+        if math.sqrt(sizes[best]) <= HARDLY * first:
             return step, order
         if best != step:
             order[step], order[best] = order[best], order[step]
-            for row in rows:
+            for row in (sizes, *rows):
                 row[step], row[best] = row[best], row[step]
-        _reflect(rows, step, step, width)
-    return min(count, columns), order
+        _reflect(rows, step)
+        sizes = [size - part * part for size, part in zip(sizes, rows[step], strict=False)]
+    return count, order
+
+
+def solved_positive(square: Rows, right: list[float]) -> list[float] | None:
+    """Solve a symmetric positive matrix by its triangle (Cholesky), in place; None where it is not clearly positive.
+
+    square  lower half is read
+    right   one number a row
+    -> solution
+    """
+    count = len(right)
+    sides = right[:]
+    for i in range(count):
+        row = square[i]
+        for j in range(i):
+            other = square[j]
+            total = row[j]
+            for k in range(j):
+                total -= row[k] * other[k]
+            row[j] = total / other[j]
+        left = row[i]
+        for k in range(i):
+            left -= row[k] * row[k]
+        if left <= SLIPPED * row[i] or left <= 0.0:
+            return None
+        row[i] = math.sqrt(left)
+        total = sides[i]
+        for k in range(i):
+            total -= row[k] * sides[k]
+        sides[i] = total / row[i]
+    for i in range(count - 1, -1, -1):
+        total = sides[i]
+        for k in range(i + 1, count):
+            total -= square[k][i] * sides[k]
+        sides[i] = total / square[i][i]
+    return sides
 
 
 def back(rows: Rows, rank: int, right: list[float]) -> list[float]:

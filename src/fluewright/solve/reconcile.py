@@ -12,21 +12,15 @@ standardised residual as in geodesy and data reconciliation (handbooks, from mem
 """
 
 import math
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from fluewright.errors import PhysicsRefused
-from fluewright.kernel.dual import Dual, Source
-from fluewright.kernel.ops import Number
 from fluewright.solve import chance, linear
 from fluewright.solve.linear import Rows
+from fluewright.solve.rounds import Equation, Problem, Read, Step, Unknown, settled
 
-Equation = Callable[[Mapping[str, Number]], Number]
-"""Takes readings and unknowns by name, gives what has to be zero; written so that a Dual can pass."""
+__all__ = ["Adjusted", "Equation", "Found", "Read", "Reconciled", "Seen", "Unknown", "reconciled"]
 
-ROUNDS = 60
-SETTLED = 1e-11
-"""Change of an adjusted reading, in units of its doubt, below which the rounds end."""
 UNFELT = 1e-6
 """Redundancy below which no error of a reading can be seen by the others."""
 ALIKE = 0.999
@@ -35,24 +29,6 @@ FALSE_ALARM = 0.05
 """Odds at which sound readings are called contradictory."""
 POWER = 4.13
 """Shift of a standardised residual that a 0.1 % test finds in 80 of 100 cases (Baarda 1968, from memory)."""
-
-
-@dataclass(frozen=True, slots=True)
-class Read:
-    """One reading that takes part: name, value, standard uncertainty above 0."""
-
-    name: str
-    value: float
-    spread: float
-
-
-@dataclass(frozen=True, slots=True)
-class Unknown:
-    """Something nobody read: name, where to begin, and the size of a usual change."""
-
-    name: str
-    start: float
-    scale: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,105 +163,7 @@ class Reconciled:
         return Seen(name, (felt / whole) ** 2, POWER / felt)
 
 
-@dataclass(slots=True)
-class _Problem:
-    """Readings, unknowns and equations, with a source of derivatives for each variable."""
-
-    readings: Sequence[Read]
-    unknowns: Sequence[Unknown]
-    equations: Sequence[Equation]
-    sources: tuple[Source, ...]
-
-    def straight(self, change: list[float], off: list[float]) -> Rows:
-        """The equations made straight where we are: unknowns, then readings in units of doubt, then what is left.
-
-        change  of each reading, in units of its doubt
-        off     of each unknown from its start, in units of its scale
-        """
-        values: dict[str, Number] = {}
-        scales: list[float] = []
-        slots = iter(self.sources)
-        for unknown, moved in zip(self.unknowns, off, strict=True):
-            values[unknown.name] = Dual(unknown.start + unknown.scale * moved, {next(slots): 1.0})
-            scales.append(unknown.scale)
-        for read, moved in zip(self.readings, change, strict=True):
-            values[read.name] = Dual(read.value + read.spread * moved, {next(slots): 1.0})
-            scales.append(read.spread)
-        return [self._row(equation(values), scales, change) for equation in self.equations]
-
-    def _row(self, met: Number, scales: list[float], change: list[float]) -> list[float]:
-        partials: Mapping[Source, float] = met.partials if isinstance(met, Dual) else {}
-        row = [partials.get(source, 0.0) * scale for source, scale in zip(self.sources, scales, strict=True)]
-        beyond = float(met.value if isinstance(met, Dual) else met)
-        for part, moved in zip(row[len(self.unknowns) :], change, strict=True):
-            beyond -= part * moved
-        size = max(map(abs, row), default=0.0)
-        if not math.isfinite(size) or not math.isfinite(beyond):
-            raise _no_end("an equation has no value on the way to agreement")
-        size = size or 1.0
-        return [part / size for part in row] + [beyond / size]
-
-
-@dataclass(slots=True)
-class _Step:
-    """One straight round: change of the readings, of the unknowns, and what they rest on."""
-
-    change: list[float]
-    moved: list[float]
-    basis: Rows
-    upper: Rows
-    rank: int
-    order: list[int]
-
-
-def _no_end(read: str) -> PhysicsRefused:
-    return PhysicsRefused(
-        code="FW-K-080",
-        read=read,
-        expected="equations that some small change of the readings can meet",
-        matters="readings that cannot be made to agree at all say nothing about which of them is wrong",
-        do="look for a reading of another appliance, another moment or another unit",
-    )
-
-
-def _solved(rows: Rows, unknowns: int) -> _Step:
-    """The shortest change of the readings that meets all straight equations."""
-    rank, order = linear.triangled(rows, unknowns)
-    left = [row[unknowns:-1] for row in rows[rank:]]
-    goals = [-row[-1] for row in rows[rank:]]
-    readings = len(rows[0]) - 1 - unknowns
-    basis, triangle, freedom, turned = linear.row_space(left)
-    change = [0.0] * readings
-    if freedom:
-        amounts = linear.forward(triangle, freedom, [goals[turned[k]] for k in range(freedom)])
-        change = [sum(a * row[i] for a, row in zip(amounts, basis, strict=True)) for i in range(readings)]
-    for row, goal in zip(left, goals, strict=True):
-        met = sum(a * b for a, b in zip(row, change, strict=True))
-        if abs(met - goal) > 1e-6 * (1.0 + abs(goal)):
-            raise _no_end("equations that contradict each other whatever the readings")
-    right = [-row[-1] - sum(a * b for a, b in zip(row[unknowns:-1], change, strict=True)) for row in rows[:rank]]
-    moved = [0.0] * unknowns
-    for place, amount in enumerate(linear.back(rows, rank, right)):
-        moved[order[place]] = amount
-    return _Step(change, moved, basis, rows, rank, order)
-
-
-def _settled(problem: _Problem) -> tuple[_Step, list[float]]:
-    """Rounds until nothing changes; the last step and where the unknowns are."""
-    change = [0.0] * len(problem.readings)
-    off = [0.0] * len(problem.unknowns)
-    for _ in range(ROUNDS):
-        step = _solved(problem.straight(change, off), len(problem.unknowns))
-        far = max((abs(a - b) / (1.0 + abs(a)) for a, b in zip(step.change, change, strict=True)), default=0.0)
-        far = max([far, *(abs(moved) / (1.0 + abs(at)) for moved, at in zip(step.moved, off, strict=True))])
-        change = step.change
-        off = [at + moved for at, moved in zip(off, step.moved, strict=True)]
-        if far <= SETTLED:
-            return step, off
-    raise _no_end(f"readings that did not come to agree in {ROUNDS} rounds")
-
-
-def _unknowns(problem: _Problem, step: _Step, off: list[float]) -> tuple[Found, ...]:
+def _unknowns(problem: Problem, step: Step, off: list[float]) -> tuple[Found, ...]:
     """Value, doubt and observability of each unknown."""
     count = len(problem.unknowns)
     blind = linear.null_space(step.upper, step.rank, step.order)
@@ -317,9 +195,8 @@ def reconciled(
     equations  each gives 0 for the true values
     -> adjusted readings, unknowns, residuals, odds, and what the readings cannot show
     """
-    names = [*(one.name for one in unknowns), *(one.name for one in readings)]
-    problem = _Problem(readings, unknowns, equations, tuple(Source(name, 1.0) for name in names))
-    step, off = _settled(problem)
+    problem = Problem(readings, unknowns, equations)
+    step, off = settled(problem)
     adjusted = []
     for i, read in enumerate(readings):
         redundancy = min(1.0, sum(row[i] ** 2 for row in step.basis))
