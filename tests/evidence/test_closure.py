@@ -7,8 +7,9 @@ import pytest
 import fluewright
 from fluewright.evidence.closure import Closure
 from fluewright.evidence.closure_words import CLOSURE
-from fluewright.evidence.part import Part
+from fluewright.evidence.part import Part, SoFar
 from fluewright.evidence.reading import Boundary, Instrument, Point, Reading, Stretch
+from fluewright.evidence.result import Result
 from fluewright.kernel import analysis, balance
 from fluewright.kernel.air import DRY_AIR
 from fluewright.visit import delivered_typed as typed
@@ -147,3 +148,25 @@ def test_no_word_of_a_season_or_of_money() -> None:
     assert "moment" in said
     for word in ("per year", "annual", "a year of", "you save"):
         assert word not in said
+
+
+def test_a_heat_of_nothing_is_not_weighed() -> None:
+    part = closed(FLUE, {"input": "100 kBtu/h", "output": "0 kBtu/h"})
+    assert "heat_gap" not in part.results
+    assert any("no figure to weigh" in line for line in part.cannot_tell)
+
+
+def gas_input(word: str, watts: float, spread: float = 500.0) -> Part:
+    """What another part of the job says of the input."""
+    return Part(word, "Gas input", "supply", (), {"fuel_input": Result("fuel_input", watts, spread, spread, None)})
+
+
+def test_the_input_of_another_appliance_is_no_second_way() -> None:
+    account = one_part.answered((), fuel=FUEL).account
+    parts = {part.word: part for part in (gas_input("gas input", 30e3), gas_input("gas input, heater", 9e3))}
+    found = Closure({"second_input": typed.reading("101 kBtu/h", "fuel_input")}).worked(SoFar(account, (), parts))
+    assert set(found.results) == {"input_gap"}
+    assert found.results["input_gap"].value == pytest.approx(101e3 * 0.29307107 - 30e3, rel=1e-6)
+    alone = {"gas input, heater": gas_input("gas input, heater", 9e3)}
+    found = Closure({"second_input": typed.reading("101 kBtu/h", "fuel_input")}).worked(SoFar(account, (), alone))
+    assert set(found.results) == {"input_gap"}

@@ -163,7 +163,7 @@ def by_table(table: BlowerTable, external: Number, reckoning: Reckoning) -> Resu
     )
 
 
-def by_rise(carried: HeatCarried, blower: Number, rise: Number, state: AirState, reckoning: Reckoning) -> Result:
+def by_rise(carried: HeatCarried, state: AirState, reckoning: Reckoning, *, blower: Number, rise: Number) -> Result:
     """Air flow that carries a known heat at the measured rise."""
     account = reckoning.account
     heat = carried.number + blower

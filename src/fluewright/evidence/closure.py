@@ -74,7 +74,7 @@ class Closure:
 def _typed(quantity: str, words: str, reading: Reading, account: Account) -> Item | None:
     """A typed input or output; None where it is only a bound or a word."""
     value = reading.figure
-    if value is None or reading.bound:
+    if value is None or reading.bound or value <= 0.0:
         return None
     return Item(words, value, max(spread_of(reading, account.instrument)), quantity, True)
 
@@ -123,7 +123,7 @@ def gathered(readings: Mapping[str, Reading], so_far: SoFar, told: tuple[Stretch
     reasons: list[str] = []
     found = Witnesses(_inputs(readings, so_far), _outputs(readings, so_far))
     for key, reading in readings.items():
-        if reading.bound or reading.figure is None:
+        if reading.bound or not reading.figure or reading.figure < 0.0:
             reasons.append(f"{key.replace('_', ' ')} of {reading.typed.text} is no figure to weigh")
     if told is None:
         return replace(found, reasons=(*reasons, "no flue reading was worked out"))
@@ -233,7 +233,10 @@ def weighed(found: Witnesses) -> Weighed:
     if not equations:
         return Weighed(found, tuple(items), None)
     reads = [Read(one.name, one.value, one.spread) for one in items]
-    agreed = reconciled(readings=reads, unknowns=unknowns, equations=equations)
+    try:
+        agreed = reconciled(readings=reads, unknowns=unknowns, equations=equations)
+    except PhysicsRefused as error:
+        return Weighed(replace(found, reasons=(*found.reasons, error.read)), tuple(items), None)
     return Weighed(found, tuple(items), agreed, tuple(_faults(found, items)))
 
 

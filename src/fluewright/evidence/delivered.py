@@ -18,7 +18,7 @@ from fluewright.quantity import show
 AIR, WATER = "heat delivered, air", "heat delivered, water"
 """Words of the two parts."""
 INPUTS = ("gas input", "oil supply")
-"""How the words of parts begin that measured the fuel."""
+"""Words of the parts that measured the fuel of the appliance of the visit; another appliance's go on behind them."""
 
 PLATE = Clause("plate of the appliance", "", "as typed here", "everywhere", "second-hand", "house")
 
@@ -36,11 +36,14 @@ def worded(number: Number, quantity: str, account: Account) -> str:
 
 
 def inputs_in(parts: Mapping[str, Part]) -> list[tuple[str, str, Result]]:
-    """Every fuel input that another part measured: its word, its key there, the result with a value and no bound."""
+    """Every fuel input measured for this appliance: word of its part, key there, result with a value and no bound.
+
+    A part named for another appliance on the same meter counts only where it is the only one there is.
+    """
+    of_fuel = {word: part for word, part in parts.items() if word.startswith(INPUTS)}
+    chosen = {word: part for word, part in of_fuel.items() if word in INPUTS}
     found = []
-    for word, part in parts.items():
-        if not word.startswith(INPUTS):
-            continue
+    for word, part in (chosen or (of_fuel if len(of_fuel) == 1 else {})).items():
         for key, result in part.results.items():
             of_input = result.name == "fuel_input" and key.startswith("fuel_input")
             if of_input and result.value is not None and not result.bound:

@@ -195,7 +195,9 @@ class _Work:
             return
         self.carried = heat_carried(self.so_far, self.reckoning, given.readings.get("heat_output"))
         if self.carried is not None:
-            results["air_flow"] = air_ways.by_rise(self.carried, self._blower(), rise, state, self.reckoning)
+            results["air_flow"] = air_ways.by_rise(
+                self.carried, state, self.reckoning, blower=self._blower(), rise=rise
+            )
             results["air_flow_handbook"] = air_ways.by_handbook(self.carried, rise, self.reckoning)
         results["heat_output"] = self._heat(rise, state)
 
