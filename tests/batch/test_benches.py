@@ -52,6 +52,15 @@ def test_doubtful_columns_agree_with_uncertainties_and_with_random_draws() -> No
     assert largest < 4.5
 
 
+def test_readings_made_to_agree_are_those_of_least_squares() -> None:
+    from benchmarks import b14_reconcile
+
+    assert max(b14_reconcile.differences().values()) < 1e-8
+    found = b14_reconcile.ours()
+    assert found.freedom == 5
+    assert not found.not_observable
+
+
 def test_help_loads_nothing_heavy() -> None:
     from benchmarks import b18_start
 

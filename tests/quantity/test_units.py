@@ -23,6 +23,7 @@ CANONICAL = {
     "kinematic viscosity": "m**2/s", "heat per temperature": "W/kelvin", "temperature time": "kelvin*day",
     "price per heat": "1/J", "fraction time": "second", "price per volume": "1/m**3", "price per mass": "1/kg",
     "volume per power": "m**3/W", "area per power": "m**2/W",
+    "heat per volume and kelvin": "J/m**3/kelvin",
 }  # fmt: skip
 """Canonical unit of every dimension, as pint spells it."""
 
@@ -45,6 +46,9 @@ THEIRS = {
     "m3/W": "m**3/W", "m3/kW": "m**3/kW",
     "ft3/kBtu/h": "foot**3/(1000*Btu_it/hour)", "m2/W": "m**2/W", "mm2/kW": "mm**2/kW", "cm2/kW": "cm**2/kW",
     "in2/kBtu/h": "inch**2/(1000*Btu_it/hour)",
+    "J/(m3·K)": "J/m**3/kelvin", "kWh/(m3·K)": "kilowatt*hour/m**3/kelvin",
+    "Btu/h per cfm·°F": "Btu_it/hour/(foot**3/minute)/(5/9*kelvin)",
+    "Btu/h per gpm·°F": "Btu_it/hour/(gallon/minute)/(5/9*kelvin)",
 }  # fmt: skip
 """Symbols that pint spells otherwise, whole."""
 

@@ -26,6 +26,7 @@ VERBS = {
     "report": "a visit described in one file, as sheet, HTML and PDF",
     "cost": "price of heat, fuel bills, carbon of the fuel, duties of the law",
     "demo": "an invented boiler house, from recorded trace to hand-over",
+    "delivered": "heat delivered by air and water, and whether the readings of a moment add up",
     "checks": "our numbers against published ones, source by source",
     "where": "the folders this program uses",
     "completion": "words for the shell to complete: bash, zsh or fish",

@@ -45,6 +45,10 @@ class Ledger:
         self._origins[source] = origin
         return Dual(origin.value, {source: 1.0})
 
+    def origin(self, source: Source) -> Origin:
+        """What a source of doubt stands for."""
+        return self._origins[source]
+
     def sides(self, number: object) -> tuple[float, float]:
         """Standard uncertainty of a result towards smaller and towards larger values.
 

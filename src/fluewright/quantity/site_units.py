@@ -58,6 +58,14 @@ CONDUCTANCES = of_dimension(
     ("Btu/h·°F", BTU / HOUR / KELVIN_PER_FAHRENHEIT, "btu/hf btu/(hf) btuh/f", IT),
 )
 
+HEATS_CARRIED = of_dimension(
+    "heat per volume and kelvin",
+    ("J/(m3·K)", 1.0, "j/(m3k) j/m3k", SI),
+    ("kWh/(m3·K)", KWH, "kwh/(m3k) kwh/m3k", SI),
+    ("Btu/h per cfm·°F", BTU / (60.0 * FOOT**3 * KELVIN_PER_FAHRENHEIT), "btu/hpercfmf btu/hcfmf", IT),
+    ("Btu/h per gpm·°F", BTU / (60.0 * US_GALLON * KELVIN_PER_FAHRENHEIT), "btu/hpergpmf btu/hgpmf", IT),
+)
+
 DEGREE_DAYS = of_dimension(
     "temperature time",
     ("K·d", 1.0, "kd hdd(k)", "kelvin times day"),
@@ -119,6 +127,7 @@ SITE_UNITS: tuple[Unit, ...] = (
     *PER_TIME,
     *VISCOSITIES,
     *CONDUCTANCES,
+    *HEATS_CARRIED,
     *DEGREE_DAYS,
     *PRICES,
     *PRICES_PER_VOLUME,

@@ -7,6 +7,7 @@ from fluewright.evidence.part import Measured
 from fluewright.visit.parts import (
     air_for_burning,
     cost,
+    delivered,
     gas_change,
     gas_input,
     gas_pipes,
@@ -28,6 +29,7 @@ _PARTS: tuple[tuple[Form, Reader], ...] = (
     (gas_pipes.FORM, gas_pipes.read),
     (gas_tightness.FORM, gas_tightness.read),
     (oil.FORM, oil.read),
+    (delivered.FORM, delivered.read),
     (cost.FORM, cost.read),
     (proofs.FORM, proofs.read),
 )
