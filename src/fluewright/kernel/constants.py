@@ -30,3 +30,6 @@ WATER_MOLAR_MASS = 0.01801528
 LATENT_HEAT = 2_441_800.0 * WATER_MOLAR_MASS
 """J/mol, condensation of water at 25 C: the step from gross to net heating value (IAPWS-95: 2441.7 kJ/kg; the
 customary 2441.8 is kept so that net values of liquid and solid fuels agree with published ones)."""
+
+GRAVITY = 9.80665
+"""m/s2, conventional (exact, NIST SP 811 B.8)."""

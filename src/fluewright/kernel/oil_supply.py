@@ -1,10 +1,9 @@
 """Oil on its way to the flame: nozzle flow, heat input, density and viscosity with temperature, suction, cut-off."""
 
 from fluewright.kernel import ops
+from fluewright.kernel.constants import GRAVITY
 from fluewright.kernel.ops import Number
 
-GRAVITY = 9.80665
-"""m/s2, standard (exact by definition)."""
 PI = 3.141592653589793
 
 FUEL_OIL = (186.9696, 0.4862)

@@ -7,6 +7,7 @@ from fluewright.quantity.burning_air_names import BURNING_AIR
 from fluewright.quantity.cost_names import COST
 from fluewright.quantity.delivered_names import DELIVERED
 from fluewright.quantity.draft_names import DRAFT
+from fluewright.quantity.flue_group_names import FLUE_GROUP
 from fluewright.quantity.flue_names import FLUE
 from fluewright.quantity.gas_pipe_names import GAS_PIPE
 from fluewright.quantity.gas_supply_names import GAS_SUPPLY
@@ -19,7 +20,7 @@ from fluewright.quantity.site_names import SITE
 
 __all__ = ["REGISTRY", "Quantity", "named", "of"]
 
-_BESIDE = ROOM + GAS_SUPPLY + GAS_PIPE + OIL_SUPPLY + DRAFT + DELIVERED + COST + PROOF + BURNING_AIR
+_BESIDE = ROOM + GAS_SUPPLY + GAS_PIPE + OIL_SUPPLY + DRAFT + DELIVERED + COST + PROOF + BURNING_AIR + FLUE_GROUP
 
 REGISTRY = MappingProxyType({quantity.name: quantity for quantity in FLUE + SITE + RESULTS + _BESIDE})
 """All quantities by name; the names are also the keys of every output."""

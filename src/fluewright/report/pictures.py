@@ -5,6 +5,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from fluewright.evidence.flue import Worked
+from fluewright.evidence.flue_section import FlueSection
+from fluewright.evidence.part import Part
 from fluewright.evidence.reading import Account, Stretch
 from fluewright.evidence.result import Result
 from fluewright.kernel import analysis, balance, ops
@@ -12,9 +14,23 @@ from fluewright.kernel.air import DRY_AIR
 from fluewright.kernel.analysis import Prepared
 from fluewright.quantity import names, show, units
 from fluewright.report import phrase
-from fluewright.report.drawing import Knot, LossCurve, Plane, Ribbon, Shed, Window, twin
+from fluewright.report.drawing import (
+    Branch,
+    Case,
+    Firing,
+    House,
+    Knot,
+    LossCurve,
+    Pin,
+    Plane,
+    PressureSection,
+    Ribbon,
+    Shed,
+    Window,
+    twin,
+)
 from fluewright.report.pen import plate_words, sides
-from fluewright.report.tree import Figure
+from fluewright.report.tree import Figure, Section
 
 CELL_FLOOR = 5.0
 """ppm: two steps of a cell that shows 1 ppm with a class of 3 ppm below 20 (read: training page cited in classes)."""
@@ -269,3 +285,40 @@ def ribbons(account: Account, told: Told) -> Figure | None:
     absolute = all(_input_read(stretch) is not None for stretch, _ in pairs)
     drawn = tuple(r for r in (_ribbon(account, s, w, absolute) for s, w in pairs) if r is not None)
     return Figure("ribbon", drawn, _caption(account, drawn), twin(drawn), 0) if drawn else None
+
+
+def pressure_section(parts: Sequence[Part], sections: Sequence[Section]) -> Figure | None:
+    """House, appliances and flue with the pressure beside them; None where no flue was worked out."""
+    part = next((each for each in parts if isinstance(each.picture, FlueSection)), None)
+    if part is None or not isinstance(part.picture, FlueSection):
+        return None
+    seen = part.picture
+    drawn = PressureSection(
+        House(
+            ground=seen.building.ground,
+            floors=seen.building.floors,
+            eaves=seen.building.eaves or 0.6 * seen.top,
+            ridge=seen.building.ridge or 0.85 * seen.top,
+            foot=seen.building.foot,
+            top=seen.top,
+        ),
+        tuple(Firing(one.words, 0.8 * one.outlet, one.outlet, one.joins, one.hood, one.lit) for one in seen.standing),
+        tuple(
+            Case(one.words, one.room, tuple(Branch(way.words, way.places, way.spills) for way in one.ways), one.flue)
+            for one in seen.conditions
+        ),
+        tuple(Pin(one.height, one.pressure, one.spread, one.place, int(one.fans)) for one in seen.measured),
+    )
+    number = next((each.number for each in sections if each.title == part.title), 0)
+    return Figure("section", drawn, _section_words(seen), twin(drawn), number)
+
+
+def _section_words(seen: FlueSection) -> str:
+    """What the section shows, and how to read it."""
+    words = ["Heavy: what buoyancy, losses and mixing predict for today's temperatures."]
+    if len(seen.conditions) > 1:
+        words.append("Broken: every fan on.")
+    if seen.measured:
+        words.append("Discs: measured, with their doubt.")
+    words.append("Hatched: where gas comes out into the room; an appliance spills where its line stands right of it.")
+    return " ".join(words)
