@@ -41,7 +41,7 @@ UNREAD = {
     "reynolds": "pipe", "relative_roughness": "pipe", "roughness": "pipe", "fittings_ratio": "pipe",
     "pressure_in": "pipe, absolute", "pressure_out": "pipe, absolute", "mass_flow": "pipe",
     "fittings_share": "tightness", "sureness": "tightness", "exponent": "tightness", "barometer_start": "tightness",
-    "barometer_end": "tightness",
+    "barometer_end": "tightness", "surrounding_temperature": "flue", "heat_flow_rate": "flue", "area": "flue",
 }  # fmt: skip
 """Physical inputs that nobody types or reads off, so that the registry has no entry; with where they belong."""
 
