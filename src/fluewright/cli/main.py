@@ -24,6 +24,7 @@ VERBS = {
     "trace": "a recorded trace: what it holds, steady stretches, results of each",
     "supply": "the gas side: input by the meter, orifices, height, another gas",
     "report": "a visit described in one file, as sheet, HTML and PDF",
+    "draft": "draft, house pressure and a flue with all that hangs on it",
     "cost": "price of heat, fuel bills, carbon of the fuel, duties of the law",
     "demo": "an invented boiler house, from recorded trace to hand-over",
     "delivered": "heat delivered by air and water, and whether the readings of a moment add up",

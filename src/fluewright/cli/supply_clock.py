@@ -5,7 +5,7 @@ from typing import Any
 
 from fluewright.cli import asks
 from fluewright.cli.asks import Asked
-from fluewright.visit import supply_asked
+from fluewright.visit import of_options, supply_asked
 from fluewright.visit.parts import gas_input
 
 ABOUT = "the heat input by the gas meter, against the plate"
@@ -75,4 +75,4 @@ def asked(args: argparse.Namespace) -> Asked:
     fuel = asks.fuel_from(args)
     named = {"name": args.fuel} if args.fuel is not None else {"composition": args.composition}
     tree = {"gas_input": [row], "fuel": named, "place": {"altitude": args.altitude} if args.altitude else {}}
-    return Asked(supply_asked.of_tree(tree, gas_input.read), fuel)
+    return Asked(of_options.of_tree(tree, gas_input.read), fuel)

@@ -4,7 +4,7 @@ import argparse
 
 from fluewright.cli import asks
 from fluewright.cli.asks import Asked
-from fluewright.visit import supply_asked
+from fluewright.visit import of_options, supply_asked
 
 ABOUT = "the input allowed at a height, rule by rule"
 
@@ -29,4 +29,4 @@ def asked(args: argparse.Namespace) -> Asked:
         "fuel": named or {"name": "natural-gas"},
         "place": {"altitude": args.altitude} if args.altitude else {},
     }
-    return Asked(supply_asked.of_tree(tree, supply_asked.height))
+    return Asked(of_options.of_tree(tree, supply_asked.height))

@@ -4,7 +4,7 @@ import argparse
 
 from fluewright.cli import asks
 from fluewright.cli.asks import Asked
-from fluewright.visit import supply_asked
+from fluewright.visit import of_options
 from fluewright.visit.parts import gas_change
 
 ABOUT = "heat, air and flame when another gas comes, or when the network's gas swings"
@@ -27,4 +27,4 @@ def asked(args: argparse.Namespace) -> Asked:
     keys = gas_change.FORM.tables["gas_change"]
     row = {key: getattr(args, key) for key in keys if getattr(args, key) is not None}
     tree = {"gas_change": row or {"swing": ""}, "fuel": named}
-    return Asked(supply_asked.of_tree(tree, gas_change.read), fuel)
+    return Asked(of_options.of_tree(tree, gas_change.read), fuel)

@@ -4,7 +4,7 @@ import argparse
 
 from fluewright.cli import asks
 from fluewright.cli.asks import Asked
-from fluewright.visit import supply_asked
+from fluewright.visit import of_options, supply_asked
 
 ABOUT = "the input that an orifice passes, and the drill that an input asks for"
 KEYS = ("manifold", "orifice", "orifices", "input", "input_net", "discharge")
@@ -28,4 +28,4 @@ def asked(args: argparse.Namespace) -> Asked:
     named = {"name": args.fuel} if args.fuel is not None else {"composition": args.composition}
     row = {key: getattr(args, key) for key in KEYS if getattr(args, key) is not None}
     tree = {"orifice": row, "fuel": named, "place": {"altitude": args.altitude} if args.altitude else {}}
-    return Asked(supply_asked.of_tree(tree, supply_asked.orifice), fuel)
+    return Asked(of_options.of_tree(tree, supply_asked.orifice), fuel)

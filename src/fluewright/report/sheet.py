@@ -8,7 +8,7 @@ from typing import Any
 from fluewright.evidence.finding import Finding, Judged
 from fluewright.evidence.flue import Worked
 from fluewright.evidence.judge import AirWindow
-from fluewright.evidence.limits import CAUTION
+from fluewright.evidence.limits import CAUTION, LEAVE_OFF
 from fluewright.evidence.lit import burning
 from fluewright.evidence.part import Part
 from fluewright.evidence.reading import Account, Reading, Stretch
@@ -72,9 +72,15 @@ def _stops(judged: Judged, told: Told, account: Account) -> tuple[Stop, ...]:
 
 
 def _care(grave: Sequence[Finding]) -> tuple[str, ...]:
-    """Cautions and first steps of what has its own, such as gas: they come before those about flue gas."""
-    own = [finding for finding in grave if finding.cautions and finding.cautions != CAUTION]
-    return tuple(map(_sentence, dict.fromkeys(each for one in own for each in (*one.cautions, *one.do_now))))
+    """Cautions and first steps that are not those of every flue: gas, fans, a vent; they come before the usual ones."""
+    own = [
+        (
+            *(finding.cautions if finding.cautions != CAUTION else ()),
+            *(finding.do_now if finding.do_now != LEAVE_OFF else ()),
+        )
+        for finding in grave
+    ]
+    return tuple(map(_sentence, dict.fromkeys(each for steps in own for each in steps)))
 
 
 def _shut_down(account: Account) -> tuple[str, ...]:

@@ -181,3 +181,10 @@ class _Check:
 def check(tree: Mapping[str, Any], gathered: Gathered, forms: Sequence[Form] = ()) -> None:
     """Compare a visit tree with the form; problems go into `gathered`."""
     _Check(form_of(forms), gathered).table("", "", tree)
+
+
+def check_part(tree: Mapping[str, Any], gathered: Gathered, form: Form) -> None:
+    """Compare the tables of one part alone with its form; problems go into `gathered`."""
+    one = _Check(form, gathered)
+    for name, table in tree.items():
+        one.inner(name, name, table)

@@ -1,10 +1,6 @@
 """Questions about gas input without a visit around them: the same readers, fed with the options of a command."""
 
-from collections.abc import Callable, Mapping
-from pathlib import Path
-from typing import Any
-
-from fluewright.errors import Problems, UseError
+from fluewright.errors import UseError
 from fluewright.evidence.gas_altitude import HeightAsked
 from fluewright.evidence.gas_height import Derate
 from fluewright.evidence.gas_orifice import OrificeAsked
@@ -12,20 +8,6 @@ from fluewright.evidence.part import Measured
 from fluewright.rules import altitude
 from fluewright.visit.parts import gas_typed
 from fluewright.visit.source import Source
-
-ASKED = Path("what was asked")
-
-
-def of_tree(tree: Mapping[str, Any], read: Callable[[Source], tuple[Measured, ...]]) -> tuple[Measured, ...]:
-    """What a reader makes of tables that came from options; its problems as one error."""
-    file = Source(ASKED, tree)
-    found = read(file)
-    errors = file.gathered.errors
-    if len(errors) == 1:
-        raise errors[0]
-    if errors:
-        raise Problems(subject=str(ASKED), errors=errors)
-    return found
 
 
 def others_of(text: str) -> list[dict[str, str]]:
