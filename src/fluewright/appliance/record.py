@@ -82,7 +82,7 @@ class HouseLine:
     do_now   what to do at once, empty for none
     do_next  what to do next
     group    house, or appliance for a duty of the class
-    once_by  place of the job that asks it too, such as supply; not missed where that part is there
+    once_by  place of the job or part that asks it too, such as supply or room air; not missed where that is there
     caution  shown first where the line is bad
     """
 

@@ -10,6 +10,7 @@ from fluewright.evidence.part import Derived, Part, Piece, Seen, Statement
 from fluewright.evidence.reading import Account, Reading, Stretch
 from fluewright.evidence.reckon import Reckoning
 from fluewright.evidence.result import Result
+from fluewright.evidence.workings import explained
 from fluewright.kernel import dual
 from fluewright.kernel.ops import Number, value_of
 from fluewright.quantity import show
@@ -94,8 +95,17 @@ def _line(found: Witnesses) -> Iterator[tuple[str, Result]]:
     """The first closure: carbon dioxide against oxygen."""
     if found.worked is None or found.line is None:
         return
-    value, spread = float(value_of(found.line)), float(dual.spread(found.line))
-    yield "carbon_dioxide_gap", Result("carbon_dioxide_gap", value, spread, spread, None, basis="dry")
+    value, ledger = float(value_of(found.line)), found.worked.taken.ledger
+    below, above = ledger.sides(found.line)
+    working = explained(
+        "carbon dioxide read - carbon dioxide that the oxygen and the fuel expect",
+        f"{value * 100:+.2f} % of the dry gas",
+        "element balance, docs/method/balance.md",
+        "complete combustion; room air mixed in moves both along one line and does not show",
+        found.line,
+        ledger,
+    )
+    yield "carbon_dioxide_gap", Result("carbon_dioxide_gap", value, below, above, working, basis="dry")
 
 
 def _ways(found: Witnesses, account: Account) -> Iterator[tuple[str, Result]]:

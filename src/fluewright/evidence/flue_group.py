@@ -232,7 +232,7 @@ class _Work:
                 "draft_gap", gap, formula="measured - predicted", source=SOURCE, holds=HOLDS,
                 substitution=f"{float(ops.value_of(read)):.1f} - {float(ops.value_of(predicted)):.1f} Pa",
             )  # fmt: skip
-            pieces += [", beside the prediction ", Derived(f"gap {index}")]
+            pieces += [", against the prediction ", Derived(f"gap {index}")]
             self.findings += self._gap(index, point)
         self.statements.append(Statement((*pieces, "."), margin="against the room at the same height"))
         self.findings += self._seen_spilling(key, point)

@@ -106,8 +106,8 @@ class House:
         """Every line that belongs to the class with its answer, and what nobody looked at."""
         account = so_far.account
         of_class = account.appliance.of_class
-        places = {part.place for part in so_far.parts.values()}
-        asked = [each for each in (of_class.house if of_class else ()) if each.once_by not in places]
+        elsewhere = {part.place for part in so_far.parts.values()} | set(so_far.parts)
+        asked = [each for each in (of_class.house if of_class else ()) if each.once_by not in elsewhere]
         known = load.house()
         told = [(known[answer.line], answer) for answer in self.answers]
         done = {answer.line for answer in self.answers}
