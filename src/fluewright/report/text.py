@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 from itertools import zip_longest
 
+from fluewright.evidence.limits import stopped
 from fluewright.report import phrase
 from fluewright.report.drawing import Plane
 from fluewright.report.text_parts import Pen, Runs, filled, grid, plotted
@@ -168,7 +169,7 @@ def finding(pen: Pen, found: Found) -> None:
         row(pen, "", [(f"{word}: ", "strong"), (each, "page")])
     layer, citation = phrase.clause_lines(part.clause)
     origin = f"from {' '.join(map(str, found.lines))}. " if found.lines else ""
-    limit = f"{part.limit}. " if part.limit else ""
+    limit = f"{stopped(part.limit)} " if part.limit else ""
     mark = "danger" if part.grade in ("stop", "act") else "unknown" if part.grade == "open" else ""
     sign = f"{pen.mark(mark)} " if mark else ""
     row(pen, "", [(f"{sign}{phrase.GRADES[part.grade]}. {limit}{origin}{layer}: {citation}", "quiet")])

@@ -58,6 +58,135 @@ trap = "50 F"
 barometer = "986 hPa"
 humidity = "40 %"
 
+[room]
+symptoms = "no"
+entry = "0 ppm"
+outdoor = "0 ppm"
+personal = "0 ppm"
+personal_zero = "outdoors"
+
+[[room.alarm]]
+place = "in the laundry, above the boiler room"
+standard = "UL 2034"
+tested = "yes"
+sounded = "no"
+made = 2022-04-01
+
+[air_for_burning]
+volume = "9000 ft3"
+
+[[air_for_burning.appliance]]
+words = "boiler"
+draws = "fan-assisted"
+input = "400 kBtu/h"
+
+[[air_for_burning.appliance]]
+words = "water heater"
+draws = "natural"
+input = "75 kBtu/h"
+
+[[air_for_burning.opening]]
+words = "high grille"
+kind = "outdoors"
+width = "16 in"
+height = "16 in"
+grille = "metal"
+place = "high"
+
+[[air_for_burning.opening]]
+words = "low grille"
+kind = "outdoors"
+width = "16 in"
+height = "16 in"
+grille = "metal"
+place = "low"
+
+[gas_supply]
+set_point = "7.0 in w.c."
+least = "5.0 in w.c."
+most = "10.5 in w.c."
+
+[[gas_supply.pressure]]
+at = "appliance"
+with = "standing"
+pressure = "7.6 in w.c."
+time = "09:33"
+
+[[gas_supply.pressure]]
+at = "appliance"
+with = "everything on"
+pressure = "6.7 in w.c."
+time = "09:50"
+
+[[gas_input]]
+dial = "5 ft3"
+turns = 2
+time = "94 s"
+meter_pressure = "7 inwc"
+meter_temperature = "58 F"
+compensated = "no"
+heating_value = "1037 Btu/ft3"
+heating_by = "a gas company that does not exist"
+heating_when = "week 47"
+manifold = "3.5 inwc"
+manifold_plate = "3.5 inwc"
+
+[[gas_input.other]]
+words = "water heater and its pilot"
+state = "off"
+
+[flue]
+height = "24 ft"
+diameter = "10 in"
+wall = "masonry, clay liner"
+outdoors = "47 F"
+room = "65 F"
+room_pressure = "-0.5 Pa"
+fans_pressure = "-3 Pa"
+ground = "7 ft"
+floors = ["9 ft"]
+eaves = "18 ft"
+ridge = "22 ft"
+foot = "1 ft"
+
+[[flue.appliance]]
+words = "water heater"
+kind = "hood"
+state = "lit"
+input = "75 kBtu/h"
+oxygen = "8.0 %"
+outlet = "410 F"
+height = "5.2 ft"
+joins = "7.4 ft"
+diameter = "4 in"
+length = "6 ft"
+opening = "7 in2"
+
+[[flue.appliance]]
+words = "boiler"
+kind = "closed"
+state = "lit"
+input = "400 kBtu/h"
+oxygen = "4.7 %"
+outlet = "400 F"
+height = "4.5 ft"
+joins = "8.2 ft"
+diameter = "8 in"
+length = "5 ft"
+
+[[flue.measured]]
+place = "above the heater's hood"
+height = "6.5 ft"
+draft = "-0.055 in"
+at = "water heater"
+
+[water_side]
+return = "150 F"
+supply = "170 F"
+flow = "32.5 gpm"
+liquid = "water"
+meter_at = "return"
+
 [[note]]
 time = "09:31"
 word = "Asked at the door: nobody has a headache or feels ill."
