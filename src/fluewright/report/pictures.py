@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from fluewright.evidence.flue import Worked
-from fluewright.evidence.flue_section import FlueSection
+from fluewright.evidence.flue_section import FlueSection, Way
 from fluewright.evidence.part import Part
 from fluewright.evidence.reading import Account, Stretch
 from fluewright.evidence.result import Result
@@ -304,13 +304,19 @@ def pressure_section(parts: Sequence[Part], sections: Sequence[Section]) -> Figu
         ),
         tuple(Firing(one.words, 0.8 * one.outlet, one.outlet, one.joins, one.hood, one.lit) for one in seen.standing),
         tuple(
-            Case(one.words, one.room, tuple(Branch(way.words, way.places, way.spills) for way in one.ways), one.flue)
+            Case(one.words, one.room, tuple(_branch(way, seen) for way in one.ways), one.flue)
             for one in seen.conditions
         ),
         tuple(Pin(one.height, one.pressure, one.spread, one.place, int(one.fans)) for one in seen.measured),
     )
     number = next((each.number for each in sections if each.title == part.title), 0)
     return Figure("section", drawn, _section_words(seen), twin(drawn), number)
+
+
+def _branch(way: Way, seen: FlueSection) -> Branch:
+    """The way of one appliance, open to the room only where it has a hood or a damper."""
+    opens = any(one.hood for one in seen.standing if one.words == way.words)
+    return Branch(way.words, way.places, way.spills, opens)
 
 
 def _section_words(seen: FlueSection) -> str:

@@ -1,7 +1,7 @@
 """From a visit that was worked out and judged to the tree that every printing reads."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Any
 
@@ -212,6 +212,10 @@ def window_drawn(window: AirWindow | None, carbon_monoxide: float) -> Window | N
     return Window(low, high, carbon_monoxide, label, source)
 
 
+ROOM_AIR = "room air"
+"""The part of the job beside which room readings of the flame's stretches stand."""
+
+
 @dataclass(frozen=True, slots=True)
 class _Writing:
     """What the sections are written from."""
@@ -229,10 +233,14 @@ def _before_the_flame(pen: Pen, writing: _Writing, *, bare: bool) -> list[Sectio
     before = [part for part in parts if part.place == "before"]
     for part in before:
         sections.append(part_lines.section(pen, len(sections) + 1, part))
-    room = lines.room_air(pen, len(sections) + 1, [stretch for stretch, _ in writing.told])
-    sections += [room] if room else []
+    stretches = [stretch for stretch, _ in writing.told]
+    if all(part.word != ROOM_AIR for part in parts):
+        room = lines.room_air(pen, len(sections) + 1, stretches)
+        sections += [room] if room else []
     for part in parts[len(before) :]:
-        sections.append(part_lines.section(pen, len(sections) + 1, part))
+        section = part_lines.section(pen, len(sections) + 1, part)
+        beside = lines.room_air(pen, section.number, stretches) if part.word == ROOM_AIR else None
+        sections.append(replace(section, lines=(*section.lines, *beside.lines)) if beside else section)
     return sections
 
 

@@ -175,11 +175,13 @@ class Branch:
     words   the appliance
     way     from its opening to the room up to where it joins the flue
     spills  gas comes out into the room here
+    opens   it stands open to the room where it begins
     """
 
     words: str
     way: tuple[Height, ...]
     spills: bool = False
+    opens: bool = True
 
 
 @dataclass(frozen=True, slots=True)

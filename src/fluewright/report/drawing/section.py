@@ -122,9 +122,10 @@ def lines(canvas: Canvas, frame: Frame, case: Case, *, first: bool) -> None:
         way = frame.way(branch.way)
         start = branch.way[0]
         opening = (frame.x(_in_room(case, start[0])), way[0][1])
-        if first or branch.spills:
+        if branch.opens and (first or branch.spills):
             spill_side(canvas, frame, case, start, bold=branch.spills)
-        canvas.line(opening, way[0], heavy)
+        if branch.opens:
+            canvas.line(opening, way[0], heavy)
         canvas.path(polyline(way), heavy)
     canvas.path(polyline(frame.way(case.flue)), heavy)
 
