@@ -70,7 +70,7 @@ def window_of(account: Account) -> AirWindow | None:
 
 def burners() -> tuple[str, ...]:
     """The kinds of burner that some rule book has a window of oxygen for."""
-    kinds = {kind for rule in load.limits() if rule.quantity == "oxygen_dry" for kind in rule.applies.appliances}
+    kinds = {kind for rule in load.limits_of("oxygen_dry") for kind in rule.applies.appliances}
     return tuple(sorted(kinds))
 
 

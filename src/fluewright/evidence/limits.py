@@ -66,7 +66,7 @@ def rules_for(quantity: str, account: Account, kinds: tuple[str, ...] = ()) -> t
         rule.id: rule
         for kind in kinds
         for rule in select.applying(
-            load.limits(),
+            load.limits_of(quantity),
             quantity=quantity,
             fuel=_GROUPS.get(account.fuel.kind),
             appliance=kind,
@@ -84,7 +84,7 @@ def rules_for(quantity: str, account: Account, kinds: tuple[str, ...] = ()) -> t
 def has_book(jurisdiction: str) -> bool:
     """Whether a rule book speaks of this country, alone or within the European Union."""
     country = jurisdiction.upper().split("-")[0]
-    spoken = {rule.jurisdiction.split("-")[0] for rule in load.limits()}
+    spoken = {place.split("-")[0] for place in load.jurisdictions()}
     return country in spoken or (country in EUROPEAN_UNION and "EU" in spoken)
 
 

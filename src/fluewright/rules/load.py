@@ -1,12 +1,16 @@
 """The books that came with the program, and a single limit out of them."""
 
+import re
 from functools import cache
 from importlib import resources
 
 from fluewright.errors import RuleError
 from fluewright.rules.schema import Book, Limit, book_of, problem
 
+_JURISDICTION = re.compile(r'^jurisdiction = "([^"]+)"$', re.MULTILINE)
 
+
+@cache
 def names() -> tuple[str, ...]:
     """The names of all books, in alphabetical order."""
     folder = resources.files("fluewright.rules") / "books"
@@ -14,12 +18,17 @@ def names() -> tuple[str, ...]:
 
 
 @cache
+def _text(name: str) -> str:
+    """The text of one book."""
+    return (resources.files("fluewright.rules") / "books" / f"{name}.toml").read_text(encoding="utf-8")
+
+
+@cache
 def book(name: str) -> Book:
     """One book by name; RuleError names the books there are."""
     if name not in names():
         raise problem(where="", read=f"the book {name!r}", expected=f"one of {', '.join(names())}")
-    entry = resources.files("fluewright.rules") / "books" / f"{name}.toml"
-    return book_of(text=entry.read_text(encoding="utf-8"), name=name, file=f"rules/books/{name}.toml")
+    return book_of(text=_text(name), name=name, file=f"rules/books/{name}.toml")
 
 
 @cache
@@ -54,3 +63,16 @@ def limit(id: str) -> Limit:
 def limits() -> tuple[Limit, ...]:
     """Every limit of every book."""
     return tuple(_by_id().values())
+
+
+@cache
+def limits_of(quantity: str) -> tuple[Limit, ...]:
+    """Every limit of one quantity; a book that does not name it is not read, for one reading asks few of many books."""
+    speaking = [name for name in names() if f'quantity = "{quantity}"' in _text(name)]
+    return tuple(one for name in speaking for one in book(name).limits if one.quantity == quantity)
+
+
+@cache
+def jurisdictions() -> frozenset[str]:
+    """Every place that some book speaks of."""
+    return frozenset(found for name in names() for found in _JURISDICTION.findall(_text(name)))
