@@ -113,21 +113,35 @@ class Pen:
 def filled(pen: Pen, words: Runs, room: int) -> Filled:
     """Runs of words broken into lines of at most so many columns; a longer word is cut."""
     lines: Filled = []
-    shown, used, pending = "", 0, ""
+    shown, used = "", 0
+    for group in _groups(pen, words):
+        length = sum(columns(piece) for piece, _ in group)
+        space = 1 if used else 0
+        if used and used + space + length > room:
+            lines.append((shown, used))
+            shown, used, space = "", 0, 0
+        shown += " " * space
+        used += space
+        for part, voice in group:
+            for piece in _cut(part, room):
+                if used + columns(piece) > room:
+                    lines.append((shown, used))
+                    shown, used = "", 0
+                shown += pen.voice(piece, voice)
+                used += columns(piece)
+    return [*lines, (shown, used)] if used else lines
+
+
+def _groups(pen: Pen, words: Runs) -> list[list[tuple[str, str]]]:
+    """What stands together without a space, in whatever voices: a figure and the stop behind it are one."""
+    groups: list[list[tuple[str, str]]] = [[]]
     for text, voice in words:
         for part in _parts(pen.sign(text)):
             if part.startswith(" "):
-                pending = " " if used else ""
-                continue
-            for piece in _cut(part, room):
-                length = columns(piece)
-                if used and used + len(pending) + length > room:
-                    lines.append((shown, used))
-                    shown, used, pending = "", 0, ""
-                shown += pending + pen.voice(piece, voice)
-                used += len(pending) + length
-                pending = ""
-    return [*lines, (shown, used)] if used else lines
+                groups.append([])
+            else:
+                groups[-1].append((part, voice))
+    return [group for group in groups if group]
 
 
 def _parts(text: str) -> list[str]:
