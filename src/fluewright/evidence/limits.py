@@ -50,11 +50,15 @@ def clause_of(rule: Limit) -> Clause:
     return Clause(cited.document, clause, cited.edition, rule.jurisdiction, rule.known, rule.layer)
 
 
-def rules_for(quantity: str, account: Account) -> tuple[Limit, ...]:
-    """The limits of one quantity that speak to this appliance, at this place, on this day; the law first."""
+def rules_for(quantity: str, account: Account, *, also: tuple[str, ...] = ()) -> tuple[Limit, ...]:
+    """The limits of one quantity that speak to this appliance, at this place, on this day; the law first.
+
+    also  more kinds that it is, beside those of its burner and its class
+    """
     of_class = account.appliance.of_class
     kinds = (
         account.appliance.burner,
+        *also,
         *(("condensing boiler",) if account.appliance.condensing else ()),
         *(of_class.kinds if of_class else ()),
     )

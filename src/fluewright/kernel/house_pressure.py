@@ -9,6 +9,9 @@ from fluewright.kernel.ops import Number
 EXPONENT = 0.65
 """How leaks of a house answer to pressure, between 0.5 for holes and 1 for fine cracks (common practice)."""
 
+NEXT_TO_NOTHING = 1e-12
+"""Flow over coefficient below which no fan runs: nothing itself has no logarithm."""
+
 
 def stack_pressure(
     *, height: Number, outdoor_temperature: Number, room_temperature: Number, pressure: Number
@@ -59,7 +62,12 @@ def neutral_plane_from_openings(
     return distance / (1.0 + ratio * ratio * (room_temperature / outdoor_temperature))
 
 
-def leakage_coefficient(*, leak_flow: Number, test_pressure: Number, exponent: float = EXPONENT) -> Number:
+def _power(base: Number, exponent: Number) -> Number:
+    """A power whose exponent may be uncertain too."""
+    return ops.exp(exponent * ops.log(base))
+
+
+def leakage_coefficient(*, leak_flow: Number, test_pressure: Number, exponent: Number = EXPONENT) -> Number:
     """How leaky a house is, from the flow that one pressure drives through it.
 
     leak_flow      m3/s at the test pressure, any shape
@@ -71,11 +79,11 @@ def leakage_coefficient(*, leak_flow: Number, test_pressure: Number, exponent: f
     Fails   far below the test pressure an exponent that is out by 0.05 moves the flow by a fifth
     Source  Q = C dP^n (power law of blower-door tests, from memory); check DR-LEAK
     """
-    return leak_flow / test_pressure**exponent
+    return leak_flow / _power(test_pressure, exponent)
 
 
 def depressurisation_from_flow(
-    *, exhaust_flow: Number, leakage_coefficient: Number, exponent: float = EXPONENT
+    *, exhaust_flow: Number, leakage_coefficient: Number, exponent: Number = EXPONENT
 ) -> Number:
     """How far fans draw a house below outdoors.
 
@@ -90,5 +98,6 @@ def depressurisation_from_flow(
     Fails   a closed room with the fan in it is drawn down further than the house
     Source  Q = C dP^n turned round; check DR-FAN
     """
-    size = (abs(exhaust_flow) / leakage_coefficient) ** (1.0 / exponent)
+    share = ops.maximum(abs(exhaust_flow) / leakage_coefficient, 0.0 * exhaust_flow + NEXT_TO_NOTHING)
+    size = _power(share, 1.0 / exponent)
     return ops.where(ops.less(exhaust_flow, 0.0), -size, size)
