@@ -21,6 +21,7 @@ VERBS = {
     "appliance": "classes of appliance: where to sample, what to prove, what is never advised",
     "trace": "a recorded trace: what it holds, steady stretches, results of each",
     "report": "a visit described in one file, as sheet, HTML and PDF",
+    "draft": "what a chimney pulls, draft with its baseline, the house against it, room air at a hood",
     "cost": "price of heat, fuel bills, carbon of the fuel, duties of the law",
     "demo": "an invented boiler house, from recorded trace to hand-over",
     "checks": "our numbers against published ones, source by source",

@@ -140,6 +140,12 @@ VENTS: tuple[Quantity, ...] = (
         (_C + 20.0, _C + 150.0),
         "a heated floor to a pressurised plant",
     ),
+    RATIO.quantity(
+        "flue_follows_water",
+        "how far the flue follows the water",
+        (0.0, 2.0),
+        "kelvins of flue for each kelvin of water, about one",
+    ),
 )
 
 HOOD: tuple[Quantity, ...] = (

@@ -98,7 +98,7 @@ class Baseline:
             pieces += [
                 "; " if pieces else "baseline: ",
                 "standard uncertainty of a reading ",
-                Seen("doubt", self.doubt),
+                Voiced(self.doubt.typed.text),
             ]
         if not pieces:
             return [Statement((Voiced(f"no baseline was taken: ± {WIDE:g} Pa is reckoned with", "unknown"), "."),

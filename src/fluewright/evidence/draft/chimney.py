@@ -18,7 +18,6 @@ from fluewright.kernel.balance import FlueGas
 from fluewright.kernel.constants import GAS_CONSTANT
 from fluewright.kernel.gases import molar_mass
 from fluewright.kernel.ops import Number
-from fluewright.quantity import show
 
 WORD = "chimney"
 AIR_CONSTANT = 288.0
@@ -241,17 +240,17 @@ def _seen(given: Chimney) -> list[Statement]:
 
 def _said(results: Mapping[str, Result]) -> list[Statement]:
     found = [
-        Statement(("by density the chimney pulls ", Derived("by density"), "."), mark="derived"),
+        Statement(("by density ", Derived("by density"), " of pull at rest."), mark="derived"),
         Statement(
             ("beside it the handbook form gives ", Derived("handbook form"), ", the form of the old book of steam ",
-             Derived("steam form"), "."),
+             Derived("steam form"), " of pull."),
             mark="derived", margin="both take the gas for air",
         ),
     ]  # fmt: skip
     if "wind" in results:
         found.append(Statement(("wind on the mouth: ", Derived("wind"), "."), mark="derived"))
     if "left" in results:
-        found.append(Statement(("of the pull is left, before friction: ", Derived("left"), "."), mark="derived"))
+        found.append(Statement(("of the pull ", Derived("left"), " is left, before friction."), mark="derived"))
     return found
 
 
@@ -274,7 +273,7 @@ def _findings(results: Mapping[str, Result], reckoning: Reckoning) -> tuple[Find
             ((WORD, key),),
             PHYSICS,
             odds,
-            f"above {show.shown(0.0, quantity='chimney_pull', system=reckoning.account.system)}",
+            "above nothing",
             do_next=("test draft and spillage with every fan on",),
             cautions=("A chimney that turns round brings flue gas into the room.",),
         ),

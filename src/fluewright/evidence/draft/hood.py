@@ -40,8 +40,18 @@ class Hood:
         """It rests on no other part."""
         return False
 
+    def need(self) -> None:
+        """Gas that grew thinner and temperatures in their order; PhysicsRefused FW-K-073 or FW-K-074 otherwise."""
+        oxygen = _two(self.oxygen_before, self.oxygen_after)
+        if oxygen is not None:
+            need_thinner(before=oxygen[0].figure or 0.0, after=oxygen[1].figure or 0.0, air=DRY_AIR.oxygen)
+        heat = _two(self.hot, self.mixed)
+        if heat is not None and self.room is not None and self.room.figure is not None:
+            need_order(flue=heat[0].figure or 0.0, diluted=heat[1].figure or 0.0, room=self.room.figure)
+
     def worked(self, so_far: SoFar) -> Part:
         """Work out both ways and hold them against each other."""
+        self.need()
         reckoning = Reckoning(so_far.account)
         oxygen = self.oxygen_before
         known = oxygen is not None and oxygen.figure is not None
@@ -79,7 +89,7 @@ def _result(number: Number, formula: str, reckoning: Reckoning, holds: str) -> R
         "air_added",
         number,
         formula=f"air let in = {formula}",
-        substitution=f"= {_plain(number):.3f}",
+        substitution=f"{_plain(number):.3f}",
         source="mixing and energy balance; docs/method/draft.md",
         holds=holds,
     )
@@ -95,7 +105,6 @@ def _two(one: Reading | None, other: Reading | None) -> tuple[Reading, Reading] 
 def _by_gas(given: Hood, before: Number | None, reckoning: Reckoning) -> Number | None:
     oxygen = _two(given.oxygen_before, given.oxygen_after)
     if oxygen is not None:
-        need_thinner(before=oxygen[0].figure or 0.0, after=oxygen[1].figure or 0.0, air=DRY_AIR.oxygen)
         return dilution_hood.air_added_from_oxygen(
             oxygen_dry_fraction=before,
             diluted_oxygen_dry_fraction=reckoning.read(oxygen[1], words="oxygen after the hood"),
@@ -110,9 +119,9 @@ def _by_gas(given: Hood, before: Number | None, reckoning: Reckoning) -> Number 
 
 
 def _by_heat(given: Hood, before: Number | None, reckoning: Reckoning) -> Number | None:
-    if before is None or given.hot is None or given.room is None or given.mixed is None:
+    heat = _two(given.hot, given.mixed)
+    if before is None or heat is None or given.room is None or given.room.figure is None:
         return None
-    need_order(flue=given.hot.figure or 0.0, diluted=given.mixed.figure or 0.0, room=given.room.figure or 0.0)
     around = reckoning.account.surroundings
     humid = around.relative_humidity
     room = reckoning.read(given.room)
@@ -132,8 +141,8 @@ def _by_heat(given: Hood, before: Number | None, reckoning: Reckoning) -> Number
             air=DRY_AIR,
             oxygen_dry_fraction=before,
         ),
-        flue_temperature=reckoning.read(given.hot, words="temperature before the hood"),
-        diluted_temperature=reckoning.read(given.mixed, words="temperature after the hood"),
+        flue_temperature=reckoning.read(heat[0], words="temperature before the hood"),
+        diluted_temperature=reckoning.read(heat[1], words="temperature after the hood"),
         room_temperature=room,
         water_ratio=damp,
     )

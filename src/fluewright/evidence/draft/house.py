@@ -1,13 +1,14 @@
 """The house as a rival of the chimney: pressure of the room with fans off and on, and what fans and leaks make it."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
+from fluewright.evidence.draft import small
 from fluewright.evidence.draft.baseline import Baseline, spread_of
 from fluewright.evidence.draft.refusals import need_leaks
 from fluewright.evidence.finding import Finding
-from fluewright.evidence.limits import Question, answered, rules_for
+from fluewright.evidence.limits import Question, rules_for
 from fluewright.evidence.part import Derived, Part, Piece, Seen, SoFar, Statement, Voiced
 from fluewright.evidence.reading import Account, Reading
 from fluewright.evidence.reckon import Reckoning, refused
@@ -26,6 +27,15 @@ Zone = Literal[
     "power or direct vent",
 ]
 """Which appliances burn in the zone, as the limits of depressurisation tell them apart."""
+ZONES: Mapping[str, Zone] = {
+    "water-heater": "natural-draft water heater alone",
+    "common": "natural-draft water heater with natural-draft furnace",
+    "furnace-or-boiler": "natural-draft furnace or boiler alone",
+    "induced-common": "natural-draft water heater with fan-assisted furnace",
+    "induced": "fan-assisted alone",
+    "power": "power or direct vent",
+}
+"""Zones by a short name for one line of typing."""
 TEST_PRESSURE = 50.0
 """Pa at which leakage is commonly tested."""
 TESTED = 0.03
@@ -56,6 +66,15 @@ class Leaks:
     def known(self) -> bool:
         """Whether there is enough to reckon with."""
         return self.flow is not None or (self.air_changes is not None and self.volume is not None)
+
+    def need(self) -> None:
+        """Leaks above nothing, at a pressure; PhysicsRefused FW-K-072 otherwise."""
+        if self.flow is not None:
+            need_leaks(self.flow.figure or 0.0)
+        elif self.air_changes is not None and self.volume is not None:
+            need_leaks((self.volume.figure or 0.0) * (self.air_changes.figure or 0.0))
+        if self.known and self.pressure is not None:
+            need_leaks(abs(self.pressure.figure or 0.0))
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,11 +182,9 @@ def _out(given: HousePressure, reckoning: Reckoning) -> Number | None:
 
 def _leak_flow(leaks: Leaks, reckoning: Reckoning) -> Number:
     if leaks.flow is not None:
-        need_leaks(leaks.flow.figure or 0.0)
         return reckoning.read(leaks.flow)
     flow: Number = 0.0
     if leaks.volume is not None and leaks.air_changes is not None:
-        need_leaks((leaks.volume.figure or 0.0) * (leaks.air_changes.figure or 0.0))
         flow = combustion_air.leakage_from_air_changes(
             room_volume=reckoning.read(leaks.volume),
             air_changes=reckoning.read(leaks.air_changes, spread=TESTED * abs(leaks.air_changes.figure or 0.0)),
@@ -178,6 +195,7 @@ def _leak_flow(leaks: Leaks, reckoning: Reckoning) -> Number:
 def _by_fans(given: HousePressure, reckoning: Reckoning) -> dict[str, Result]:
     """What the fans must draw the house down to, by its leaks."""
     out = _out(given, reckoning)
+    given.leaks.need()
     if out is None or not given.leaks.known:
         return {}
     tested = given.leaks.pressure
@@ -288,10 +306,20 @@ def _judged(given: HousePressure, results: Mapping[str, Result], account: Accoun
     key = next((each for each in ("change", "by fans") if each in results and results[each].value is not None), "")
     if not key or not given.zone:
         return ()
-    doubt = "" if key == "change" else "It is reckoned and not read"
+    read = key == "change"
+    doubt = "" if read else "It is reckoned and not read"
     rules = rules_for("house_pressure_change", account, also=(given.zone,))
-    asked = (Question(rule, results[key], word, account, doubt, key=key) for rule in rules)
-    return tuple(one for each in asked if (one := answered(each, over=each.rule.severity)) is not None)
+    asked = (
+        Question(rule if read else replace(rule, severity="advise"), results[key], word, account, doubt, key=key)
+        for rule in rules
+    )
+    return tuple(
+        small.told(
+            asked,
+            "The room, with every fan on," if read else "The room, by reckoning,",
+            baseline=given.off.zero().taken,
+        )
+    )
 
 
 def _cannot_tell(given: HousePressure, results: Mapping[str, Result], account: Account) -> list[str]:

@@ -4,16 +4,15 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import Literal, get_args
 
+from fluewright.evidence.draft import small
 from fluewright.evidence.draft.baseline import Baseline, Zero, spread_of
 from fluewright.evidence.draft.refusals import need_a_flue
 from fluewright.evidence.finding import PHYSICS, Finding
 from fluewright.evidence.limits import (
     CAUTION,
     CERTAIN,
-    HARDLY,
     LEAVE_OFF,
     Question,
-    answered,
     in_words,
     rules_for,
     seen,
@@ -41,6 +40,15 @@ OF_SPOT: Mapping[str, str] = {
     "vent": "draft",
 }
 """Registry name of the draft at a place."""
+_WHERE: Mapping[str, str] = {
+    "over fire": "over the fire",
+    "breech": "at the breech",
+    "above hood": "above the hood",
+    "common flue": "in the common flue",
+    "vent": "in the vent",
+}
+LIKELY = 0.75
+"""Odds from which on a flue is said to push; below it nobody can tell."""
 STEADY = 300.0
 """s after lighting from which draft counts as steady (common practice: 5 to 10 minutes)."""
 WHY_IT_PUSHES = (
@@ -168,14 +176,14 @@ def _said(key: str, one: DraftReading) -> Statement:
     pieces: list[Piece] = [Voiced(one.spot), f", {one.state}, {one.fans}"]
     if one.lit is not None:
         pieces += [", ", Seen(f"lit {key}", one.lit), " after lighting"]
-    pieces += [": read ", Seen(key, one.reading), ", draft ", Derived(key), "."]
+    pieces += [": read ", Seen(key, one.reading), "; draft ", Derived(key), " with the zero of the gauge taken off."]
     return Statement(tuple(pieces), time=one.time)
 
 
 def _dropped(drops: Mapping[str, Result]) -> list[Statement]:
     return [
         Statement(
-            ("the passages of the appliance take ", Derived(key), "."),
+            ("of the draft ", Derived(key), " is lost in the passages of the appliance."),
             mark="derived",
             margin="compare with last year: it grows as soot does",
         )
@@ -193,18 +201,19 @@ def _doubt(one: DraftReading) -> str:
 def _judged(given: Draft, key: str, one: DraftReading, result: Result, account: Account) -> list[Finding]:
     if result.value is None or given.pushes_by_design:
         return []
-    pushing = _pushes(key, one, result, account)
+    pushing = _pushes(key, one, result, account, taken=given.baseline.zero().taken)
     if one.state != "burner on":
         return [pushing] if pushing else []
     rules = [*rules_for(result.name, account), *_by_weather(given, one, account)]
     asked = (Question(rule, result, WORD, account, _doubt(one), key=key) for rule in rules)
-    found = [each for question in asked if (each := answered(question, over=question.rule.severity)) is not None]
+    found = small.told(asked, f"The draft {_WHERE[one.spot]} ({one.fans})", baseline=given.baseline.zero().taken)
     return [*([pushing] if pushing else []), *(_once(each, pushing) for each in found)]
 
 
 def _once(finding: Finding, pushing: Finding | None) -> Finding:
     """Where a flue pushes, a limit of suction adds nothing to what must be done."""
-    return finding if pushing is None else replace(finding, do_now=(), cautions=())
+    stopped = pushing is not None and pushing.grade != "open"
+    return finding if not stopped else replace(finding, do_now=(), cautions=())
 
 
 def _by_weather(given: Draft, one: DraftReading, account: Account) -> list[Limit]:
@@ -226,23 +235,31 @@ def _by_weather(given: Draft, one: DraftReading, account: Account) -> list[Limit
     ]  # fmt: skip
 
 
-def _pushes(key: str, one: DraftReading, result: Result, account: Account) -> Finding | None:
+def _pushes(key: str, one: DraftReading, result: Result, account: Account, *, taken: bool) -> Finding | None:
     """A flue made to pull that does not: gas comes into the room."""
     odds = beyond(result, 0.0)
-    if odds is None or odds < HARDLY or (result.value or 0.0) <= 0.0:
+    if odds is None or odds < 1.0 - CERTAIN:
         return None
     sure = odds >= CERTAIN
-    lead = f"Draft {key}: the flue {'pushes' if sure else 'may push'} into the room."
+    where = f"The flue {_WHERE[one.spot]}" if one.spot in ("over fire", "breech", "above hood") else "The flue"
     body = (
         f"Read {seen(result, account)}, {one.state}, {one.fans}; a flue made to pull stands below nothing. "
         f"Above nothing: {in_words(odds)}."
     )
+    evidence, limit = ((WORD, key),), "below nothing"
+    if odds < LIKELY:
+        lead = f"{where}: today's readings cannot tell whether it pulls at all."
+        again = (small.CALMER if taken else small.BASELINE_FIRST, small.LOOK)
+        return Finding("draft-pull-open", "open", lead, body, evidence, PHYSICS, odds, limit, do_next=again)
+    lead = f"{where} {'pushes' if sure else 'may push'} into the room."
     if one.state == "burner off":
-        return Finding("draft-pushes-cold", "act", lead, f"{body} Outdoor air comes down it; when the burner lights, "
-                       "its gas meets that air.", ((WORD, key),), PHYSICS, odds, "below nothing",
-                       WHY_IT_PUSHES, cautions=CAUTION)  # fmt: skip
-    return Finding("draft-pushes", "stop", lead, f"{body} What burns comes into the room.", ((WORD, key),), PHYSICS,
-                   odds, "below nothing", LEAVE_OFF, WHY_IT_PUSHES, CAUTION)  # fmt: skip
+        body += " Outdoor air comes down it; when the burner lights, its gas meets that air."
+        return Finding("draft-pushes-cold", "act", lead, body, evidence, PHYSICS, odds, limit, WHY_IT_PUSHES,
+                       cautions=CAUTION)  # fmt: skip
+    body += " What burns comes into the room."
+    return Finding(
+        "draft-pushes", "stop", lead, body, evidence, PHYSICS, odds, limit, LEAVE_OFF, WHY_IT_PUSHES, CAUTION
+    )
 
 
 def _answers(given: Draft) -> frozenset[Topic]:

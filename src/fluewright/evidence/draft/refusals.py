@@ -13,12 +13,19 @@ COLDEST, HOTTEST = 200.0, 1300.0
 """K, about air and flue gas anywhere."""
 
 
+def too_far(reading: Reading, *, pushes_by_design: bool) -> bool:
+    """Whether a draft is beyond what such a vent can have."""
+    most = MOST_PUSHED if pushes_by_design else MOST
+    return any(
+        abs(end) > most for end in (reading.typed.value, reading.typed.low, reading.typed.high) if end is not None
+    )
+
+
 def need_a_flue(readings: Iterable[Reading], *, pushes_by_design: bool) -> None:
     """Drafts that a flue can have; 20 typed for 0.02 in w.c. is none."""
     most = MOST_PUSHED if pushes_by_design else MOST
     for reading in readings:
-        ends = (reading.typed.value, reading.typed.low, reading.typed.high)
-        if all(abs(end) <= most for end in ends if end is not None):
+        if not too_far(reading, pushes_by_design=pushes_by_design):
             continue
         raise PhysicsRefused(
             code="FW-K-070",
@@ -49,8 +56,8 @@ def need_leaks(flow: float) -> None:
         return
     raise PhysicsRefused(
         code="FW-K-072",
-        read="a leakage of nothing",
-        expected="the flow of the leakage test above nothing",
+        read="a leakage test of nothing",
+        expected="flow and pressure of the leakage test above nothing",
         matters="a house without leaks would be drawn down without end",
         do="give the flow at the test pressure, or air changes at 50 Pa and the volume",
     )

@@ -74,8 +74,14 @@ class Vent:
 
     @property
     def pushes(self) -> bool:
-        """Whether it stands above the pressure of the room, as seen or by its plate."""
-        return self.pressure == "positive" or (self.pressure == "not said" and self.category in ("III", "IV"))
+        """Whether it stands above the pressure of the room, as seen or by its plate; where nobody knows, it may."""
+        return self.pressure == "positive" or (self.pressure == "not said" and self.category not in ("I", "II"))
+
+    @property
+    def may(self) -> str:
+        """How sure that is, in a word."""
+        known = self.pressure == "positive" or self.category in ("III", "IV")
+        return "stands" if known else "may stand"
 
     @property
     def wet(self) -> bool:
@@ -109,8 +115,7 @@ def _hottest(given: Vent, reckoning: Reckoning) -> tuple[dict[str, Result], bool
     if water is not None and most is not None and known and (most.figure or 0.0) > (water.figure or 0.0):
         warmer = reckoning.read(most) - reckoning.read(water)
         follows = reckoning.assumed(
-            "air_ratio", FOLLOWS, FOLLOWS_SPREAD, source="common practice, no source",
-            words="how far the flue follows the water",
+            "flue_follows_water", FOLLOWS, FOLLOWS_SPREAD, source="common practice, no source"
         )  # fmt: skip
         rise = follows * warmer
     result = reckoning.result(

@@ -108,7 +108,11 @@ def _category(given: "Vent") -> list[Finding]:
 
 def _trap_found(given: "Vent") -> list[Finding]:
     if given.trap == "dry":
-        way = "pushes flue gas through it into the room" if given.pushes else "is open to the room through it"
+        way = (
+            f"{given.may} above the pressure of the room and then blows flue gas through it"
+            if given.pushes
+            else "is open to the room through it"
+        )
         return [
             _grave("vent-trap-dry" if given.pushes else "vent-trap-empty", "stop" if given.pushes else "act",
                    "The condensate trap is dry.", f"A trap without water closes nothing: the vent {way}.",
@@ -132,7 +136,7 @@ def _leaks(given: "Vent") -> list[Finding]:
         grade: Grade = "stop" if given.pushes else "act"
         code = "vent-joint-pushes" if given.pushes else "vent-joint"
         body = (
-            "The vent stands above the pressure of the room: what leaks comes into the house all the time it burns."
+            f"The vent {given.may} above the pressure of the room: then what leaks comes into the house while it burns."
             if given.pushes
             else "A vent that pulls draws room air in there, until it stops pulling: then it lets gas out."
         )
@@ -150,7 +154,7 @@ def _leaks(given: "Vent") -> list[Finding]:
                    "port alone.", "replace the drilled piece", clause=PRACTICE)
         )  # fmt: skip
     if given.pushes and given.joints == "not looked at":
-        found.append(_open("vent-joints-open", "The joints of a vent under pressure were not looked at.",
+        found.append(_open("vent-joints-open", "The joints of a vent that may be under pressure were not looked at.",
                            "Any leak of it in the house is a danger to life.",
                            "go along the whole vent with a leak fluid or a meter"))  # fmt: skip
     return found
@@ -166,7 +170,7 @@ def _port(given: "Vent") -> list[Finding]:
     if given.port in ("closed", "not said"):
         return [_open("vent-port-open", "The test port is not yet closed and checked.",
                       "Nobody has said that it was closed and tried for leaks.",
-                      "close it, try it for leaks while the burner runs, and write down: closed and checked")]  # fmt: skip
+                      "close it, try it for leaks while the burner runs, and write that down")]  # fmt: skip
     return []
 
 
@@ -174,7 +178,7 @@ def _end(given: "Vent") -> list[Finding]:
     said = f": {given.end_words}" if given.end_words else ""
     if given.end == "blocked":
         return [_grave("vent-end-blocked", "stop", "The end of the vent is blocked.",
-                       f"Flue gas has no way out{said}.", "free it and see that it cannot be blocked again")]  # fmt: skip
+                       f"Flue gas has no way out{said}.", "free it and see that it stays free")]  # fmt: skip
     if given.end == "too near":
         return [Finding("vent-end-near", "act", "The end of the vent is too near an opening, a corner or the ground.",
                         f"Flue gas can come back into the house or into the burner's own air{said}.", (), PRACTICE,
@@ -191,8 +195,9 @@ def _frost(given: "Vent") -> list[Finding]:
                              "Ice in it backs water up into the appliance and can close the vent.", (), PRACTICE,
                              do_next=("lead the drain indoors or insulate and heat it",)))  # fmt: skip
     if given.neutraliser == "used up":
-        found.append(Finding("vent-neutraliser", "advise", "The neutraliser is used up.",
-                             "Sour condensate eats pipes and drains.", (), PRACTICE, do_next=("refill it",)))  # fmt: skip
+        body = "Sour condensate eats pipes and drains."
+        lead = "The neutraliser is used up."
+        found.append(Finding("vent-neutraliser", "advise", lead, body, (), PRACTICE, do_next=("refill it",)))
     return found
 
 

@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from fluewright.evidence.part import Measured
-from fluewright.visit.parts import air_for_burning, cost, proofs
+from fluewright.visit.parts import air_for_burning, cost, draft, proofs
 from fluewright.visit.shape import Form
 from fluewright.visit.source import Source
 
@@ -14,6 +14,7 @@ _PARTS: tuple[tuple[Form, Reader], ...] = (
     (air_for_burning.FORM, air_for_burning.read),
     (cost.FORM, cost.read),
     (proofs.FORM, proofs.read),
+    (draft.FORM, draft.read),
 )
 """Form and reader of each part; a reader gives nothing where its tables are not there."""
 
