@@ -5,6 +5,7 @@ from fluewright.quantity.meaning import (
     DENSITY,
     GAUGE,
     LENGTH,
+    PER_HOUR,
     RATIO,
     SMALL_GAUGE,
     TEMPERATURE,
@@ -102,6 +103,12 @@ HOUSE: tuple[Quantity, ...] = (
     ),
     AIR_FLOW.quantity(
         "leak_flow", "flow of a leakage test", (0.005, 20.0), "a tight flat to a leaky old house, at 50 Pa"
+    ),
+    PER_HOUR.quantity(
+        "tested_air_changes",
+        "air changes of a leakage test",
+        (0.0001, 0.015),
+        "a passive house has 0.6 an hour at 50 Pa, a leaky old one up to about 40 (common practice, no source)",
     ),
     RATIO.quantity(
         "leakage_exponent",

@@ -127,7 +127,7 @@ def house_from(typed: Mapping[str, Any]) -> HousePressure:
         leaks=Leaks(
             flow=read(typed, "leakage", "leak_flow"),
             pressure=read(typed, "at", "depressurisation"),
-            air_changes=read(typed, "air-changes", "air_changes"),
+            air_changes=read(typed, "air-changes", "tested_air_changes"),
             volume=read(typed, "volume", "room_volume"),
             exponent=read(typed, "exponent", "leakage_exponent"),
         ),

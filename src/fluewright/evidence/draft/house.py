@@ -38,8 +38,6 @@ ZONES: Mapping[str, Zone] = {
 """Zones by a short name for one line of typing."""
 TEST_PRESSURE = 50.0
 """Pa at which leakage is commonly tested."""
-TESTED = 0.03
-"""Relative standard uncertainty of air changes by a fan in the door (common practice, no source)."""
 EXPONENT_SPREAD = 0.05
 """Standard uncertainty of an exponent nobody measured (common practice, no source)."""
 
@@ -187,7 +185,7 @@ def _leak_flow(leaks: Leaks, reckoning: Reckoning) -> Number:
     if leaks.volume is not None and leaks.air_changes is not None:
         flow = combustion_air.leakage_from_air_changes(
             room_volume=reckoning.read(leaks.volume),
-            air_changes=reckoning.read(leaks.air_changes, spread=TESTED * abs(leaks.air_changes.figure or 0.0)),
+            air_changes=reckoning.read(leaks.air_changes),
         )
     return flow
 

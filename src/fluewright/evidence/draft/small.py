@@ -11,6 +11,8 @@ from fluewright.rules.schema import Limit
 BASELINE_FIRST = "take a baseline of 5 values or 60 s with the hose open at the same place, and read again"
 CALMER = "read again when the wind is calmer, or with a finer gauge"
 LOOK = "look for spillage with every fan on: it shows more than so small a pressure"
+EVEN = 0.5
+"""Odds below which a limit of mere economy is not worth a line."""
 _PAST = {"house_pressure_change": "drawn down further than"}
 
 
@@ -37,6 +39,8 @@ def _told(asked: Question, subject: str, again: tuple[str, ...]) -> Finding | No
     if plain is None:
         return None
     edge = show.shown(canonical(rule), quantity=asked.result.name, system=asked.account.system)
+    if rule.unit == "Pa" and "Pa" not in edge:
+        edge = f"{edge} ({rule.limit:.3g} Pa)".replace("(-", "(−")
     past = f"{_past(rule)} {edge}"
     only = f" For: {rule.applies.only}." if rule.applies.only else ""
     body = f"{seen(asked.result, asked.account)} against {edge}. {_past(rule).capitalize()} it: {in_words(plain.odds)}."
@@ -52,7 +56,8 @@ def _told(asked: Question, subject: str, again: tuple[str, ...]) -> Finding | No
             cautions=CAUTION if grave else (),
             do_next=again[1:] if grave else (),
         )
-    if plain.grade in ("act", "advise") or odds is None or odds >= 1.0 - CERTAIN:
+    open_from = EVEN if rule.severity == "advise" else 1.0 - CERTAIN
+    if plain.grade in ("act", "advise") or odds is None or odds >= open_from:
         lead = f"{subject}: today's readings cannot tell whether it is {past}."
         return replace(plain, grade="open", lead=lead, body=whole, do_now=(), cautions=(), do_next=again)
     if rule.severity == "advise":

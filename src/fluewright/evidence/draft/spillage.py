@@ -16,7 +16,7 @@ from fluewright.quantity import show
 WORD = "spillage"
 Warm = Literal["", "warm", "cold"]
 WARMTHS = get_args(Warm)
-AIR_THE_ROOM = ("shut every fan off and open doors and windows; shut the appliance down",)
+AIR_THE_ROOM = ("shut every fan off and open doors and windows",)
 FIND_IT = (
     "look for a blocked or cold vent, a missing cap, a connector that falls, too little air",
     "test again with every fan on",
@@ -124,7 +124,7 @@ def _judged(key: str, one: Spillage, result: Result, account: Account) -> list[F
     passed = [rule for rule in rules if one.goes_on and rule.severity == "stop" and result.value >= canonical(rule)]
     if passed or (one.goes_on and not rules):
         return [_goes_on(key, one, result.value, account, passed[0].id if passed else "")]
-    words = f"spillage of {one.words} ({one.fans})"
+    words = f"{one.words} ({one.fans}), time until it stopped,"
     asked = (Question(rule, result, WORD, account, key=key, words=words) for rule in rules)
     found = [each for question in asked if (each := answered(question, over=question.rule.severity)) is not None]
     return [replace(each, do_now=(*AIR_THE_ROOM, *each.do_now)) if each.grade == "stop" else each for each in found]

@@ -6,7 +6,7 @@ from itertools import pairwise
 
 from fluewright.evidence.draft.house import HousePressure, Told, of_house
 from fluewright.evidence.finding import PRACTICE, Clause, Finding
-from fluewright.evidence.limits import CAUTION, LEAVE_OFF, Question, answered
+from fluewright.evidence.limits import CAUTION, LEAVE_OFF, Question, all_answered, answered
 from fluewright.evidence.part import Part, Seen, SoFar, Statement, Topic, Voiced
 from fluewright.evidence.reading import Account, Reading
 from fluewright.evidence.reckon import Reckoning
@@ -117,8 +117,10 @@ def _changed(given: WorstCase, step: RouteStep) -> bool:
 
 
 def _answers(given: WorstCase, halted: bool) -> frozenset[Topic]:
-    topics: tuple[Topic, ...] = ("venting",)
-    return frozenset(() if halted or _open(given) else topics)
+    """Venting by the whole route gone through, air of the room by a reading in it."""
+    room: tuple[Topic, ...] = ("room air",) if given.room is not None else ()
+    venting: tuple[Topic, ...] = () if halted or _open(given) else ("venting",)
+    return frozenset((*room, *venting))
 
 
 def _clause(step: RouteStep) -> Clause:
@@ -153,7 +155,7 @@ def _step_said(one: Done) -> Statement:
 def _back_said(one: Done) -> Statement:
     words = _route().step(one.step).put_back
     if one.done:
-        seen = (", ", Voiced(one.seen)) if one.seen else ()
+        seen = ("; seen: ", Voiced(one.seen)) if one.seen else ()
         return Statement(("put back: ", words, *seen, "."), time=one.time)
     because = (", because ", Voiced(one.because)) if one.because else ()
     return Statement(("not put back: ", words, *because, "."), mark="unknown", time=one.time)
@@ -178,14 +180,12 @@ def _stops(given: WorstCase, account: Account, reckoning: Reckoning, results: di
     )  # fmt: skip
     results[CARBON_MONOXIDE] = result
     rule = load.limit(next(one.limit for one in _route().stops if one.limit))
-    here = account.jurisdiction.upper().split("-")[0] == rule.jurisdiction
-    doubt = "" if here else "The text is of another place; the stop holds all the same"
-    asked = Question(rule, result, WORD, account, doubt, key=CARBON_MONOXIDE)
-    judged = answered(asked, over="stop")
-    if judged is not None:
-        now = (*BREAK_OFF, *judged.do_now) if judged.grade == "stop" else judged.do_now
-        found.append(replace(judged, do_now=now))
-    return found
+    judged = all_answered(result, WORD, account, key=CARBON_MONOXIDE)
+    if all(one.code != rule.id for one in judged):
+        elsewhere = "The text is of another place; the stop holds all the same"
+        asked = answered(Question(rule, result, WORD, account, elsewhere, key=CARBON_MONOXIDE), over="stop")
+        judged += [asked] if asked is not None else []
+    return found + [replace(one, do_now=(*BREAK_OFF, *one.do_now)) if one.grade == "stop" else one for one in judged]
 
 
 def _not_put_back(given: WorstCase) -> list[Finding]:

@@ -150,7 +150,7 @@ def _draft(file: Source) -> list[Measured]:
     read = [one for place, row in rows if (one := _draft_reading(file, place, row, by_design)) is not None]
     outdoors = file.reading("draft", table, "outdoors", "outdoor_temperature")
     baseline = _baseline(file, "draft", "draft")
-    found: list[Measured] = []
+    found: list[Measured] = [Draft(tuple(read), baseline, by_design, outdoors)] if rows else []
     if "chimney" in table:
         found += _chimney(file, file.table("chimney", table))
     if "hood" in table:
@@ -159,9 +159,7 @@ def _draft(file: Source) -> list[Measured]:
         given = Hood(*gases)
         file.asked("draft, hood", given.need)
         found.append(given)
-    if rows:
-        found.append(Draft(tuple(read), baseline, by_design, outdoors))
-    if not rows and not found:
+    if not found:
         _nothing(file, "draft", "a [[draft.reading]], a [draft.chimney] or a [draft.hood]")
     return found
 
@@ -217,7 +215,7 @@ def _house(file: Source, table: Table) -> HousePressure:
     leaks = file.table("leakage", table)
     warm = file.table("warmth", table)
     zone: Any = file.choice("worst_case", table, "zone", get_args(Zone))
-    quantities = ("leak_flow", "depressurisation", "air_changes", "room_volume", "leakage_exponent")
+    quantities = ("leak_flow", "depressurisation", "tested_air_changes", "room_volume", "leakage_exponent")
     keys = FORM.tables["worst_case.leakage"]
     place = "worst_case, warmth"
     distance = file.reading(place, warm, "distance", "chimney_height")
