@@ -32,13 +32,13 @@ _SPILLS = Words(
 _LEAKS = Words(
     "The pipe that takes the smoke gas outdoors is not tight. Smoke gas can come into the house.",
     "The pipe that takes the smoke gas outdoors was not tight.",
-    "make it tight and test it again",
+    "make the smoke-gas pipe tight and test it again",
     LEAVE_OFF,
 )
 _TRAP = Words(
     "The water trap of the appliance is empty, and smoke gas can come into the house through it.",
     "The water trap of the appliance was empty.",
-    "fill it, see that it drains, and test the air of the room",
+    "fill the trap, see that it drains, and test the air of the room",
     LEAVE_OFF,
 )
 
@@ -124,24 +124,24 @@ VENT: dict[str, Words] = {
     "vent-end-blocked": Words(
         "The end of the smoke-gas pipe is blocked, and the smoke gas has no way out.",
         "The end of the smoke-gas pipe was blocked.",
-        "free it and see that it stays free",
+        "free the end of the pipe and see that it stays free",
         LEAVE_OFF,
     ),
     "vent-end-near": Words(
         "The smoke-gas pipe ends too near a window, a corner or the ground.",
         "The smoke-gas pipe ended too near a window, a corner or the ground.",
-        "measure and move it",
+        "measure and move the end of the pipe",
         ("keep windows near it shut while the appliance burns",),
     ),
     "vent-drain-frost": Words(
         "The pipe that drains water from the appliance can freeze and stop it.",
         "The pipe that drains water from the appliance could freeze and stop it.",
-        "lead it indoors, or keep it warm",
+        "keep that drain from freezing",
     ),
     "vent-neutraliser": Words(
         "What takes the acid out of the draining water is used up.",
         "What takes the acid out of the draining water was used up.",
-        "refill it",
+        "renew what takes the acid out of that water",
     ),
 }
 WORDS: dict[str, Words] = {**LIMITS, **WATCHED, **VENT}
