@@ -31,13 +31,13 @@ def air_added_from_carbon_dioxide(
     *,
     carbon_dioxide_dry_fraction: Number,
     diluted_carbon_dioxide_dry_fraction: Number,
-    air_carbon_dioxide_fraction: Number = DRY_AIR.carbon_dioxide,
+    air_carbon_dioxide_fraction: Number = 0.0,
 ) -> Number:
     """Room air let in for each mole of dry flue gas, from the carbon dioxide on both sides of the opening.
 
     carbon_dioxide_dry_fraction    mol/mol dry, below the hood, any shape
     diluted_carbon_dioxide_dry_fraction     mol/mol dry, where the two have mixed, any shape
-    air_carbon_dioxide_fraction  mol/mol of the dry room air
+    air_carbon_dioxide_fraction  mol/mol that the instrument shows in room air: 0 where it was zeroed in fresh air
     -> dry air over dry flue gas, mol/mol
 
     Holds   gas well mixed at the second point; room air without flue gas in it
