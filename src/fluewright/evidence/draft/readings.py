@@ -80,12 +80,14 @@ class Draft:
 
     pushes_by_design  whether the vent is made to stand above the pressure of the room
     outdoors          temperature outdoors, for the table by weather
+    standing_pilot    whether a pilot burns all day long
     """
 
     readings: tuple[DraftReading, ...]
     baseline: Baseline = field(default_factory=Baseline)
     pushes_by_design: bool = False
     outdoors: Reading | None = None
+    standing_pilot: bool = False
 
     @property
     def late(self) -> bool:
@@ -283,7 +285,7 @@ def _cannot_tell(given: Draft, account: Account, findings: list[Finding]) -> lis
         found.append(f"Without a baseline of 5 values or 60 s a draft is known to ± {words} at best.")
     if not _answers(given):
         found.append("Whether the flue still pulls with every fan on: no draft was read so with the burner lit.")
-    if {one.state for one in given.readings} == {"burner on"} and "pilot" in account.appliance.words.lower():
+    if given.standing_pilot and all(one.state != "pilot only" for one in given.readings):
         found.append("Whether the flue pulls with the pilot alone: nobody read it so.")
     return found
 

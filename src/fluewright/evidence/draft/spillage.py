@@ -193,6 +193,4 @@ def _cannot_tell(given: Spillages, account: Account, findings: list[Finding]) ->
         found.append("Which time a hood had: whether its vent was warm or cold was not said.")
     if not findings:
         found.append("No limit for the time of spillage is known here for this place.")
-    if all(one.state != "pilot only" for one in given.watched) and any("pilot" in one.words for one in given.watched):
-        found.append("Whether the pilot alone spills: nobody looked at it so.")
     return found

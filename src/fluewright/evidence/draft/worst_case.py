@@ -118,7 +118,7 @@ def _changed(given: WorstCase, step: RouteStep) -> bool:
 
 def _answers(given: WorstCase, halted: bool) -> frozenset[Topic]:
     """Venting by the whole route gone through, air of the room by a reading in it."""
-    room: tuple[Topic, ...] = ("room air",) if given.room is not None else ()
+    room: tuple[Topic, ...] = ("room air",) if given.room is not None and given.room.figure is not None else ()
     venting: tuple[Topic, ...] = () if halted or _open(given) else ("venting",)
     return frozenset((*room, *venting))
 

@@ -36,7 +36,7 @@ _CHIMNEY = ("height", "flue", "outdoors", "oxygen", "wind", "wind_coefficient", 
 
 FORM = Form(
     tables={
-        "draft": ("pushes_by_design", "outdoors", "reading", "baseline", "chimney", "hood"),
+        "draft": ("pushes_by_design", "standing_pilot", "outdoors", "reading", "baseline", "chimney", "hood"),
         "draft.reading": ("place", "draft", "pushes", "state", "fans", "since_lit", "time"),
         "draft.baseline": _BASELINE,
         "draft.chimney": _CHIMNEY,
@@ -146,11 +146,12 @@ def _draft_reading(file: Source, place: str, row: Table, by_design: bool) -> Dra
 def _draft(file: Source) -> list[Measured]:
     table = file.table("draft")
     by_design = bool(file.flag("draft", table, "pushes_by_design"))
+    pilot = bool(file.flag("draft", table, "standing_pilot"))
     rows = file.rows("reading", table, "draft")
     read = [one for place, row in rows if (one := _draft_reading(file, place, row, by_design)) is not None]
     outdoors = file.reading("draft", table, "outdoors", "outdoor_temperature")
     baseline = _baseline(file, "draft", "draft")
-    found: list[Measured] = [Draft(tuple(read), baseline, by_design, outdoors)] if rows else []
+    found: list[Measured] = [Draft(tuple(read), baseline, by_design, outdoors, pilot)] if rows else []
     if "chimney" in table:
         found += _chimney(file, file.table("chimney", table))
     if "hood" in table:

@@ -160,6 +160,13 @@ def test_the_pilot_alone_is_judged_by_its_sign_only() -> None:
     assert grades(judged(Draft((pulled("4 Pa", state="burner off"),), STILL))) == {"draft-pushes-cold": "act"}
 
 
+def test_a_standing_pilot_asks_for_a_reading_of_its_own() -> None:
+    alone = Draft((pulled("-4 Pa"),), STILL, standing_pilot=True)
+    assert any("pilot" in words for words in judged(alone).judged.cannot_tell)
+    both = Draft((pulled("-4 Pa"), pulled("-3 Pa", state="pilot only")), STILL, standing_pilot=True)
+    assert not any("pilot" in words for words in judged(both).judged.cannot_tell)
+
+
 def test_suction_over_an_oil_fire() -> None:
     strong = judged(Draft((pulled("-0.08 in w.c.", "over fire"),), STILL), fuel="oil-no-2")
     assert grades(strong) == {"us-ufc-over-fire": "open"}
