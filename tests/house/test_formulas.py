@@ -42,10 +42,12 @@ UNREAD = {
     "pressure_in": "pipe, absolute", "pressure_out": "pipe, absolute", "mass_flow": "pipe",
     "fittings_share": "tightness", "sureness": "tightness", "exponent": "tightness", "barometer_start": "tightness",
     "barometer_end": "tightness", "surrounding_temperature": "flue", "heat_flow_rate": "flue", "area": "flue",
+    "gas_constant": "J/(kg K) of a chimney's gas", "leakage_coefficient": "m3/s at 1 Pa",
+    "air_carbon_dioxide_fraction": "of room air",
 }  # fmt: skip
 """Physical inputs that nobody types or reads off, so that the registry has no entry; with where they belong."""
 
-STATES = ("set_", "new_", "later_", "tuned_", "reference_", "meter_")
+STATES = ("set_", "new_", "later_", "tuned_", "reference_", "meter_", "diluted_", "cold_", "warm_", "low_", "high_")
 """Which of several gases, days or places a quantity belongs to: the gas a burner was set for, the one that came."""
 
 PRINTED_FORMS = "fluewright.kernel.short_forms"

@@ -2,9 +2,15 @@
 
 import argparse
 
-from fluewright.cli import asks, draft_flue
+from fluewright.cli import asks, draft_chimney, draft_flue, draft_hood, draft_house, draft_reading
 
-QUESTIONS = {"flue": draft_flue}
+QUESTIONS = {
+    "reading": draft_reading,
+    "chimney": draft_chimney,
+    "flue": draft_flue,
+    "house": draft_house,
+    "hood": draft_hood,
+}
 
 
 def add(parser: argparse.ArgumentParser) -> None:

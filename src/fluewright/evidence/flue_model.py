@@ -173,7 +173,7 @@ def model_of(given: FlueGiven, account: Account, reckoning: Reckoning) -> Model:
         numbers[key] = (
             _read(reckoning, reading, words)
             if reading is not None
-            else reckoning.assumed("room_pressure", 0.0, STILL_DOUBT, source="assumed", words=words)
+            else reckoning.assumed("house_pressure", 0.0, STILL_DOUBT, source="assumed", words=words)
         )
     for one in given.hung:
         numbers |= _of_hung(one, reckoning)

@@ -16,13 +16,6 @@ FLUE_GROUP: tuple[Quantity, ...] = (
         "hood_opening", "free opening of a draft hood or damper to the room", (1e-4, 2.0), "a small hood to a big one"
     ),
     SMALL_GAUGE.quantity(
-        "room_pressure",
-        "pressure of the room against outdoors",
-        (-80.0, 80.0),
-        "fans draw a tight house down by some tens of pascals (common practice, no source)",
-        aliases=("house_pressure",),
-    ),
-    SMALL_GAUGE.quantity(
         "draft_predicted",
         "draft predicted at the opening, against the room",
         (-250.0, 250.0),

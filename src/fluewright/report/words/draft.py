@@ -1,33 +1,147 @@
 """Words of the house for findings about draft and venting, by code."""
 
-from fluewright.report.words.words import LEAVE_OFF, Words
+from fluewright.report.words.words import LEAVE_OFF, READ_AGAIN, Words
 
-_FANS = (*LEAVE_OFF, "do not run fans, dryer or range hood with doors and windows shut")
+_NO_FANS = "do not run kitchen hood, dryer or bath fan while the appliance burns, until we have mended it"
+_AIR_IN = "bring more air into the house and test again with every fan running"
+_SEE_WHY = "find what keeps the chimney from pulling, and test again"
 
-FLUE = {
-    "spills-as-it-stands": Words(
-        "Flue gas comes back into the room.",
-        "Flue gas was coming back into the room.",
-        "find what keeps the flue from drawing, mend it and test again",
+_WEAK = Words(
+    "The chimney pulls less than it should. When it stops pulling, smoke gas comes into the house.",
+    "The chimney pulled less than it should.",
+    _SEE_WHY,
+    LEAVE_OFF,
+)
+_STRONG = Words(
+    "The chimney pulls more than it should and carries warmth away.",
+    "The chimney pulled more than it should and carried warmth away.",
+    "set what regulates its pull",
+)
+_DRAWN = Words(
+    "When the fans run they draw air down the chimney, and smoke gas can come into the house.",
+    "When the fans ran they drew air down the chimney.",
+    _AIR_IN,
+    (_NO_FANS, *LEAVE_OFF),
+)
+_SPILLS = Words(
+    "Smoke gas comes out of the appliance into the room for too long after it lights.",
+    "Smoke gas came out of the appliance into the room for too long after it lit.",
+    _SEE_WHY,
+    LEAVE_OFF,
+)
+_LEAKS = Words(
+    "The pipe that takes the smoke gas outdoors is not tight. Smoke gas can come into the house.",
+    "The pipe that takes the smoke gas outdoors was not tight.",
+    "make the smoke-gas pipe tight and test it again",
+    LEAVE_OFF,
+)
+_TRAP = Words(
+    "The water trap of the appliance is empty, and smoke gas can come into the house through it.",
+    "The water trap of the appliance was empty.",
+    "fill the trap, see that it drains, and test the air of the room",
+    LEAVE_OFF,
+)
+
+LIMITS: dict[str, Words] = {
+    **dict.fromkeys(
+        ("us-ufc-over-fire", "us-breech-weak", "us-power-breech-weak", "us-hood-weak", "us-draft-by-weather"), _WEAK
+    ),
+    **dict.fromkeys(("us-breech-strong", "us-power-breech-strong", "us-hood-strong"), _STRONG),
+    **dict.fromkeys(
+        (
+            "us-zone-water-heater",
+            "us-zone-furnace-or-boiler",
+            "us-zone-common",
+            "us-zone-induced-common",
+            "us-zone-induced",
+            "us-zone-power",
+        ),
+        _DRAWN,
+    ),
+    **dict.fromkeys(("us-spill-older", "us-spill-warm", "us-spill-cold", "us-ca-spill", "ca-spill-fans"), _SPILLS),
+}
+WATCHED: dict[str, Words] = {
+    "draft-pushes": Words(
+        "The chimney pushes smoke gas into the house instead of taking it out.",
+        "The chimney pushed smoke gas into the house instead of taking it out.",
+        _SEE_WHY,
         LEAVE_OFF,
     ),
-    "spills-with-fans": Words(
-        "When fans run, flue gas comes back into the room.",
-        "When fans ran, flue gas came back into the room.",
-        "give the room air of its own or change what draws it out, and test again",
-        _FANS,
+    "draft-pushes-cold": Words(
+        "Cold air comes down the chimney. When the appliance lights, its smoke gas can come into the house.",
+        "Cold air came down the chimney.",
+        _SEE_WHY,
+        LEAVE_OFF,
     ),
-    "spills-measured": Words(
-        "Flue gas was measured coming out into the room.",
-        "Flue gas was measured coming out into the room.",
-        "find what keeps the flue from drawing, mend it and test again",
-        _FANS,
+    "chimney-may-turn": Words(
+        "On a windy day, or with fans running, this chimney may stop pulling.",
+        "On a windy day, or with fans running, this chimney might have stopped pulling.",
+        READ_AGAIN,
     ),
-    "draft-weaker-than-predicted": Words(
-        "The flue draws less than it should.",
-        "The flue was drawing less than it should.",
-        "look through the flue for soot and blockages",
+    "spillage-goes-on": Words(
+        "Smoke gas comes out of the appliance into the room and does not stop.",
+        "Smoke gas came out of the appliance into the room and did not stop.",
+        _SEE_WHY,
+        LEAVE_OFF,
+    ),
+    "spillage-by-fan": Words(
+        "When a fan in the house runs, smoke gas comes out of the appliance into the room.",
+        "When a fan in the house ran, smoke gas came out of the appliance into the room.",
+        _AIR_IN,
+        (_NO_FANS, *LEAVE_OFF),
+    ),
+    "worst-case-flame": Words(
+        "In the test the flame came out of the appliance. That can start a fire.",
+        "In the test the flame came out of the appliance.",
+        "find why, mend it and test again",
+        LEAVE_OFF,
     ),
 }
-
-WORDS: dict[str, Words] = {**FLUE}
+VENT: dict[str, Words] = {
+    "vent-too-hot": Words(
+        "The pipe that takes the smoke gas outdoors gets hotter than it is made for. It can soften and open.",
+        "The pipe that takes the smoke gas outdoors got hotter than it is made for.",
+        "look at the whole pipe, clean the appliance and set its water cooler",
+        LEAVE_OFF,
+    ),
+    "vent-category": Words(
+        "The pipe that takes the smoke gas outdoors is not of the kind that this appliance needs.",
+        "The pipe that takes the smoke gas outdoors was not of the kind that this appliance needs.",
+        "fit the pipe that its maker lists",
+        LEAVE_OFF,
+    ),
+    "vent-trap-dry": _TRAP,
+    "vent-trap-empty": _TRAP,
+    **dict.fromkeys(
+        ("vent-joint", "vent-joint-pushes", "vent-drilled", "vent-drilled-pushes", "vent-port", "vent-port-pushes"),
+        _LEAKS,
+    ),
+    "vent-joint-outdoors": Words(
+        "A joint of the smoke-gas pipe drips or leaks outdoors.",
+        "A joint of the smoke-gas pipe dripped or leaked outdoors.",
+        "make the joint anew",
+    ),
+    "vent-end-blocked": Words(
+        "The end of the smoke-gas pipe is blocked, and the smoke gas has no way out.",
+        "The end of the smoke-gas pipe was blocked.",
+        "free the end of the pipe and see that it stays free",
+        LEAVE_OFF,
+    ),
+    "vent-end-near": Words(
+        "The smoke-gas pipe ends too near a window, a corner or the ground.",
+        "The smoke-gas pipe ended too near a window, a corner or the ground.",
+        "measure and move the end of the pipe",
+        ("keep windows near it shut while the appliance burns",),
+    ),
+    "vent-drain-frost": Words(
+        "The pipe that drains water from the appliance can freeze and stop it.",
+        "The pipe that drains water from the appliance could freeze and stop it.",
+        "keep that drain from freezing",
+    ),
+    "vent-neutraliser": Words(
+        "What takes the acid out of the draining water is used up.",
+        "What takes the acid out of the draining water was used up.",
+        "renew what takes the acid out of that water",
+    ),
+}
+WORDS: dict[str, Words] = {**LIMITS, **WATCHED, **VENT}
