@@ -34,6 +34,10 @@ def test_the_sections_stand_in_the_order_of_the_job(sheet: Sheet) -> None:
         "Gas supply",
         "Tightness of the gas pipes",
         "Gas lines looked over",
+        "Draft and venting",
+        "Worst case for venting",
+        "Spillage",
+        "The vent",
         "The flue and what hangs on it",
         "Flame, as found",
         "Adjusting",
@@ -99,10 +103,11 @@ def test_it_adds_up_once_the_odd_one_is_read_again(tmp_path: Path) -> None:
 
 def test_the_record_holds_every_part(sheet: Sheet, verdict: Verdict) -> None:
     assert [part["word"] for part in sheet.readings["parts"]] == [part.word for part in verdict.parts]
-    assert len(verdict.parts) >= 14
+    assert len(verdict.parts) >= 19
 
 
 def test_the_customer_is_told_what_stops_and_nothing_of_efficiency(sheet: Sheet) -> None:
     told = " ".join(words for paragraphs in sheet.customer.values() for words in paragraphs)
     assert "flue gas comes back into the room" in told
+    assert "Smoke gas comes out of the appliance into the room" in told
     assert "100 parts of the fuel" not in told

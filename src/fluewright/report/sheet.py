@@ -73,14 +73,9 @@ def _stops(judged: Judged, told: Told, account: Account) -> tuple[Stop, ...]:
 
 def _care(grave: Sequence[Finding]) -> tuple[str, ...]:
     """Cautions and first steps that are not those of every flue: gas, fans, a vent; they come before the usual ones."""
-    own = [
-        (
-            *(finding.cautions if finding.cautions != CAUTION else ()),
-            *(finding.do_now if finding.do_now != LEAVE_OFF else ()),
-        )
-        for finding in grave
-    ]
-    return tuple(map(_sentence, dict.fromkeys(each for steps in own for each in steps)))
+    own = [(*finding.cautions, *finding.do_now) for finding in grave]
+    usual = {*CAUTION, *LEAVE_OFF}
+    return tuple(map(_sentence, dict.fromkeys(each for steps in own for each in steps if each not in usual)))
 
 
 def _shut_down(account: Account) -> tuple[str, ...]:
