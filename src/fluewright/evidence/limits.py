@@ -207,6 +207,8 @@ def _not_cleared(asked: Question) -> str:
         return f"{asked.doubt}: they can raise an alarm and clear nothing."
     if asked.rule.known == "common practice, no source":
         return "This limit is common practice, not a text that could clear it; the maker's figures come first."
+    if asked.rule.known == "read":
+        return "This is the text of no law or programme of the place, so it can warn and not clear."
     return "Nobody here has read the text of this limit, so it can warn and not clear."
 
 
