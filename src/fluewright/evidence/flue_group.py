@@ -224,7 +224,8 @@ class _Work:
             )
             head = f"{one.words} alone, the others off{tail}: draft at its opening "
             self.statements.append(Statement((head, Derived(key), "."), mark="derived"))
-            if value > 0.0 and one.kind != "closed":
+            with_all = self.results[f"draft {one.words}{tail}"].value or 0.0
+            if value > 0.0 >= with_all and one.kind != "closed":
                 self.findings.append(alone_spills(self.edges, one, self.results[key], key, fans=fans))
 
     def _edges(self) -> None:
