@@ -1,24 +1,22 @@
 """A flue and what hangs on it: mass, heat and pressure are kept, and every cause moves the draft the way it must."""
 
 from dataclasses import replace
+from math import exp
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fluewright.kernel.constants import GRAVITY
+from fluewright.solve.flue_balance import NEARLY, balanced, spills_at, spills_below, starts_above
 from fluewright.solve.flue_network import (
-    NEARLY,
     TRICKLE,
     Attached,
     Gas,
     Network,
     Pipe,
     Surrounding,
-    balanced,
     pressure_at,
-    spills_at,
-    spills_below,
     with_room_at,
 )
 from fluewright.solve.linear_system import solved
@@ -214,3 +212,66 @@ def test_a_square_system_is_solved(rows: list[list[float]], data: st.DataObject)
 
 def test_a_system_that_settles_nothing_is_said() -> None:
     assert solved([[1.0, 2.0], [2.0, 4.0]], [1.0, 2.0]) is None
+
+
+def states(net: Network, words: str) -> list[bool]:
+    """Whether it spills as the room is drawn down by a pascal at a time."""
+    return [spills_at(net, words, float(-down)) for down in range(45)]
+
+
+@settings(max_examples=10, deadline=None)
+@given(top=places, width=st.floats(0.14, 0.2), outdoors=st.floats(258.0, 288.0))
+def test_as_the_room_is_drawn_down_each_begins_to_spill_once(top: float, width: float, outdoors: float) -> None:
+    net = network(top=top, width=width, outdoors=outdoors, at_floor=0.0)
+    for words in ("boiler", "water heater"):
+        spills = states(net, words)
+        assert spills == sorted(spills)
+
+
+@settings(max_examples=15, deadline=None)
+@given(top=places, outdoors=st.floats(255.0, 285.0))
+def test_a_cold_flue_gives_in_before_a_warm_one(top: float, outdoors: float) -> None:
+    net = network(top=top, outdoors=outdoors, at_floor=0.0)
+    cold = starts_above(net)
+    warm = [edge for words in ("boiler", "water heater") if (edge := spills_below(net, words)) is not None]
+    assert cold is not None
+    assert all(edge < cold + 0.02 for edge in warm)
+    between = with_room_at(net, cold - 0.5)
+    assert all(one.spills for one in balanced(between, cold=True).appliances)
+    assert not any(one.spills for one in balanced(with_room_at(net, cold + 0.5), cold=True).appliances)
+
+
+@SOME
+@given(drawn=st.floats(2.0, 12.0), top=places)
+def test_a_damper_holds_its_draft_until_it_is_wide_open(drawn: float, top: float) -> None:
+    wide = network(top=top, flows=(0.012, 0.0), outdoors=255.0, at_floor=0.0)
+    one = replace(wide.attached[0], opening=0.02, draft_set=drawn)
+    net = Network((one,), (Pipe(top - 1.85, top - 1.85, 0.18, 2.8, 286.0, 1.5, 0.0015),), wide.around)
+    free = balanced(replace(net, attached=(replace(one, opening=0.0),))).appliances[0].against_room
+    found = balanced(net).appliances[0]
+    if -free < drawn:
+        assert -free - 1.0 < -found.against_room <= drawn + 1e-6
+    else:
+        assert -found.against_room >= drawn - 1e-6
+        assert found.diluting > 0.0
+
+
+def test_a_damper_that_gas_presses_on_shuts_unless_it_opens_both_ways() -> None:
+    blown = network(flows=(0.02, 0.0), at_floor=-45.0, top=5.0)
+    lone = Network(blown.attached[:1], (Pipe(3.15, 3.15, 0.18, 2.8, 286.0, 1.5, 0.0015),), blown.around)
+    one = replace(lone.attached[0], opening=0.012, draft_set=5.0)
+    shut = balanced(replace(lone, attached=(one,))).appliances[0]
+    both = balanced(replace(lone, attached=(replace(one, both_ways=True),))).appliances[0]
+    assert shut.against_room > both.against_room > 0.0
+    assert 0.0 > shut.diluting > both.diluting
+
+
+@SOME
+@given(top=places, outdoors=st.floats(250.0, 290.0))
+def test_gas_joins_the_flue_as_cold_as_its_connector_left_it(top: float, outdoors: float) -> None:
+    net = network(top=top, outdoors=outdoors)
+    found = balanced(net)
+    boiler, pipe = found.appliances[0].connector, net.attached[0].connector
+    lost = pipe.u_value * pipe.surface / (boiler.flow * boiler.heat_capacity)
+    end = pipe.surroundings + (boiler.temperature - pipe.surroundings) * exp(-lost)
+    assert found.flue[0].temperature == pytest.approx(end, abs=1e-6)

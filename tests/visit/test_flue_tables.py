@@ -41,7 +41,9 @@ def test_a_fan_that_makes_one_spill_stops_the_visit(tmp_path: Path) -> None:
     verdict = judged(tmp_path)
     spill = found(verdict)["spills-with-fans"]
     assert spill.grade == "stop"
-    assert spill.evidence == (("flue", "draft water heater, every fan on"),)
+    assert spill.evidence == (("flue", "draft water heater, every fan on"), ("flue", "spills at water heater"))
+    assert spill.odds is not None
+    assert spill.odds > 0.9
     sheet = verdict.sheet()
     assert sheet.stops[0].order.startswith("Stop.")
     assert any("every fan" in step for step in sheet.stops[0].do)
@@ -150,3 +152,82 @@ def test_the_command_answers_and_refuses(capsys: pytest.CaptureFixture[str]) -> 
     assert "FW-U-275" in capsys.readouterr().err
     assert main([*common, "--appliance", "words=boiler; input=120 kBtu/h"]) == 3
     assert "no 'height'" in capsys.readouterr().err
+
+
+def test_odds_follow_the_edge_and_agree_with_what_is_said_of_it(tmp_path: Path) -> None:
+    """Far above the edge nothing is said, a pascal above it much is, and at it the odds are even."""
+    (part,) = judged(tmp_path).parts
+    edge = part.results["spills at water heater"].value
+    assert edge is not None
+
+    def odds(room: float) -> float:
+        text = TEXT.replace('fans_pressure = "-19 Pa"', f'fans_pressure = "{room:.3f} Pa"')
+        codes = {f.code: f for f in judged(tmp_path, text).judged.findings if "Water heater" in f.lead}
+        finding = codes.get("spills-with-fans")
+        return finding.odds or 0.0 if finding else 0.0
+
+    assert odds(edge) == pytest.approx(0.5, abs=0.02)
+    assert odds(edge + 8.0) < 0.05
+    assert 0.05 < odds(edge + 1.5) < 0.5 < odds(edge - 1.5) < 1.0
+
+
+def test_gas_that_comes_out_of_an_appliance_that_is_off_stops_too(tmp_path: Path) -> None:
+    text = TEXT.replace('kind = "hood"\nstate = "lit"\ninput = "36', 'kind = "hood"\nstate = "off"\ninput = "36')
+    off = [f for f in judged(tmp_path, text.replace("-19 Pa", "-30 Pa")).judged.findings if f.lead.startswith("Water")]
+    assert [f.grade for f in off if f.code == "spills-with-fans"] == ["stop"]
+    assert "though it is off" in next(f.lead for f in off if f.code == "spills-with-fans")
+
+
+def test_a_flue_that_draws_warm_may_not_start_cold(tmp_path: Path) -> None:
+    text = TEXT.replace('fans_pressure = "-19 Pa"', 'fans_pressure = "-8 Pa"').rpartition("[[flue.measured]]")[0]
+    verdict = judged(tmp_path, text.replace('opening = "14 in2"', 'opening = "28 in2"'))
+    cold = [f for f in verdict.judged.findings if f.code == "lit-cold-spills" and "fan" in f.lead]
+    assert [f.grade for f in cold] == ["act"]
+    assert any("flue cold" in step for step in cold[0].do_now)
+    assert "stop" not in {f.grade for f in verdict.judged.findings}
+    assert any(
+        f"{word} alone" in "".join(str(p) for s in verdict.parts[0].statements for p in s.pieces)
+        for word in ("boiler",)
+    )
+
+
+def test_a_draft_measured_a_little_above_the_room_is_not_passed_over(tmp_path: Path) -> None:
+    text = TEXT.replace('fans_pressure = "-19 Pa"\n', "").rpartition("[[flue.measured]]")[0]
+    little = found(judged(tmp_path, text.replace('draft = "-0.014 in"', 'draft = "0.003 in"')))["spills-measured"]
+    assert little.grade == "stop"
+    near = found(judged(tmp_path, text.replace('draft = "-0.014 in"', 'draft = "-0.002 in"')))["spills-measured"]
+    assert near.grade == "open"
+    assert "spills-measured" not in found(judged(tmp_path, text))
+
+
+def test_a_barometric_damper_holds_its_draft(tmp_path: Path) -> None:
+    text = TEXT.replace(
+        'kind = "hood"\nstate = "lit"\ninput = "120',
+        'kind = "damper"\nset = "-0.02 in w.c."\nstate = "lit"\ninput = "120',
+    )
+    text = text.replace('outdoors = "52 F"', 'outdoors = "10 F"').replace('opening = "14 in2"', 'opening = "28 in2"')
+    (part,) = judged(tmp_path, text).parts
+    draft = part.results["draft boiler"].value
+    assert draft == pytest.approx(-0.02 * 249.08891, abs=0.3)
+
+
+def test_the_command_takes_several_appliances(capsys: pytest.CaptureFixture[str]) -> None:
+    common = [
+        "draft",
+        "flue",
+        "--fuel",
+        "natural-gas",
+        "--height",
+        "24ft",
+        "--diameter",
+        "6in",
+        "--wall",
+        "masonry, clay liner",
+    ]
+    heater = ONE.replace("boiler", "water heater").replace("joins=6 ft", "joins=7 ft")
+    assert main([*common, "--appliance", ONE, "--appliance", heater, "--json"]) in (0, 1)
+    out = capsys.readouterr().out
+    assert '"share boiler"' in out
+    assert '"share water heater"' in out
+    assert main([*common, "--height", "25ft", "--appliance", ONE]) == 2
+    assert "given twice" in capsys.readouterr().err

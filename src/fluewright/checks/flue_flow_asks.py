@@ -5,7 +5,7 @@ from typing import Any
 
 from fluewright.checks.rows import Row
 from fluewright.kernel import flue_flow
-from fluewright.solve import flue_network
+from fluewright.solve import flue_balance, flue_network
 from fluewright.solve.flue_network import Attached, Gas, Network, Pipe, Surrounding
 
 
@@ -31,7 +31,7 @@ def _pull(row: Row) -> float:
     wide = Pipe(height, height, 5.0, 0.0, row.number("temperature"), 0.0, 1e-6)
     short = Pipe(1e-3, 0.0, 5.0, 0.0, row.number("temperature"), 0.0, 1e-6)
     around = Surrounding(row.number("outdoors"), row.number("outdoors"), row.number("pressure"))
-    found = flue_network.balanced(Network((Attached("one", still, 0.0, 0.0, short),), (wide,), around))
+    found = flue_balance.balanced(Network((Attached("one", still, 0.0, 0.0, short),), (wide,), around))
     return -found.appliances[0].junction
 
 

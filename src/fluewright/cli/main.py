@@ -63,12 +63,24 @@ class Parser(argparse.ArgumentParser):
     def parse_known_args(  # type: ignore[override]
         self, args: Sequence[str] | None = None, namespace: argparse.Namespace | None = None
     ) -> tuple[argparse.Namespace, list[str]]:
-        """Parse, and refuse an option that is given twice: the first value would be lost in silence."""
+        """Parse, and refuse an option given twice that does not gather: the first value would be lost in silence."""
         words = [word.partition("=")[0] for word in args or () if word.startswith("--")]
-        twice = next((word for word in words if words.count(word) > 1), None)
+        twice = next((word for word in words if words.count(word) > 1 and word not in self._gathering()), None)
         if twice is not None and twice != "--":
             self.error(f"{twice}{TWICE}")
         return super().parse_known_args(args, namespace)
+
+    def _gathering(self) -> set[str]:
+        """Options, of this parser and its questions, that may come several times and keep every value."""
+        parsers, found = [self], set()
+        while parsers:
+            one = parsers.pop()
+            for action in one._actions:
+                if isinstance(action, argparse._AppendAction):
+                    found |= set(action.option_strings)
+                elif isinstance(action, argparse._SubParsersAction):
+                    parsers += list(action.choices.values())
+        return found
 
     def _told(self, message: str) -> tuple[str, str]:
         """What was read and what was expected, as short as the case allows."""

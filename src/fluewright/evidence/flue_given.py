@@ -6,7 +6,7 @@ from typing import Literal
 
 from fluewright.evidence.reading import Reading
 
-Kind = Literal["hood", "damper", "closed"]
+Kind = Literal["hood", "damper", "double damper", "closed"]
 State = Literal["lit", "pilot", "off"]
 
 
@@ -41,6 +41,8 @@ DISCHARGE = 0.6
 OPENING_PER_CONNECTOR = 0.5
 """Opening of a hood over the area of its connector where nobody measured it: so small that a flue which draws as usual
 takes in about as much room air as there is burnt gas (common practice, no source)."""
+DAMPER_SET = 5.0
+"""Pa of draft at which a damper opens where nobody read its setting (-0.02 in w.c.; common practice, no source)."""
 OPENING_DOUBT = 0.40
 """Relative standard uncertainty of the opening of a hood, discharge and shape together (common practice, no source)."""
 PILOT = (260.0, 0.19)
@@ -57,7 +59,8 @@ class Hung:
     height      of its opening above the floor
     joins       height where its connector meets the flue
     diameter, length   of the connector
-    opening     free area of the hood, None where nobody measured it
+    opening     free area of the hood or damper, None where nobody measured it
+    draft_set   draft at which a damper opens, None where nobody read it
     bends       loss factor of the connector, its entry into the flue included
     """
 
@@ -73,6 +76,12 @@ class Hung:
     length: Reading
     opening: Reading | None = None
     bends: float = 2.0
+    draft_set: Reading | None = None
+
+    @property
+    def damped(self) -> bool:
+        """Whether its opening is a damper that holds a draft, not a hood that stands open."""
+        return self.kind in ("damper", "double damper")
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,39 +4,50 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from fluewright.evidence.finding import PHYSICS, Finding
-from fluewright.evidence.flue_given import WALLS, FlueGiven, Hung, Point
+from fluewright.evidence.flue_given import DAMPER_SET, WALLS, FlueGiven, Hung, Point
 from fluewright.evidence.flue_model import Model, Values, model_of
 from fluewright.evidence.flue_section import FlueSection, Measured, condition_of, standing_of
+from fluewright.evidence.flue_spilling import (
+    DOUBTFUL,
+    LIKELY,
+    NEXT,
+    SOURCE,
+    STOP_NOW,
+    WORD,
+    Edge,
+    Edges,
+    alone_spills,
+    findings,
+)
 from fluewright.evidence.limits import CAUTION, in_words, seen
 from fluewright.evidence.part import Derived, Part, Piece, Seen, SoFar, Statement, Voiced
-from fluewright.evidence.reckon import Reckoning, refused
+from fluewright.evidence.reckon import Reckoning
 from fluewright.evidence.result import Result
 from fluewright.kernel import odds, ops
 from fluewright.kernel.ops import Number
-from fluewright.solve import flue_network
+from fluewright.solve import flue_balance, flue_network
 
-WORD = "flue"
-SOURCE = "mass, heat and pressure kept at every junction; docs/method/common-flue.md"
 HOLDS = "steady and warm, still air outdoors; not while the flue is warming up, nor with a blockage nobody typed in"
 CASES = (("", False), (", every fan on", True))
 """What is added to a key, and whether every fan is on."""
+OPENINGS = {
+    "hood": "a draft hood",
+    "damper": "a barometric damper",
+    "double damper": "a barometric damper that opens both ways",
+    "closed": "no opening",
+}
 PLAIN_CASE, FANS = "as it stands", "every fan on"
-
-DOUBTFUL = 0.05
-"""Odds of spilling from which a prediction is not left unsaid (common practice, no source)."""
-LIKELY = 0.5
-REACH = 12.0
-"""Pa around the figure within which the doubt of one input can move it."""
+UNSETTLED = 0.05
+"""Pa by which a balance may miss before it is said."""
+CANNOT_TELL = (
+    "What wind does at the mouth of the flue, and what lies hidden in it: the prediction knows what was typed in, "
+    "nothing else. That it draws on paper clears nothing; smoke at the hood does."
+)
 APART = 2.0
 """Standard uncertainties that measured and predicted may differ by before it is worth a search."""
 
 LOOK_WEAK = ("look for soot, a blockage, a leak into the flue, a cold flue, wind, and for what was typed wrong",)
 LOOK_STRONG = ("look for wind over the mouth, a hotter flue than typed, a hood opening that is smaller than counted",)
-STOP_NOW = (
-    "turn off the appliances on this flue and every fan, open doors and windows",
-    "leave them off until the flue draws with every fan on",
-)
-NEXT = ("run every fan with the doors shut and watch smoke at each hood",)
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +83,7 @@ class _Work:
         self.reckoning = Reckoning(self.account)
         self.model: Model = model_of(given, self.account, self.reckoning)
         self.cases = [(tail, fans) for tail, fans in CASES if not fans or given.fans_pressure is not None]
+        self.edges = Edges(given, self.model, self.reckoning)
         self.results: dict[str, Result] = {}
         self.statements: list[Statement] = []
         self.findings: list[Finding] = []
@@ -81,9 +93,10 @@ class _Work:
         self._described()
         for tail, fans in self.cases:
             self._predicted(tail, fans=fans)
-        self._first_to_spill()
+            self._alone(tail, fans=fans)
+        self._edges()
         measured = [self._measured(index, point) for index, point in enumerate(self.given.points, 1)]
-        self.findings += self._spilling()
+        self.findings += findings(self.edges, self.cases)
         return Part(
             word=WORD,
             title="The flue and what hangs on it",
@@ -91,13 +104,17 @@ class _Work:
             statements=tuple(self.statements),
             results=self.results,
             findings=tuple(self.findings),
-            cannot_tell=(
-                "What wind does at the mouth of the flue, and what lies hidden in it: the prediction knows what was "
-                "typed in, nothing else. That it draws on paper clears nothing; smoke at the hood does.",
-            ),
+            cannot_tell=(*self._unsettled(), CANNOT_TELL),
             note="Predicted from today's temperatures; counted from the room, below 0 it draws, above 0 it spills.",
             picture=self._section(measured),
         )
+
+    def _unsettled(self) -> tuple[str, ...]:
+        """A balance that did not come to rest is said, not hidden."""
+        left = max(self.model.found(fans=fans).left_over for _, fans in self.cases)
+        if left < UNSETTLED:
+            return ()
+        return (f"The flows of this flue come to no rest: the pressures predicted may be {left:.1f} Pa off.",)
 
     # -------------------------------------------------------------------------------------------- what was typed
 
@@ -129,7 +146,7 @@ class _Work:
         self.statements.append(Statement((*pieces, "."), mark="measured" if known else "plate"))
 
     def _hung(self, one: Hung) -> Statement:
-        opening = {"hood": "a draft hood", "damper": "a barometric damper", "closed": "no opening"}[one.kind]
+        opening = OPENINGS[one.kind]
         pieces: list[Piece] = [Voiced(one.words, "hand"), f", with {opening}, {one.state}"]
         for key, reading, words in (
             ("input", one.input, ", input "),
@@ -138,9 +155,13 @@ class _Work:
         ):
             if reading is not None and one.state != "off":
                 pieces += [words, Seen(f"{key} {one.words}", reading)]
+        if one.damped:
+            pieces += [", the damper set to "]
+            usual = f"{DAMPER_SET:g} Pa below the room, assumed"
+            pieces.append(Seen(f"set {one.words}", one.draft_set) if one.draft_set else Voiced(usual, "plate"))
         pieces += ["; opens ", Seen(f"height {one.words}", one.height), " and joins the flue "]
         pieces += [Seen(f"joins {one.words}", one.joins), " above the floor."]
-        margin = "" if one.opening or one.kind == "closed" else "opening of the hood not measured: by its connector"
+        margin = "" if one.opening or one.kind == "closed" else "its opening not measured: counted by the connector"
         return Statement(tuple(pieces), margin=margin)
 
     # -------------------------------------------------------------------------------------------- what follows
@@ -149,7 +170,7 @@ class _Work:
         """Draft, diluting or spilled gas and share of every appliance in one condition."""
 
         def ask(values: Values) -> list[float]:
-            found = flue_network.balanced(self.model.network(values, fans=fans))
+            found = flue_balance.balanced(self.model.network(values, fans=fans))
             total = max(sum(one.connector.flow for one in found.appliances), 1e-9)
             return [
                 figure
@@ -186,34 +207,48 @@ class _Work:
             pieces += [", its share of the flue ", Derived(f"share {words}")]
         self.statements.append(Statement((*pieces, "."), mark="derived"))
 
-    def _first_to_spill(self) -> None:
-        """At what pressure of the room each begins to spill, the first of them first."""
-        found: list[tuple[float, str]] = []
-        for one in self.given.hung:
-            if one.state != "off" and one.kind != "closed":
-                at = flue_network.spills_below(self.model.network(self.model.plain, fans=False), one.words)
-                key = f"spills at {one.words}"
-                if at is None:
-                    self.results[key] = refused("room_pressure_at_spill", "it draws down to 60 Pa below outdoors")
-                    continue
-                self.results[key] = self._spill_result(one, at)
-                found.append((at, one.words))
-        found.sort(reverse=True)
+    def _alone(self, tail: str, *, fans: bool) -> None:
+        """Each that burns with the others off: a large flue for a small fire."""
+        lit = [one for one in self.given.hung if one.state == "lit"]
+        for one in lit if len(lit) > 1 else ():
+            key = f"draft {one.words} alone{tail}"
+
+            def ask(values: Values, words: str = one.words) -> list[float]:
+                found = flue_balance.balanced(self.model.network(values, fans=fans, alone=words))
+                return [each.against_room for each in found.appliances if each.words == words]
+
+            (draft,) = self.model.asked(ask)
+            value = float(ops.value_of(draft))
+            self.results[key] = self.reckoning.result(
+                "draft_predicted", draft, **_formula(f"{one.words} alone: {value:.1f} Pa against the room")
+            )
+            head = f"{one.words} alone, the others off{tail}: draft at its opening "
+            self.statements.append(Statement((head, Derived(key), "."), mark="derived"))
+            with_all = self.results[f"draft {one.words}{tail}"].value or 0.0
+            if value > 0.0 >= with_all and one.kind != "closed":
+                self.findings.append(alone_spills(self.edges, one, self.results[key], key, fans=fans))
+
+    def _edges(self) -> None:
+        """At what pressure of the room each begins to spill, the first of them first, and when a cold flue starts."""
+        self.results |= {edge.key: edge.result for edge in (*self.edges.warm, *self._started())}
+        open_ones = [one for one in self.given.hung if one.kind != "closed"]
+        pairs = zip(open_ones, self.edges.warm, strict=True)
+        found = sorted(
+            ((edge.result.value, one.words) for one, edge in pairs if edge.result.value is not None), reverse=True
+        )
         for order, (_, words) in enumerate(found):
             head = "First to spill as the room is drawn down: " if order == 0 and len(found) > 1 else ""
             pieces = (f"{head}{words} spills below ", Derived(f"spills at {words}"), " of room against outdoors.")
             self.statements.append(Statement(pieces, mark="derived"))
+        for edge in self._started():
+            if edge.result.value is not None:
+                words = "lit cold, the flue begins to draw only above "
+                self.statements.append(
+                    Statement((words, Derived(edge.key), " of room against outdoors."), mark="derived")
+                )
 
-    def _spill_result(self, one: Hung, at: float) -> Result:
-        """The pressure of the room at which it begins, with the doubt of the whole model."""
-
-        def ask(values: Values) -> list[float]:
-            network = self.model.network(values, fans=False)
-            found = flue_network.spills_below(network, one.words, least=at - REACH, most=at + REACH)
-            return [at - REACH if found is None else found]
-
-        (number,) = self.model.asked(ask, reach=1.0)
-        return self.reckoning.result("room_pressure_at_spill", number, **_formula(f"{one.words}: {at:.1f} Pa"))
+    def _started(self) -> tuple[Edge, ...]:
+        return (self.edges.cold,) if self.edges.cold is not None else ()
 
     # -------------------------------------------------------------------------------------------- what was measured
 
@@ -242,7 +277,7 @@ class _Work:
     def _draft_at(self, values: Values, point: Point, height: float) -> float:
         """Draft predicted at a measured point, against the room at its height."""
         network = self.model.network(values, fans=point.fans)
-        found = flue_network.balanced(network)
+        found = flue_balance.balanced(network)
         return flue_network.pressure_at(network, found, height, point.at) - network.around.in_room(height)
 
     def _gap(self, index: int, point: Point) -> list[Finding]:
@@ -266,56 +301,27 @@ class _Work:
         """A measured pressure above the room at an opening: gas comes out there."""
         read = self.reckoning.read(point.draft)
         value, spread = float(ops.value_of(read)), max(self.reckoning.ledger.sides(read))
-        if (
-            not point.at
-            or value <= 0.0
-            or odds.beyond(value=value, spread=max(spread, 1e-9), limit=0.0) < 1.0 - DOUBTFUL
-        ):
+        likely = odds.beyond(value=value, spread=max(spread, 1e-9), limit=0.0)
+        if not point.at or likely < DOUBTFUL:
             return []
-        when = FANS if point.fans else PLAIN_CASE
-        name = f"{point.at[:1].upper()}{point.at[1:]}"
+        when, grave = FANS if point.fans else PLAIN_CASE, likely >= LIKELY
+        name = f"{point.at[:1].upper()}{point.at[1:]}, {when}"
+        stands = "stands above the room" if grave else "may stand above the room"
         return [
             Finding(
-                "spills-measured", "stop", f"{name}, {when}: its opening stands above the room.",
-                f"{value:.1f} Pa above the room {point.place}: flue gas comes out there.", ((WORD, key),), PHYSICS,
-                do_now=STOP_NOW, cautions=CAUTION,
+                "spills-measured",
+                "stop" if grave else "open",
+                f"{name}: its opening {stands}.",
+                f"{value:.1f} ± {2.0 * spread:.1f} Pa against the room {point.place}. Gas into the room: "
+                f"{in_words(likely)}.",
+                ((WORD, key),),
+                PHYSICS,
+                odds=likely,
+                do_now=STOP_NOW if grave else (),
+                do_next=() if grave else NEXT,
+                cautions=CAUTION,
             )
-        ]  # fmt: skip
-
-    # -------------------------------------------------------------------------------------------- what it says
-
-    def _spilling(self) -> list[Finding]:
-        """Whether anything spills in the conditions that were typed in."""
-        found = []
-        for one in self.given.hung:
-            for tail, fans in self.cases:
-                result = self.results[f"draft {one.words}{tail}"]
-                if result.value is None or one.kind == "closed" or one.state == "off":
-                    continue
-                likely = odds.beyond(value=result.value, spread=max(result.spread, 1e-9), limit=0.0)
-                if likely >= DOUBTFUL:
-                    found.append(self._spill(one, result, likely, fans=fans, tail=tail))
-        return found
-
-    def _spill(self, one: Hung, result: Result, likely: float, *, fans: bool, tail: str) -> Finding:
-        name = f"{one.words[:1].upper()}{one.words[1:]}"
-        when = "with every fan on" if fans else "as it stands"
-        grave = likely >= LIKELY
-        saying = "spills" if likely >= 0.95 else "is likely to spill" if grave else "may spill"
-        return Finding(
-            code="spills-with-fans" if fans else "spills-as-it-stands",
-            grade="stop" if grave else "open",
-            lead=f"{name} {saying} {when}.",
-            body=f"Draft at its opening, predicted: {seen(result, self.account)} against the room. "
-            f"Gas into the room: {in_words(likely)}.",
-            evidence=((WORD, f"draft {one.words}{tail}"),),
-            clause=PHYSICS,
-            odds=likely,
-            limit="below the room",
-            do_now=STOP_NOW if grave else (),
-            do_next=NEXT,
-            cautions=CAUTION,
-        )
+        ]
 
     def _section(self, measured: Sequence[Measured]) -> FlueSection:
         """What the drawing is made from."""
@@ -323,7 +329,7 @@ class _Work:
         for _, fans in self.cases:
             network = self.model.network(self.model.plain, fans=fans)
             words = FANS if fans else "predicted"
-            conditions.append(condition_of(words, network, flue_network.balanced(network), self.given))
+            conditions.append(condition_of(words, network, flue_balance.balanced(network), self.given))
         return FlueSection(
             self.given.building,
             float(self.given.top.figure or 0.0),

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from fluewright.evidence.flue_given import (
     BENDS_DOUBT,
+    DAMPER_SET,
     DISCHARGE,
     OPENING_DOUBT,
     OPENING_PER_CONNECTOR,
@@ -21,7 +22,7 @@ from fluewright.kernel import balance, dual, losses, ops
 from fluewright.kernel.air import DRY_AIR, MOLAR_MASS
 from fluewright.kernel.constants import ZERO_CELSIUS
 from fluewright.kernel.ops import Number
-from fluewright.solve import flue_network
+from fluewright.solve import flue_balance
 from fluewright.solve.flue_network import Attached, Found, Gas, Network, Pipe, Surrounding
 
 USUAL_ROOM, USUAL_OUTDOORS = ZERO_CELSIUS + 20.0, ZERO_CELSIUS + 10.0
@@ -66,15 +67,15 @@ class Model:
         """The figures as they stand."""
         return {name: float(ops.value_of(number)) for name, number in self.numbers.items()}
 
-    def network(self, values: Values, *, fans: bool) -> Network:
-        """The network for one set of figures."""
+    def network(self, values: Values, *, fans: bool, alone: str = "") -> Network:
+        """The network for one set of figures; alone: the words of the only appliance that burns then."""
         around = Surrounding(
             values["room"],
             values["outdoors"],
             self.account.surroundings.pressure,
             values["fans_pressure" if fans else "room_pressure"],
         )
-        attached = tuple(self._attached(one, values) for one in self.given.hung)
+        attached = tuple(self._attached(one, values, alone) for one in self.given.hung)
         joins = [values[f"joins {one.words}"] for one in self.given.hung]
         ends = [*joins[1:], values["top"]]
         last = len(joins) - 1
@@ -92,9 +93,9 @@ class Model:
             rise, rise, values["diameter"], wall.u_value * values["walls"], values["around"], factor, wall.roughness
         )
 
-    def _attached(self, one: Hung, values: Values) -> Attached:
+    def _attached(self, one: Hung, values: Values, alone: str) -> Attached:
         burnt = Gas(0.0, values["room"])
-        if one.state != "off":
+        if one.state != "off" and not (alone and one.words != alone):
             burnt = burnt_gas(
                 self.account.fuel,
                 heat_input=values[f"input {one.words}"],
@@ -110,16 +111,20 @@ class Model:
             length, joins - height, width, metal.u_value * values["walls"], values["room"],
             one.bends * values["bends"], metal.roughness,
         )  # fmt: skip
-        return Attached(one.words, burnt, opening, height, connector)
+        held = 0.0
+        if one.damped:
+            read = one.draft_set.figure if one.draft_set is not None else None
+            held = abs(read) if read else DAMPER_SET
+        return Attached(one.words, burnt, opening, height, connector, held, one.kind == "double damper")
 
     def _free(self, one: Hung, width: float) -> float:
         if one.opening is not None and one.opening.figure is not None:
             return one.opening.figure
-        return OPENING_PER_CONNECTOR * 0.7853981633974483 * width**2
+        return (1.0 if one.damped else OPENING_PER_CONNECTOR) * 0.7853981633974483 * width**2
 
     def found(self, *, fans: bool) -> Found:
         """The balance as it stands."""
-        return flue_network.balanced(self.network(self.plain, fans=fans))
+        return flue_balance.balanced(self.network(self.plain, fans=fans))
 
     def asked(self, ask: Callable[[Values], Sequence[float]], *, reach: float = 0.5) -> list[Number]:
         """Figures of the network with the doubt of everything they were made of.

@@ -10,17 +10,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from fluewright.kernel import flue_flow, pipe_friction
+from fluewright.kernel import flue_flow
 from fluewright.kernel.air import MOLAR_MASS as AIR
 from fluewright.kernel.constants import GRAVITY
-from fluewright.solve.linear_system import solved
 
 AIR_HEAT_CAPACITY = 1006.0
 """J/(kg K), dry air near room temperature (CoolProp 8.0.0, computed)."""
-SMOOTH = 0.02
-"""Pa below which the flow through an opening is drawn straight through zero, so that the search has a slope there."""
-NEARLY = 1e-7
-"""Pa of disagreement at the junctions that is left."""
 TRICKLE = 1e-7
 """kg/s: less than this is no flow; it keeps the cooling of standing gas finite."""
 
@@ -74,6 +69,8 @@ class Attached:
     opening     m2 of the hood or damper, free area times discharge coefficient; 0 for none
     height      m above the floor, of the opening
     connector   from there to the flue
+    draft_set   Pa of draft beyond which a damper opens; 0 for a hood, which stands open
+    both_ways   whether a damper opens outwards too
     """
 
     words: str
@@ -81,6 +78,8 @@ class Attached:
     opening: float
     height: float
     connector: Pipe
+    draft_set: float = 0.0
+    both_ways: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,188 +177,9 @@ def mixed(parts: Sequence[Gas], otherwise: float) -> Gas:
     return Gas(flow, heat / carried, flow / moles, carried / flow)
 
 
-def _through(opening: float, difference: float, density: float) -> float:
-    """kg/s through an opening by a pressure difference, signed; straight through zero within SMOOTH."""
-    return float(opening * (2.0 * density) ** 0.5 * difference / (difference**2 + SMOOTH**2) ** 0.25)
-
-
-def _along(pipe: Pipe, gas: Gas, around: Surrounding) -> tuple[float, float, float]:
-    """What a pipe does to the pressure: Pa it lifts, Pa it takes, and K at its end; gas as it enters, flow signed."""
-    carried = max(abs(gas.flow), TRICKLE) * gas.heat_capacity
-    cooling = {
-        "temperature": gas.temperature,
-        "surrounding_temperature": pipe.surroundings,
-        "heat_loss_rate": max(pipe.u_value * pipe.surface, 1e-9),
-        "heat_flow_rate": carried,
-    }
-    mean = float(flue_flow.temperature_over_length(**cooling))
-    end = float(flue_flow.temperature_at_end(**cooling))
-    density = around.density(gas.molar_mass, mean)
-    lift = GRAVITY * (around.density(AIR, around.outdoors) - density) * pipe.rise
-    if abs(gas.flow) <= TRICKLE:
-        return lift, 0.0, end
-    reynolds = pipe_friction.reynolds_number(
-        gas_flow=abs(gas.flow) / density,
-        inner_diameter=pipe.diameter,
-        density=density,
-        dynamic_viscosity=flue_flow.gas_viscosity(temperature=mean),
-    )
-    rough = min(pipe.roughness / pipe.diameter, 0.05)
-    factor = pipe_friction.friction_factor(reynolds=reynolds, relative_roughness=rough)
-    dynamic = flue_flow.dynamic_pressure(mass_flow=gas.flow, density=density, area=pipe.area)
-    taken = float((factor * pipe.length / pipe.diameter + pipe.loss_factor) * dynamic)
-    return lift, taken if gas.flow > 0.0 else -taken, end
-
-
-@dataclass(frozen=True, slots=True)
-class _Walk:
-    """One walk through the network for pressures at its openings."""
-
-    gaps: tuple[float, ...]
-    appliances: tuple[AtAppliance, ...]
-    flue: tuple[Gas, ...]
-    tops: tuple[float, ...]
-
-
-def _opening(one: Attached, pressure: float, around: Surrounding) -> tuple[float, Gas]:
-    """Room air drawn in at an opening, and the gas behind it."""
-    difference = around.in_room(one.height) - pressure
-    air = around.density(AIR, around.room)
-    burnt = around.density(one.burnt.molar_mass, one.burnt.temperature)
-    drawn = _through(one.opening, difference, air if difference > 0.0 else burnt)
-    behind = one.burnt.flow + drawn
-    if drawn >= 0.0:
-        return drawn, mixed((one.burnt, Gas(drawn, around.room)), around.room)
-    return drawn, replace(one.burnt, flow=behind)
-
-
-def _flows(network: Network, behind: Sequence[Gas]) -> list[Gas]:
-    """Gas in each pipe of the flue as it enters: upwards from the junctions, or down from the top."""
-    around = network.around
-    total, signed = 0.0, []
-    for gas in behind:
-        total += gas.flow
-        signed.append(total)
-    gases: list[Gas] = []
-    for index, flow in enumerate(signed):
-        joining = [gas for gas in behind[index : index + 1] if gas.flow > 0.0]
-        below = [gases[-1]] if gases and gases[-1].flow > 0.0 else []
-        arrived = [replace(gas, temperature=_along(network.flue[index - 1], gas, around)[2]) for gas in below]
-        run = mixed([*joining, *arrived], around.outdoors)
-        falling = Gas(flow, around.outdoors)
-        gases.append(replace(run, flow=flow) if flow > 0.0 else falling)
-    return gases
-
-
-def _walk(network: Network, openings: Sequence[float]) -> _Walk:
-    """What a set of pressures at the openings leads to, and by how much the junctions disagree."""
-    around = network.around
-    met = [_opening(one, pressure, around) for one, pressure in zip(network.attached, openings, strict=True)]
-    flue = _flows(network, [gas for _, gas in met])
-    at, tops = around.at_top, []
-    junctions: list[float] = []
-    for pipe, gas in zip(reversed(network.flue), reversed(flue), strict=True):
-        lift, taken, end = _along(pipe, gas, around)
-        at = at - lift + taken
-        junctions.append(at)
-        tops.append(end)
-    junctions.reverse()
-    appliances, gaps = [], []
-    for index, one in enumerate(network.attached):
-        drawn, gas = met[index]
-        falling = replace(flue[index], flow=gas.flow) if flue[index].flow > 0.0 else Gas(gas.flow, around.outdoors)
-        inside = gas if gas.flow >= 0.0 else falling
-        lift, taken, _ = _along(one.connector, inside, around)
-        lifted = openings[index] + lift
-        gaps.append(lifted - taken - junctions[index])
-        against = openings[index] - around.in_room(one.height)
-        appliances.append(AtAppliance(one.words, openings[index], against, drawn, inside, lifted, junctions[index]))
-    return _Walk(tuple(gaps), tuple(appliances), tuple(flue), tuple(reversed(tops)))
-
-
-def _slopes(network: Network, openings: list[float], here: _Walk) -> list[list[float]]:
-    """How each disagreement moves with each pressure."""
-    step = 1e-5
-    columns = []
-    for index in range(len(openings)):
-        moved = [*openings]
-        moved[index] += step
-        there = _walk(network, moved)
-        columns.append([(b - a) / step for a, b in zip(here.gaps, there.gaps, strict=True)])
-    return [list(row) for row in zip(*columns, strict=True)]
-
-
-def _one_by_one(network: Network, openings: list[float]) -> list[float]:
-    """Settle each opening by halving while the others wait: slow and sure, for each gap rises with its own pressure."""
-    for index in range(len(openings)):
-        low, high = -400.0, 400.0
-        for _ in range(50):
-            openings[index] = 0.5 * (low + high)
-            if _walk(network, openings).gaps[index] < 0.0:
-                low = openings[index]
-            else:
-                high = openings[index]
-    return openings
-
-
-def balanced(network: Network) -> Found:
-    """The flows and pressures at which a network rests.
-
-    network  one appliance or several
-    -> what was found; `left_over` says how well the junctions agree
-
-    Newton's steps, held short where they would make things worse; where they do not arrive, halving takes over.
-    """
-    openings = [network.around.in_room(one.height) - 2.0 for one in network.attached]
-    here = _walk(network, openings)
-    for _ in range(60):
-        worst = max(map(abs, here.gaps))
-        if worst < NEARLY:
-            break
-        wanted = solved(_slopes(network, openings, here), [-gap for gap in here.gaps])
-        size = 1.0
-        while wanted is not None and size > 1e-3:
-            tried = [one + size * step for one, step in zip(openings, wanted, strict=True)]
-            there = _walk(network, tried)
-            if max(map(abs, there.gaps)) < worst:
-                openings, here = tried, there
-                break
-            size *= 0.5
-        else:
-            openings = _one_by_one(network, openings)
-            here = _walk(network, openings)
-    return Found(here.appliances, here.flue, here.tops, max(map(abs, here.gaps)))
-
-
 def with_room_at(network: Network, at_floor: float) -> Network:
     """The same with another pressure in the room."""
     return replace(network, around=replace(network.around, at_floor=at_floor))
-
-
-def spills_at(network: Network, words: str, at_floor: float) -> bool:
-    """Whether an appliance would spill with that pressure in the room."""
-    found = balanced(with_room_at(network, at_floor))
-    return next(one.against_room for one in found.appliances if one.words == words) > 0.0
-
-
-def spills_below(network: Network, words: str, *, least: float = -60.0, most: float = 30.0) -> float | None:
-    """Pressure of the room, at the floor against outdoors, below which an appliance spills.
-
-    network  as it stands
-    words    of the appliance
-    least    Pa, how far down it is looked for
-    most     Pa, how far up
-    -> Pa, within 0.05; None where it does not spill down to the least; the most where it spills even there
-    """
-    if not spills_at(network, words, least):
-        return None
-    low, high = least, most
-    if spills_at(network, words, high):
-        return high
-    while high - low > 0.05:
-        middle = 0.5 * (low + high)
-        low, high = (middle, high) if spills_at(network, words, middle) else (low, middle)
-    return high
 
 
 def pressure_at(network: Network, found: Found, height: float, words: str = "") -> float:

@@ -20,6 +20,8 @@ NARROW = 480.0
 """px: narrower than this the captions are the short ones."""
 SPILL = 26.0
 """px of the hatched side beside the room's line."""
+LOWER, UPPER = 0.36, 0.58
+"""Share of the flue's height at which the first case is named, and the others: where the lines stand apart."""
 WORTH_A_HEAD = 16.0
 """px: a dimension line shorter than this has no room for its arrow heads."""
 
@@ -180,7 +182,7 @@ def captions(canvas: Canvas, frame: Frame, places: Places) -> None:
     """Which line is which, what spills, and the room."""
     wanted: list[tuple[Point, list[str], float]] = []
     for index, case in enumerate(frame.drawn.cases):
-        height = 0.5 * (case.flue[0][0] + case.flue[-1][0]) + (0.6 if index else -0.4)
+        height = case.flue[0][0] + (UPPER if index else LOWER) * (case.flue[-1][0] - case.flue[0][0])
         wanted.append((frame.at((height, _on(case.flue, height))), [case.words], 10.0))
         for branch in case.branches:
             if branch.spills:

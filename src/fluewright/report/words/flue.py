@@ -23,6 +23,18 @@ WORDS = {
         "find what keeps the flue from drawing, mend it and test again",
         _FANS,
     ),
+    "spills-alone": Words(
+        "When one of the appliances runs alone, flue gas comes back into the room.",
+        "When one of the appliances ran alone, flue gas came back into the room.",
+        "fit the flue to it or give it one of its own, and test again",
+        _FANS,
+    ),
+    "lit-cold-spills": Words(
+        "When the flue is cold, it may not take the gas away after lighting.",
+        "When the flue was cold, it might not have taken the gas away after lighting.",
+        "light it with the flue cold and every fan on, watch it, and mend what keeps the flue from drawing",
+        _FANS,
+    ),
     "draft-weaker-than-predicted": Words(
         "The flue draws less than it should.",
         "The flue was drawing less than it should.",

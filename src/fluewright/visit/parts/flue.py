@@ -20,7 +20,7 @@ FORM = Form(
         ),
         "flue.appliance": (
             "words", "kind", "state", "input", "oxygen", "outlet", "height", "joins", "diameter", "length", "opening",
-            "bends",
+            "bends", "set",
         ),
         "flue.measured": ("place", "height", "draft", "fans", "at"),
     },
@@ -131,7 +131,7 @@ def _hung(file: Source, place: str, row: Table) -> Hung | None:
         return None
     return Hung(
         words, kind, state, **fired, height=height, joins=joins, diameter=diameter, length=length, opening=opening,
-        bends=_factor(file, place, row, "bends", 2.0),
+        bends=_factor(file, place, row, "bends", 2.0), draft_set=file.reading(place, row, "set", "draft"),
     )  # fmt: skip
 
 
