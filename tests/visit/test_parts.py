@@ -1,15 +1,16 @@
 """What is measured beside the flame: one form for sheet, record and judgement, whatever the part of the job."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import pytest
 
+from fluewright.errors import PhysicsRefused
 from fluewright.evidence.finding import PRACTICE, Finding
 from fluewright.evidence.part import Derived, Part, Seen, SoFar, Statement, Voiced
 from fluewright.evidence.reading import Reading
 from fluewright.evidence.reckon import Reckoning, refused
 from fluewright.quantity import parse
-from fluewright.visit import one_part
+from fluewright.visit import one_part, work
 
 PRESSURE = Reading("gas_pressure", parse.parse("3.5 in w.c.", quantity="gas_pressure"))
 
@@ -77,3 +78,28 @@ def test_the_record_holds_readings_and_results_of_a_part() -> None:
     assert part["readings"]["pressure"]["typed"] == "3.5 in w.c."
     assert part["results"]["doubled"]["value"] == pytest.approx(2 * 3.5 * 249.08891)
     assert part["results"]["lost"]["refused"] == "nobody read it"
+
+
+@dataclass(frozen=True)
+class Impossible:
+    """An invented part that no nature allows."""
+
+    late: bool = False
+
+    def worked(self, so_far: SoFar) -> Part:
+        raise PhysicsRefused(code="FW-K-999", read="a wonder", expected="none", matters="nature", do="look again")
+
+
+def test_a_part_that_physics_refuses_hides_no_other() -> None:
+    account = one_part.answered([Doubled(grave=True)]).account
+    verdict = work.judged(replace(account, parts=(Impossible(), Doubled(grave=True))))
+    codes = [finding.code for finding in verdict.judged.findings]
+    assert "invented" in codes
+    assert "not-worked-out" in codes
+    printed = [section.title for section in verdict.sheet(brief=True).sections]
+    assert printed == ["An invented part", "Not worked out"]
+
+
+def test_alone_it_is_refused_outright() -> None:
+    with pytest.raises(PhysicsRefused):
+        one_part.answered([Impossible()])

@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING
 
 from fluewright.errors import PhysicsRefused
 from fluewright.evidence import flue, judge
-from fluewright.evidence.finding import WRONG, Finding, Judged, unsettled
+from fluewright.evidence.finding import PHYSICS, WRONG, Finding, Judged, unsettled
 from fluewright.evidence.fitting import fitted
 from fluewright.evidence.flue import NOTHING, Worked
 from fluewright.evidence.monoxide import AIR_PEOPLE_BREATHE, read_in_room
-from fluewright.evidence.part import Part, SoFar
+from fluewright.evidence.part import Part, SoFar, Statement, Voiced
 from fluewright.evidence.reading import Account, Stretch
 from fluewright.evidence.result import Result
 from fluewright.evidence.trust import fresh_air
@@ -103,17 +103,46 @@ def _not_worked(stretch: Stretch, error: PhysicsRefused) -> Finding:
 
 
 def parts_of(account: Account, told: Sequence[tuple[Stretch, Worked | None]]) -> tuple[Part, ...]:
-    """What was measured beside the flame, worked out; what rests on the rest comes last."""
+    """What was measured beside the flame, worked out; what rests on the rest comes last.
+
+    A part that physics refuses is told as such and hides no other: alarms of the rest must come through.
+    """
     done: dict[str, Part] = {}
     for measured in sorted(account.parts, key=lambda one: one.late):
-        part = measured.worked(SoFar(account, told, dict(done)))
+        try:
+            part = measured.worked(SoFar(account, told, dict(done)))
+        except PhysicsRefused as error:
+            part = _refused_part(len(done) + 1, error)
         done[part.word] = part
     return tuple(done.values())
 
 
+def _refused_part(number: int, error: PhysicsRefused) -> Part:
+    """A part of the job that cannot be worked out, with the reason; it stands open."""
+    word = f"not worked out, {number}"
+    said = f"Read: {error.read}. Expected: {error.expected}, because {error.matters}."
+    do = error.do[:1].upper() + error.do[1:]
+    finding = Finding(
+        "not-worked-out",
+        "open",
+        "A part of this visit cannot be worked out.",
+        f"{said} {do}.",
+        ((word, "reason"),),
+        PHYSICS,
+    )
+    return Part(
+        word, "Not worked out", "proofs", (Statement((Voiced(said, "unknown"),), mark="unknown"),), {}, (finding,)
+    )
+
+
 def parts_judged(account: Account) -> Verdict:
-    """What was measured beside the flame alone, worked out and judged: nothing is asked about a flame."""
-    parts = parts_of(account, ())
+    """What was measured beside the flame alone, worked out and judged: nothing is asked about a flame.
+
+    -> verdict; PhysicsRefused when a law of nature refuses what was measured
+    """
+    parts = tuple(measured.worked(SoFar(account)) for measured in account.parts if not measured.late)
+    known = {part.word: part for part in parts}
+    parts += tuple(measured.worked(SoFar(account, (), known)) for measured in account.parts if measured.late)
     findings = judge.in_order([fitted(finding, account) for part in parts for finding in part.findings])
     return Verdict(account, (), Judged(findings, tuple(w for part in parts for w in part.cannot_tell)), None, parts)
 
