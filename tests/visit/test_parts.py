@@ -1,6 +1,7 @@
 """What is measured beside the flame: one form for sheet, record and judgement, whatever the part of the job."""
 
 from dataclasses import dataclass, replace
+from datetime import date
 
 import pytest
 
@@ -22,6 +23,7 @@ class Doubled:
     word: str = "invented part"
     late: bool = False
     grave: bool = False
+    fine: bool = False
 
     def worked(self, so_far: SoFar) -> Part:
         reckoning = Reckoning(so_far.account)
@@ -29,7 +31,14 @@ class Doubled:
         result = reckoning.result(
             "gas_pressure", twice, formula="2 x pressure", substitution="2 x 3.5", source="this test", holds="always"
         )
-        finding = Finding("invented", "act", "It is doubled.", "By hand.", ((self.word, "doubled"),), PRACTICE)
+        finding = Finding(
+            "invented",
+            "fine" if self.fine else "act",
+            "It is doubled.",
+            "By hand.",
+            ((self.word, "doubled"),),
+            PRACTICE,
+        )
         return Part(
             word=self.word,
             title="An invented part",
@@ -41,7 +50,7 @@ class Doubled:
                 Statement((Voiced("as the shop says"), "."), mark="plate", margin="a remark"),
             ),
             results={"doubled": result, "lost": refused("draft", "nobody read it")},
-            findings=(finding,) if self.grave else (),
+            findings=(finding,) if self.grave or self.fine else (),
             cannot_tell=(f"What came before: {sorted(so_far.parts)}.",),
         )
 
@@ -103,3 +112,33 @@ def test_a_part_that_physics_refuses_hides_no_other() -> None:
 def test_alone_it_is_refused_outright() -> None:
     with pytest.raises(PhysicsRefused):
         one_part.answered([Impossible()])
+
+
+@dataclass(frozen=True)
+class Endless:
+    """An invented part whose figures divide by nothing."""
+
+    late: bool = False
+
+    def worked(self, so_far: SoFar) -> Part:
+        raise ZeroDivisionError
+
+
+def test_figures_that_lead_nowhere_are_refused_in_four_parts() -> None:
+    with pytest.raises(PhysicsRefused) as caught:
+        one_part.answered([Endless()])
+    assert caught.value.code == "FW-K-010"
+    assert all(part for key, part in caught.value.parts().items() if key != "where")
+    account = one_part.answered([Doubled(grave=True)]).account
+    codes = {f.code for f in work.judged(replace(account, parts=(Endless(), Doubled(grave=True)))).judged.findings}
+    assert {"invented", "not-worked-out"} <= codes
+
+
+def test_an_instrument_out_of_date_clears_nothing_beside_the_flame() -> None:
+    account = one_part.answered([Doubled(fine=True)]).account
+    late = replace(account, instrument=replace(account.instrument, due=date(2000, 1, 1)))
+    (fresh,) = [f for f in work.judged(account).judged.findings if f.code == "invented"]
+    (stale,) = [f for f in work.judged(late).judged.findings if f.code == "invented"]
+    assert fresh.grade == "fine"
+    assert stale.grade == "open"
+    assert "out of date" in stale.body

@@ -36,7 +36,9 @@ def add_questions(parser: argparse.ArgumentParser, questions: Mapping[str, Modul
     """The questions of a verb; the module of each has `ABOUT`, `add(parser)` and `asked(args) -> Asked`."""
     made = parser.add_subparsers(dest="question", metavar="QUESTION", required=True, parser_class=type(parser))
     for name, module in questions.items():
-        one = made.add_parser(name, help=module.ABOUT, description=f"{module.ABOUT[:1].upper()}{module.ABOUT[1:]}.")
+        one = made.add_parser(
+            name, allow_abbrev=False, help=module.ABOUT, description=f"{module.ABOUT[:1].upper()}{module.ABOUT[1:]}."
+        )
         module.add(one)
         add_every(one)
 

@@ -18,6 +18,7 @@ from fluewright.evidence.flue_spilling import (
     Edges,
     alone_spills,
     findings,
+    pushing,
 )
 from fluewright.evidence.limits import CAUTION, in_words, seen
 from fluewright.evidence.part import Derived, Part, Piece, Seen, SoFar, Statement, Voiced
@@ -96,7 +97,7 @@ class _Work:
             self._alone(tail, fans=fans)
         self._edges()
         measured = [self._measured(index, point) for index, point in enumerate(self.given.points, 1)]
-        self.findings += findings(self.edges, self.cases)
+        self.findings += [*findings(self.edges, self.cases), *self._pushing()]
         return Part(
             word=WORD,
             title="The flue and what hangs on it",
@@ -115,6 +116,13 @@ class _Work:
         if left < UNSETTLED:
             return ()
         return (f"The flows of this flue come to no rest: the pressures predicted may be {left:.1f} Pa off.",)
+
+    def _pushing(self) -> list[Finding]:
+        """Closed outlets that stand above the room: whatever joint leaks there lets flue gas in."""
+        shut = [one for one in self.given.hung if one.kind == "closed" and one.state != "off"]
+        keys = [(one, f"draft {one.words}{tail}", fans) for tail, fans in self.cases for one in shut]
+        asked = [(pushing(one, self.results[key], key, self.account, fans=fans)) for one, key, fans in keys]
+        return [finding for finding in asked if finding is not None]
 
     # -------------------------------------------------------------------------------------------- what was typed
 
@@ -171,7 +179,7 @@ class _Work:
 
         def ask(values: Values) -> list[float]:
             found = flue_balance.balanced(self.model.network(values, fans=fans))
-            total = max(sum(one.connector.flow for one in found.appliances), 1e-9)
+            total = max(sum(max(one.connector.flow, 0.0) for one in found.appliances), 1e-9)
             return [
                 figure
                 for one in found.appliances

@@ -7,6 +7,7 @@ from fluewright.evidence.finding import PHYSICS, Finding, Grade
 from fluewright.evidence.flue_given import FlueGiven, Hung
 from fluewright.evidence.flue_model import Model, Values
 from fluewright.evidence.limits import CAUTION, in_words, seen
+from fluewright.evidence.reading import Account
 from fluewright.evidence.reckon import Reckoning, refused
 from fluewright.evidence.result import Result
 from fluewright.kernel import odds, ops
@@ -203,3 +204,30 @@ def findings(edges: Edges, cases: Sequence[tuple[str, bool]]) -> list[Finding]:
         if edges.cold is not None and likely >= DOUBTFUL and not stopped:
             found.append(_cold_finding(edges, edges.cold, likely, fans=fans))
     return found
+
+
+def pushing(one: Hung, result: Result, key: str, account: Account, *, fans: bool) -> Finding | None:
+    """A closed outlet that stands above the room, in one condition; None where it hardly can."""
+    if result.value is None:
+        return None
+    likely = odds.beyond(value=result.value, spread=max(result.spread, 1e-9), limit=0.0)
+    if likely < DOUBTFUL:
+        return None
+    name = f"{one.words[:1].upper()}{one.words[1:]}"
+    says = "stands" if likely >= LIKELY else "may stand"
+    return Finding(
+        code="closed-outlet-pushes",
+        grade=_grade(likely, grave="act"),
+        lead=f"{name}, {_when(fans=fans)}: its outlet {says} above the room.",
+        body=f"Predicted: {seen(result, account)} against the room. Above it: {in_words(likely)}. Whatever joint leaks "
+        "there lets flue gas into the room, and a flue that others share has to pull.",
+        evidence=((WORD, key),),
+        clause=PHYSICS,
+        odds=likely,
+        limit="below the room",
+        do_now=("leave it off until its outlet stands below the room, or its vent is one made to push",)
+        if likely >= LIKELY
+        else (),
+        do_next=("read the pressure at its outlet, and try every joint up to the flue",),
+        cautions=CAUTION,
+    )

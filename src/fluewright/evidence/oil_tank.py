@@ -20,7 +20,7 @@ from fluewright.rules import oil_figures
 DIRECTION = (
     "Cold oil flows more: it is heavier, and thick oil spins less in the nozzle. A flame set on a warm day gets more "
     "oil in January with the same air, and burns rich, with smoke and carbon monoxide. Set on a cold day it gains air "
-    "in summer, which costs heat and harms nobody."
+    "in summer, which costs heat."
 )
 LITTLE = 0.02
 """mol/mol of oxygen below which a flame of oil is likely to smoke (common practice, no source)."""

@@ -1,7 +1,7 @@
 """Works out, judges and sets one visit: the one path from readings to a sheet."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
@@ -90,6 +90,8 @@ def _worked(account: Account, stretch: Stretch) -> tuple[Worked | None, PhysicsR
         )
     except PhysicsRefused as error:
         return None, error
+    except ArithmeticError:
+        return None, _no_number()
     return worked, None
 
 
@@ -102,19 +104,45 @@ def _not_worked(stretch: Stretch, error: PhysicsRefused) -> Finding:
     return unsettled("not-worked-out", stretch, lead, body, *names)
 
 
-def parts_of(account: Account, told: Sequence[tuple[Stretch, Worked | None]]) -> tuple[Part, ...]:
+def parts_of(
+    account: Account, told: Sequence[tuple[Stretch, Worked | None]], *, alone: bool = False
+) -> tuple[Part, ...]:
     """What was measured beside the flame, worked out; what rests on the rest comes last.
 
-    A part that physics refuses is told as such and hides no other: alarms of the rest must come through.
+    A part that physics refuses is told as such and hides no other: alarms of the rest must come through. Asked alone,
+    it is refused outright.
     """
     done: dict[str, Part] = {}
     for measured in sorted(account.parts, key=lambda one: one.late):
         try:
             part = measured.worked(SoFar(account, told, dict(done)))
-        except PhysicsRefused as error:
-            part = _refused_part(len(done) + 1, error)
+        except (PhysicsRefused, ArithmeticError) as error:
+            refused = error if isinstance(error, PhysicsRefused) else _no_number()
+            if alone:
+                raise refused from error
+            part = _refused_part(len(done) + 1, refused)
         done[part.word] = part
     return tuple(done.values())
+
+
+def _no_number() -> PhysicsRefused:
+    """Figures that divide by nothing or run out of all bounds."""
+    return PhysicsRefused(
+        code="FW-K-010",
+        read="figures that lead to no finite number",
+        expected="sizes, flows and times of more than nothing, of the size that things of this kind have",
+        matters="a formula divides by one of them, or they multiply beyond all bounds",
+        do="look for a nought or a unit that slipped among the figures",
+    )
+
+
+def _believed(finding: Finding, account: Account) -> Finding:
+    """A finding of a part as its instrument allows: one out of date clears nothing."""
+    due = account.instrument.due
+    if finding.grade != "fine" or due is None or due >= account.day:
+        return finding
+    why = "The instrument is out of date: it can raise an alarm and clears nothing."
+    return replace(finding, grade="open", body=f"{finding.body} {why}")
 
 
 def _refused_part(number: int, error: PhysicsRefused) -> Part:
@@ -140,9 +168,7 @@ def parts_judged(account: Account) -> Verdict:
 
     -> verdict; PhysicsRefused when a law of nature refuses what was measured
     """
-    parts = tuple(measured.worked(SoFar(account)) for measured in account.parts if not measured.late)
-    known = {part.word: part for part in parts}
-    parts += tuple(measured.worked(SoFar(account, (), known)) for measured in account.parts if measured.late)
+    parts = parts_of(account, (), alone=True)
     findings = judge.in_order([fitted(finding, account) for part in parts for finding in part.findings])
     return Verdict(account, (), Judged(findings, tuple(w for part in parts for w in part.cannot_tell)), None, parts)
 
@@ -158,7 +184,7 @@ def judged(account: Account) -> Verdict:
     errors = [(stretch, error) for stretch, _, error in tried if error is not None]
     parts = parts_of(account, told)
     found = judge.judge(account, told, frozenset(topic for part in parts for topic in part.answers))
-    beside = tuple(finding for part in parts for finding in part.findings)
+    beside = tuple(_believed(finding, account) for part in parts for finding in part.findings)
     alarm = any(finding.grade in WRONG and finding.evidence for finding in (*found.findings, *beside))
     if errors and not alarm and not parts and all(worked is None for _, worked in told):
         raise errors[0][1]

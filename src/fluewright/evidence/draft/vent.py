@@ -155,7 +155,8 @@ def _too_hot(given: Vent, results: dict[str, Result], sure: bool, account: Accou
         return [Finding("vent-heat-open", "open", "Whether the vent stays below its marking cannot be said.", body,
                         evidence, clause, odds, limit,
                         do_next=("read the flue again with the water at its hottest",))]  # fmt: skip
-    return [Finding("vent-heat", "fine", "The vent stays below its marking.", body, evidence, clause, odds, limit)]
+    lead = "The vent stayed below its marking, in the state that was read; that clears no other."
+    return [Finding("vent-heat", "open", lead, body, evidence, clause, odds, limit)]
 
 
 CATEGORIES, MATERIALS, PRESSURES = get_args(Category), get_args(Material), get_args(Pressure)

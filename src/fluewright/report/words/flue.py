@@ -17,6 +17,12 @@ WORDS = {
         "give the room air of its own or change what draws it out, and test again",
         _FANS,
     ),
+    "closed-outlet-pushes": Words(
+        "Flue gas is pushed where it should be drawn, and any joint that leaks lets it into the room.",
+        "Flue gas was pushed where it should be drawn.",
+        "find what stands in the way of the flue gas, mend it and test again",
+        LEAVE_OFF,
+    ),
     "spills-measured": Words(
         "Flue gas was measured coming out into the room.",
         "Flue gas was measured coming out into the room.",
