@@ -126,6 +126,7 @@ class _Room:
         instrument, day = self.account.instrument, self.account.day
         why = (
             (self.given.symptoms == "yes", "These readings stand beside somebody who feels unwell"),
+            (self.given.symptoms == "not asked", "Nobody was asked how they feel, and these readings do not say it"),
             (self.zero == "inside", "These readings rest on a zero taken indoors"),
             (not self.zero, "These readings rest on a zero that nobody has named"),
             (instrument.due is not None and instrument.due < day, "These readings come from an instrument out of date"),
