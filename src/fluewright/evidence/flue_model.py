@@ -20,7 +20,7 @@ from fluewright.evidence.reckon import Reckoning
 from fluewright.fuels.record import FuelRecord
 from fluewright.kernel import balance, dual, losses, ops
 from fluewright.kernel.air import DRY_AIR, MOLAR_MASS
-from fluewright.kernel.constants import ZERO_CELSIUS
+from fluewright.kernel.constants import PI, ZERO_CELSIUS
 from fluewright.kernel.ops import Number
 from fluewright.solve import flue_balance
 from fluewright.solve.flue_network import Attached, Found, Gas, Network, Pipe, Surrounding
@@ -120,7 +120,7 @@ class Model:
     def _free(self, one: Hung, width: float) -> float:
         if one.opening is not None and one.opening.figure is not None:
             return one.opening.figure
-        return (1.0 if one.damped else OPENING_PER_CONNECTOR) * 0.7853981633974483 * width**2
+        return (1.0 if one.damped else OPENING_PER_CONNECTOR) * PI / 4.0 * width**2
 
     def found(self, *, fans: bool) -> Found:
         """The balance as it stands."""

@@ -33,3 +33,6 @@ customary 2441.8 is kept so that net values of liquid and solid fuels agree with
 
 GRAVITY = 9.80665
 """m/s2, conventional (exact, NIST SP 811 B.8)."""
+
+PI = 3.141592653589793
+"""Circumference of a circle over its diameter; the kernel takes numbers of any kind, so it imports no mathematics."""

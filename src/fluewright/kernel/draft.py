@@ -4,10 +4,8 @@ Draft here is a pull, above nothing where the chimney draws; a gauge in the flue
 """
 
 from fluewright.kernel import ops
+from fluewright.kernel.constants import GRAVITY
 from fluewright.kernel.ops import Number
-
-GRAVITY = 9.80665
-"""m/s2, standard acceleration of free fall (3rd CGPM 1901, exact)."""
 
 _FOOT = 0.3048
 _RANKINE = 5.0 / 9.0

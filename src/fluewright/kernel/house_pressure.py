@@ -2,8 +2,7 @@
 
 from fluewright.kernel import ops
 from fluewright.kernel.air import MOLAR_MASS
-from fluewright.kernel.constants import GAS_CONSTANT
-from fluewright.kernel.draft import GRAVITY
+from fluewright.kernel.constants import GAS_CONSTANT, GRAVITY
 from fluewright.kernel.ops import Number
 
 EXPONENT = 0.65

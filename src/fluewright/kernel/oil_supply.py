@@ -1,10 +1,8 @@
 """Oil on its way to the flame: nozzle flow, heat input, density and viscosity with temperature, suction, cut-off."""
 
 from fluewright.kernel import ops
-from fluewright.kernel.constants import GRAVITY
+from fluewright.kernel.constants import GRAVITY, PI
 from fluewright.kernel.ops import Number
-
-PI = 3.141592653589793
 
 FUEL_OIL = (186.9696, 0.4862)
 KEROSENE = (594.5418, 0.0)

@@ -2,10 +2,8 @@
 
 from fluewright.kernel import ops
 from fluewright.kernel.air import MOLAR_MASS as AIR_MOLAR_MASS
-from fluewright.kernel.constants import GAS_CONSTANT
+from fluewright.kernel.constants import GAS_CONSTANT, PI
 from fluewright.kernel.ops import Number
-
-_CIRCLE = 3.141592653589793
 
 
 def line_density(*, relative_density: Number, pressure: Number, temperature: Number) -> Number:
@@ -36,7 +34,7 @@ def reynolds_number(*, gas_flow: Number, inner_diameter: Number, density: Number
     Fails   nothing within its definition
     Source  4 rho Q/(pi D mu), definition; check PIPE-RE
     """
-    return 4.0 * density * gas_flow / (_CIRCLE * inner_diameter * dynamic_viscosity)
+    return 4.0 * density * gas_flow / (PI * inner_diameter * dynamic_viscosity)
 
 
 def friction_factor(*, reynolds: Number, relative_roughness: Number) -> Number:
@@ -87,7 +85,7 @@ def drop_darcy(
         gas_flow=gas_flow, inner_diameter=inner_diameter, density=density, dynamic_viscosity=dynamic_viscosity
     )
     factor = friction_factor(reynolds=reynolds, relative_roughness=roughness / inner_diameter)
-    return factor * length * density * 8.0 * gas_flow**2 / (_CIRCLE**2 * inner_diameter**5)
+    return factor * length * density * 8.0 * gas_flow**2 / (PI**2 * inner_diameter**5)
 
 
 def flow_darcy(
@@ -192,7 +190,7 @@ def pressure_out_isothermal(
     Source  isothermal flow with friction and acceleration, p1^2 - p2^2 = G^2 RT/M (f L/D + 2 ln(p1/p2)), as in any
             text on gas dynamics (from memory); checks PIPE-ISO-*
     """
-    through = mass_flow / (_CIRCLE / 4.0 * inner_diameter**2)
+    through = mass_flow / (PI / 4.0 * inner_diameter**2)
     reynolds = through * inner_diameter / dynamic_viscosity
     friction = (
         friction_factor(reynolds=reynolds, relative_roughness=roughness / inner_diameter) * length / inner_diameter

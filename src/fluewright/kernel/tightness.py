@@ -4,9 +4,8 @@ Trapped gas follows its temperature and the gauge reads against a barometer that
 """
 
 from fluewright.kernel import ops
+from fluewright.kernel.constants import PI
 from fluewright.kernel.ops import Number
-
-_CIRCLE = 3.141592653589793
 
 
 def gauge_when_tight(
@@ -151,7 +150,7 @@ def pipe_volume(*, inner_diameter: Number, length: Number) -> Number:
     Fails   corrugated tube: type its volume
     Source  geometry; check PIPE-VOL
     """
-    return _CIRCLE / 4.0 * inner_diameter**2 * length
+    return PI / 4.0 * inner_diameter**2 * length
 
 
 def installation_volume(*, pipe_volume: Number, fittings_share: Number, meter_volume: Number) -> Number:

@@ -12,7 +12,7 @@ from itertools import pairwise
 
 from fluewright.kernel import flue_flow
 from fluewright.kernel.air import MOLAR_MASS as AIR
-from fluewright.kernel.constants import GRAVITY
+from fluewright.kernel.constants import GRAVITY, PI
 
 AIR_HEAT_CAPACITY = 1006.0
 """J/(kg K), dry air near room temperature (CoolProp 8.0.0, computed)."""
@@ -43,12 +43,12 @@ class Pipe:
     @property
     def area(self) -> float:
         """Inside area, m2."""
-        return 0.7853981633974483 * self.diameter**2
+        return PI / 4.0 * self.diameter**2
 
     @property
     def surface(self) -> float:
         """Inside wall, m2."""
-        return 3.141592653589793 * self.diameter * self.length
+        return PI * self.diameter * self.length
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,6 +6,7 @@ from typing import get_args
 from fluewright.errors import VisitError
 from fluewright.evidence.air_ways import BlowerTable, Method, Traverse
 from fluewright.evidence.reading import Reading
+from fluewright.kernel.constants import PI
 from fluewright.quantity import parse
 
 METHODS: tuple[Method, ...] = get_args(Method)
@@ -116,7 +117,7 @@ def area_of(*, area: str, side: str, other_side: str, diameter: str) -> Reading:
     if area:
         return reading(area, "duct_area")
     if diameter:
-        size = 0.7853981633974483 * figure(diameter, "length") ** 2
+        size = PI / 4.0 * figure(diameter, "length") ** 2
     else:
         size = figure(side, "length") * figure(other_side, "length")
     typed = parse.parse(f"{size:.6g} m2", quantity="duct_area")
