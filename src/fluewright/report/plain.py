@@ -129,10 +129,15 @@ BY_QUANTITY = {
 }
 
 
+BREATHED = ("room air", "worst case")
+"""Parts of the job whose upper limits are of the air people breathe, whatever the reading is called there."""
+
+
 def words_of(finding: Finding) -> Words | None:
     """The words for this kind of finding; None when there are none and its own must do."""
-    subject = finding.evidence[0][1] if finding.evidence else ""
-    return BY_CODE.get(finding.code) or BY_QUANTITY.get(subject)
+    part, subject = finding.evidence[0] if finding.evidence else ("", "")
+    breathed = OF_THE_ROOM if part in BREATHED and finding.limit.startswith("at most") else None
+    return BY_CODE.get(finding.code) or BY_QUANTITY.get(subject) or breathed
 
 
 def told_result(told: Told, word: str, name: str) -> Result | None:
