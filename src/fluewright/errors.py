@@ -8,8 +8,10 @@ FluewrightError
 │   ├── TraceError               a recorded trace that cannot be taken                        FW-T
 │   ├── VisitError               a visit file that cannot be taken                            FW-V
 │   ├── RuleError                a rule book that cannot be taken                             FW-B
+│   ├── EntryError               an entry that the journal cannot keep                        FW-J
 │   └── Problems                 several of the above, gathered and shown together            FW-P
 ├── PhysicsRefused      exit 5   numbers that no flame can produce                            FW-K
+├── NotAllowed          exit 5   something that this person or this store may not do          FW-N
 ├── RecordDamaged       exit 4   a kept record that is no longer whole                        FW-R
 └── OurFault            exit 70  something we promised and did not do                         FW-Z
 """
@@ -96,6 +98,10 @@ class RuleError(InputError):
     """A rule book that cannot be taken."""
 
 
+class EntryError(InputError):
+    """An entry that the journal cannot keep."""
+
+
 class Problems(InputError):
     """Several errors found in one pass, shown together so that they can be mended together."""
 
@@ -117,6 +123,12 @@ class Problems(InputError):
 
 class PhysicsRefused(FluewrightError):
     """Numbers that no flame can produce, so that nothing honest can be computed from them."""
+
+    exit_code = 5
+
+
+class NotAllowed(FluewrightError):
+    """Something that this person, this device or this store may not do."""
 
     exit_code = 5
 

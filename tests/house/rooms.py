@@ -19,6 +19,10 @@ LEAVES: dict[str, str] = {
 """Modules that cannot run in a Python without compiled libraries, each with its reason. Nothing else may need one."""
 
 
+STORES = "fluewright.record."
+"""The room whose files may name SQLAlchemy at their top; nothing that starts with a question imports them."""
+
+
 @dataclass(frozen=True)
 class Module:
     """One file of the package."""

@@ -15,11 +15,13 @@ CODE = re.compile(r"FW-([A-Z])-(\d{3})")
 FORBIDDEN = ("invalid", "please", "sorry", "forbidden", "illegal")
 LETTERS = {
     "UseError": "U", "QuantityError": "Q", "FuelError": "F", "TraceError": "T", "VisitError": "V", "RuleError": "B",
+    "EntryError": "J", "NotAllowed": "N",
     "Problems": "P", "PhysicsRefused": "K", "RecordDamaged": "R", "OurFault": "Z",
 }  # fmt: skip
 EXIT_CODES = {
     "UseError": 2, "InputError": 3, "QuantityError": 3, "FuelError": 3, "TraceError": 3, "VisitError": 3,
-    "RuleError": 3, "Problems": 3, "RecordDamaged": 4, "PhysicsRefused": 5, "OurFault": 70, "FluewrightError": 70,
+    "RuleError": 3, "EntryError": 3, "NotAllowed": 5, "Problems": 3, "RecordDamaged": 4, "PhysicsRefused": 5,
+    "OurFault": 70, "FluewrightError": 70,
 }  # fmt: skip
 
 

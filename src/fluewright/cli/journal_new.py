@@ -1,0 +1,25 @@
+"""fluewright journal new: begins a journal where none has been."""
+
+import argparse
+import json
+
+from fluewright.cli.journal_place import add_place, settings_from
+
+ABOUT = "begin a journal where none has been"
+
+
+def add(parser: argparse.ArgumentParser) -> None:
+    """The options of this question."""
+    add_place(parser)
+    parser.add_argument("--device", default="this computer", metavar="NAME", help="what people call this machine")
+
+
+def run(args: argparse.Namespace) -> int:
+    """Make it and say where and as which device."""
+    from fluewright.record.opening import made
+
+    settings = settings_from(args)
+    journal = made(settings, device_name=args.device)
+    said = {"journal": settings.database, "device": journal.device, "anchor": journal.anchors()[0].printed()}
+    print(json.dumps(said) if args.json else "\n".join(f"{name:<8} {value}" for name, value in said.items()))
+    return 0

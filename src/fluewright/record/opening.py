@@ -1,0 +1,136 @@
+"""Opens a journal: makes a new one only where nothing is, and never takes a damaged one for whole."""
+
+from dataclasses import dataclass, replace
+
+from sqlalchemy import insert, select
+from sqlalchemy.engine import Connection
+
+from fluewright import clock
+from fluewright.errors import NotAllowed, RecordDamaged
+from fluewright.record.chain import Anchor, Break, anchor_from, breaks
+from fluewright.record.journal import Draft, Journal, Now
+from fluewright.record.reading import anchors_of, rows_of
+from fluewright.record.settings import Settings
+from fluewright.record.store import FORM, Store, damaged
+from fluewright.record.tables import ANCHOR, ENTRY, MARK
+
+TAIL = 50
+"""Entries at the end of each chain that are walked at every opening."""
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """A journal that was opened.
+
+    journal  for reading; for writing too when nothing is wrong
+    wrong    what was found that does not hold; empty for a sound one
+    """
+
+    journal: Journal
+    wrong: tuple[str, ...] = ()
+
+
+def _need_free(store: Store) -> None:
+    if store.is_there():
+        raise NotAllowed(
+            code="FW-N-003",
+            where=store.where,
+            read="a new journal where one is, or was",
+            expected="a place where none has been",
+            matters="an empty journal in the place of another would hide everything that was in it",
+            do="open the one that is there, or choose another place; a lost one is restored from a backup",
+        )
+
+
+def made(settings: Settings, *, device_name: str, key: str = "", now: Now = clock.now) -> Journal:
+    """A new journal with its first entry, the device itself.
+
+    settings     where and how
+    device_name  what people call this machine
+    key          its public key, hexadecimal
+    -> journal; NotAllowed when one is there, whole or not
+    """
+    store = Store(settings)
+    _need_free(store)
+    store.make()
+    device = clock.new_id()
+    journal = Journal(store, device, now)
+    body = {"name": device_name, "program": f"form {FORM}"} | ({"key": key} if key else {})
+    with store.writing() as connection:
+        connection.execute(insert(MARK).values(name="device", value=device))
+        journal.written(connection, [Draft("device", body, source="program", id=device)], now().isoformat())
+    return journal
+
+
+def _walked(connection: Connection, ends: list[Anchor]) -> list[Break]:
+    """What does not hold near the end of each chain."""
+    found = []
+    for end in ends:
+        start = max(0, end.sequence - TAIL)
+        rows = list(rows_of(connection, end.device, after=start))
+        if start and rows:
+            before = next(iter(rows_of(connection, end.device, after=start - 1, most=1)), None)
+            rows = [before, *rows] if before is not None and before.sequence == start else rows
+        found += [each for each in breaks(rows) if not start or each.sequence > start]
+    return found
+
+
+def short_of(connection: Connection, anchors: list[Anchor]) -> list[str]:
+    """Where the store does not hold what someone else has seen of it.
+
+    anchors  from a printed sheet, a receipt, a backup, or kept as a witness
+    -> sentences; none when the store agrees with all of them
+    """
+    found = []
+    for anchor in anchors:
+        row = connection.execute(
+            select(ENTRY.c.hash).where(ENTRY.c.device == anchor.device, ENTRY.c.sequence == anchor.sequence)
+        ).first()
+        if row is not None and anchor.agrees(str(row.hash)):
+            continue
+        if row is not None:
+            found.append(f"entry {anchor.sequence} of device {anchor.device} is not the one that the anchor names")
+            continue
+        last = max((a.sequence for a in anchors_of(connection) if a.device == anchor.device), default=0)
+        short = anchor.sequence - last
+        found.append(
+            f"{short} entries short of the anchor: device {anchor.device} ends at {last}, not {anchor.sequence}"
+        )
+    return found
+
+
+def _witnessed(connection: Connection, store: Store) -> list[Anchor]:
+    """Anchors kept in the store, and those in the small text beside it."""
+    kept = [Anchor(r.device, int(r.sequence), r.hash) for r in connection.execute(select(ANCHOR)).all()]
+    if store.settings.is_sqlite() and store.side_file().exists():
+        kept += [anchor_from(line) for line in store.side_file().read_text("ascii").splitlines() if line.strip()]
+    return kept
+
+
+def opened(settings: Settings, *, now: Now = clock.now) -> Opened:
+    """An existing journal; one that is not whole opens for reading only, and says what is wrong.
+
+    settings  where and how
+    -> journal and what is wrong with it; RecordDamaged when it cannot be read at all or is no journal
+    """
+    store = Store(settings)
+    if settings.is_sqlite() and not settings.path().exists():
+        raise damaged(store.where, "there is no file, though an anchor beside it says that there was a journal"
+                      if store.is_there() else "there is no journal")  # fmt: skip
+    wrong: list[str] = []
+    device = ""
+    try:
+        with store.reading() as connection:
+            if store.mark(connection, "form") != FORM:
+                raise damaged(store.where, "the file is not a journal of this program, or of a later form")
+            device = store.mark(connection, "device")
+            wrong += [each.sentence() for each in _walked(connection, anchors_of(connection))]
+            wrong += short_of(connection, _witnessed(connection, store))
+    except RecordDamaged as error:
+        if not device:
+            raise
+        wrong.append(error.read)
+    if wrong:
+        store.close()
+        store = Store(replace(settings, read_only=True))
+    return Opened(Journal(store, device, now), tuple(wrong))

@@ -1,0 +1,93 @@
+"""Entries as they are read from a store: in today's form, texts about people in the open where they still are."""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from sqlalchemy import bindparam, func, select, tuple_
+from sqlalchemy.engine import Connection
+
+from fluewright.record.chain import Anchor, Row
+from fluewright.record.entry import Entry
+from fluewright.record.kinds import KINDS
+from fluewright.record.personal import commitments_in, opened
+from fluewright.record.tables import ENTRY, SECRET
+from fluewright.record.upcast import upcast
+
+AT_ONCE = 500
+"""Values asked for in one statement."""
+
+
+_LAST = (
+    select(ENTRY.c.sequence, ENTRY.c.hash)
+    .where(ENTRY.c.device == bindparam("device"))
+    .order_by(ENTRY.c.sequence.desc())
+    .limit(1)
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Read:
+    """An entry as it is understood today.
+
+    entry  the entry as it is kept
+    body   fields in the newest form; erased texts stand as the word for it
+    known  whether this version knows the kind and its form
+    """
+
+    entry: Entry
+    body: Mapping[str, Any]
+    known: bool = True
+
+
+def as_today(entry: Entry, values: Mapping[str, str]) -> Read:
+    """An entry with its body in today's form; one of a newer program is left as it is and marked unknown."""
+    kind = KINDS.get(entry.kind)
+    if kind is None or entry.version > kind.version:
+        return Read(entry, entry.body, known=False)
+    return Read(entry, opened(upcast(entry.kind, entry.version, entry.body), values))
+
+
+def values_of(connection: Connection, entries: Iterable[Entry]) -> dict[str, str]:
+    """What is still known about people in these entries, by commitment."""
+    asked = [found for entry in entries for found in commitments_in(entry.body)]
+    values: dict[str, str] = {}
+    for start in range(0, len(asked), AT_ONCE):
+        part = asked[start : start + AT_ONCE]
+        rows = connection.execute(select(SECRET.c.commitment, SECRET.c.value).where(SECRET.c.commitment.in_(part)))
+        values.update({row.commitment: row.value for row in rows})
+    return values
+
+
+def last_of(connection: Connection, device: str) -> Anchor | None:
+    """The last entry of a device; None when it has none here."""
+    found = connection.execute(_LAST, {"device": device}).first()
+    return Anchor(device, int(found.sequence), str(found.hash)) if found is not None else None
+
+
+def anchors_of(connection: Connection) -> list[Anchor]:
+    """The last entry of every device that the store knows, by device."""
+    ends = select(ENTRY.c.device, func.max(ENTRY.c.sequence).label("sequence")).group_by(ENTRY.c.device).subquery()
+    rows = connection.execute(
+        select(ENTRY.c.device, ENTRY.c.sequence, ENTRY.c.hash)
+        .where(tuple_(ENTRY.c.device, ENTRY.c.sequence).in_(select(ends.c.device, ends.c.sequence)))
+        .order_by(ENTRY.c.device)
+    )
+    return [Anchor(str(row.device), int(row.sequence), str(row.hash)) for row in rows]
+
+
+def rows_of(connection: Connection, device: str, *, after: int = 0, most: int | None = None) -> Iterator[Row]:
+    """The kept rows of one device by rising number, read as they are walked."""
+    asked = (
+        select(ENTRY.c.device, ENTRY.c.sequence, ENTRY.c.id, ENTRY.c.hash, ENTRY.c.text)
+        .where(ENTRY.c.device == device, ENTRY.c.sequence > after)
+        .order_by(ENTRY.c.sequence)
+        .limit(most)
+    )
+    for found in connection.execution_options(stream_results=True, yield_per=1000).execute(asked):
+        yield Row(str(found.device), int(found.sequence), str(found.id), str(found.hash), str(found.text))
+
+
+def devices_of(connection: Connection) -> Sequence[str]:
+    """Ids of all devices with entries here."""
+    return [str(found) for found in connection.scalars(select(ENTRY.c.device).distinct().order_by(ENTRY.c.device))]

@@ -1,0 +1,199 @@
+"""Where the journal lies: SQLite by default, PostgreSQL for a large shop, by the same statements."""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from functools import cached_property
+from pathlib import Path
+from typing import Any
+
+from sqlalchemy import create_engine, event, select
+from sqlalchemy.engine import Connection, Engine
+from sqlalchemy.exc import DBAPIError, OperationalError
+from sqlalchemy.pool import NullPool, StaticPool
+
+from fluewright.errors import EntryError, FluewrightError, NotAllowed, RecordDamaged
+from fluewright.record import tables
+from fluewright.record.settings import Settings
+
+FORM = "fluewright journal 1"
+"""What a store says of itself."""
+
+_SYNCHRONOUS = {"wal": "FULL", "delete": "EXTRA", "truncate": "EXTRA"}
+"""How hard each mode flushes. WAL with FULL flushes once a commit and lost nothing in 600 cut-off powers; a rollback
+journal needs EXTRA, since with FULL the removal of the journal itself may be lost."""
+
+
+def damaged(where: str, read: str) -> RecordDamaged:
+    """A store that cannot be read as it should."""
+    return RecordDamaged(
+        code="FW-R-002",
+        where=where,
+        read=read,
+        expected="a journal whose file is whole",
+        matters="entries may be missing or changed; nothing is written to it and nothing new is begun in its place",
+        do="run `fluewright journal check --all`; export the sound entries, then restore from a backup",
+    )
+
+
+def _full(error: DBAPIError, where: str) -> EntryError:
+    return EntryError(
+        code="FW-J-004",
+        where=where,
+        read=f"the store did not take it: {error.orig}",
+        expected="a disk with room that can be written",
+        matters="what you just entered was not kept",
+        do="free some space or mend the disk, then enter it again; all that was kept before is still there",
+    )
+
+
+def _busy(where: str) -> EntryError:
+    return EntryError(
+        code="FW-J-005",
+        where=where,
+        read="another process kept writing to the journal",
+        expected="a turn within a few seconds",
+        matters="what you just entered was not kept",
+        do="enter it again; if it goes on, see which program holds the file",
+    )
+
+
+def told(error: DBAPIError, where: str) -> FluewrightError:
+    """An error of the database as one of ours."""
+    words = str(error.orig).lower()
+    if "append-only" in words:
+        return NotAllowed(
+            code="FW-N-001",
+            where=where,
+            read="a change to what is already in the journal",
+            expected="new entries only",
+            matters="a record that can be changed unseen proves nothing",
+            do="strike the entry out or amend it, with the reason",
+        )
+    if "locked" in words or "busy" in words:
+        return _busy(where)
+    if any(sign in words for sign in ("malformed", "not a database", "corrupt", "disk image")):
+        return damaged(where, f"the file is not whole: {error.orig}")
+    return _full(error, where)
+
+
+class Store:
+    """One journal's database: a connection that writes and one that only reads.
+
+    settings  where and how
+    """
+
+    def __init__(self, settings: Settings) -> None:
+        self.settings = settings
+
+    @property
+    def where(self) -> str:
+        """The store in words, without a password."""
+        if self.settings.is_sqlite():
+            return self.settings.database
+        return self.settings.database.rpartition("@")[2]
+
+    def is_there(self) -> bool:
+        """Whether there is a journal to open, whole or not."""
+        if self.settings.is_sqlite():
+            path = self.settings.path()
+            return path.exists() or path.with_name(path.name + ".anchor").exists()
+        with self._reading.connect() as connection:
+            return bool(connection.dialect.has_table(connection, "mark"))
+
+    def _sqlite(self, *, writes: bool) -> Engine:
+        path = self.settings.path()
+        mode = self.settings.mode
+        pool = StaticPool if mode == "truncate" else NullPool
+        engine = create_engine(
+            f"sqlite:///{path}", poolclass=None if mode == "wal" else pool, connect_args={"check_same_thread": False}
+        )
+
+        @event.listens_for(engine, "connect")
+        def _set(raw: Any, _: Any) -> None:
+            raw.isolation_level = None
+            cursor = raw.cursor()
+            cursor.execute(f"PRAGMA busy_timeout = {int(self.settings.wait * 1000)}")
+            if writes:
+                got = cursor.execute(f"PRAGMA journal_mode = {mode.upper()}").fetchone()[0]
+                cursor.execute(f"PRAGMA synchronous = {_SYNCHRONOUS.get(got, 'EXTRA')}")
+                cursor.execute("PRAGMA foreign_keys = ON")
+                cursor.execute("PRAGMA secure_delete = ON")
+            else:
+                cursor.execute("PRAGMA query_only = ON")
+            cursor.close()
+
+        @event.listens_for(engine, "begin")
+        def _begin(connection: Connection) -> None:
+            connection.exec_driver_sql("BEGIN IMMEDIATE" if writes else "BEGIN")
+
+        return engine
+
+    def _postgres(self, *, writes: bool) -> Engine:
+        options = "" if writes else "-c default_transaction_read_only=on"
+        level = "READ COMMITTED" if writes else "REPEATABLE READ"
+        return create_engine(self.settings.database, isolation_level=level, connect_args={"options": options})
+
+    @cached_property
+    def _writing(self) -> Engine:
+        return self._sqlite(writes=True) if self.settings.is_sqlite() else self._postgres(writes=True)
+
+    @cached_property
+    def _reading(self) -> Engine:
+        if self.settings.is_sqlite() and self.settings.mode == "truncate":
+            return self._writing
+        return self._sqlite(writes=False) if self.settings.is_sqlite() else self._postgres(writes=False)
+
+    @contextmanager
+    def writing(self) -> Iterator[Connection]:
+        """A connection in one transaction: all of it is kept when the block ends, or nothing."""
+        if self.settings.read_only:
+            raise NotAllowed(
+                code="FW-N-002",
+                where=self.where,
+                read="an entry for a journal that is open for reading only",
+                expected="a journal open for writing",
+                matters="a damaged or foreign journal is kept as it is",
+                do="open it without read-only, or restore it into a new place first",
+            )
+        try:
+            with self._writing.begin() as connection:
+                yield connection
+        except DBAPIError as error:
+            raise told(error, self.where) from error
+
+    @contextmanager
+    def reading(self) -> Iterator[Connection]:
+        """A connection that sees one moment of the store and cannot write."""
+        try:
+            with self._reading.connect() as connection, connection.begin():
+                yield connection
+        except OperationalError as error:
+            raise told(error, self.where) from error
+        except DBAPIError as error:
+            raise told(error, self.where) from error
+
+    def make(self) -> None:
+        """Make the tables of a new journal and mark it as one."""
+        if self.settings.is_sqlite():
+            self.settings.path().parent.mkdir(parents=True, exist_ok=True)
+        with self.writing() as connection:
+            tables.make(connection)
+            if connection.execute(select(tables.MARK.c.value).where(tables.MARK.c.name == "form")).first() is None:
+                connection.execute(tables.MARK.insert().values(name="form", value=FORM))
+
+    def mark(self, connection: Connection, name: str) -> str:
+        """A fact about the store; empty when it is not told."""
+        found = connection.execute(select(tables.MARK.c.value).where(tables.MARK.c.name == name)).first()
+        return str(found[0]) if found is not None else ""
+
+    def close(self) -> None:
+        """Let go of the files; what was kept is kept already."""
+        for name in ("_writing", "_reading"):
+            engine = self.__dict__.pop(name, None)
+            if engine is not None:
+                engine.dispose()
+
+    def side_file(self) -> Path:
+        """The small text beside a SQLite journal that names its last anchors."""
+        path = self.settings.path()
+        return path.with_name(path.name + ".anchor")

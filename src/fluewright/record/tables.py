@@ -1,0 +1,79 @@
+"""The journal's tables. They never change: entries are immutable, and older ones are turned on reading."""
+
+from sqlalchemy import BigInteger, Column, Identity, Index, Integer, MetaData, Table, Text, UniqueConstraint
+from sqlalchemy.engine import Connection
+
+JOURNAL = MetaData()
+
+_ARRIVAL = BigInteger().with_variant(Integer(), "sqlite")
+
+ENTRY = Table(
+    "entry",
+    JOURNAL,
+    Column("arrival", _ARRIVAL, Identity(always=True), primary_key=True, comment="order in which this store got them"),
+    Column("device", Text, nullable=False),
+    Column("sequence", BigInteger, nullable=False),
+    Column("id", Text, nullable=False, unique=True),
+    Column("kind", Text, nullable=False),
+    Column("subject", Text, nullable=False, index=True, comment="the visit, or what the entry is about"),
+    Column("hash", Text, nullable=False),
+    Column("text", Text, nullable=False, comment="canonical form"),
+    UniqueConstraint("device", "sequence"),
+    Index("entry_kind", "kind", "arrival"),
+    sqlite_autoincrement=True,
+)
+"""Every entry as it was written, by whatever device."""
+
+SECRET = Table(
+    "secret",
+    JOURNAL,
+    Column("commitment", Text, primary_key=True),
+    Column("salt", Text, nullable=False),
+    Column("value", Text, nullable=False),
+)
+"""Values about people; the only rows of the journal that may be taken away."""
+
+ANCHOR = Table(
+    "anchor",
+    JOURNAL,
+    Column("number", _ARRIVAL, Identity(always=True), primary_key=True),
+    Column("device", Text, nullable=False),
+    Column("sequence", BigInteger, nullable=False),
+    Column("hash", Text, nullable=False),
+    Column("at", Text, nullable=False, comment="when this store was told of it"),
+    Column("by", Text, nullable=False, comment="by whom: a device, a backup, a printed sheet"),
+    sqlite_autoincrement=True,
+)
+"""What others have said of the ends of chains, kept as a witness."""
+
+MARK = Table("mark", JOURNAL, Column("name", Text, primary_key=True), Column("value", Text, nullable=False))
+"""The few facts about the store itself: its form, and which device it belongs to."""
+
+NEVER = ("entry", "anchor")
+"""Tables whose rows are never changed and never taken away."""
+
+_SQLITE_GUARD = """
+CREATE TRIGGER IF NOT EXISTS {table}_{what} BEFORE {what} ON {table}
+BEGIN SELECT RAISE(ABORT, 'the journal is append-only: nothing in it is changed or taken away'); END
+"""
+
+_POSTGRES_GUARD = """
+CREATE OR REPLACE FUNCTION append_only() RETURNS trigger LANGUAGE plpgsql AS
+$$ BEGIN RAISE EXCEPTION 'the journal is append-only: nothing in it is changed or taken away'; END $$
+"""
+
+
+def make(connection: Connection) -> None:
+    """Make the tables and the guards that refuse to change them, in the transaction of the connection."""
+    JOURNAL.create_all(connection)
+    if connection.dialect.name == "sqlite":
+        for table in NEVER:
+            for what in ("UPDATE", "DELETE"):
+                connection.exec_driver_sql(_SQLITE_GUARD.format(table=table, what=what))
+        return
+    connection.exec_driver_sql(_POSTGRES_GUARD)
+    for table in NEVER:
+        connection.exec_driver_sql(
+            f"CREATE OR REPLACE TRIGGER {table}_guard BEFORE UPDATE OR DELETE OR TRUNCATE ON {table} "
+            "FOR EACH STATEMENT EXECUTE FUNCTION append_only()"
+        )
