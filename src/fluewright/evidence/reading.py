@@ -226,6 +226,7 @@ class Account:
     jacket        heat lost through the jacket, fraction of gross heat, 0 when nobody has said
     traces        trace that a stretch was taken from, by the stretch's word
     events        when the burner was lit and what else ran, in order of time
+    kept          where the visit is kept and how it was sealed, in sentences; empty when it is not kept
     """
 
     title: str
@@ -252,3 +253,4 @@ class Account:
     traces: Mapping[str, TraceFile] = field(default_factory=dict)
     parts: "tuple[Measured, ...]" = ()
     events: tuple[Event, ...] = ()
+    kept: tuple[str, ...] = ()

@@ -26,7 +26,8 @@ from fluewright.fuels.record import FuelRecord
 from fluewright.quantity import uncertain
 from fluewright.record.draft import Draft
 from fluewright.record.entry import Source as From
-from fluewright.record.today import Read, not_kept
+from fluewright.record.fold import Current, current
+from fluewright.record.today import not_kept
 from fluewright.visit import as_entries, from_entries, fuel_of, parts, traces
 from fluewright.visit.named_points import class_in, events_in, point_in
 from fluewright.visit.one_reading import WET
@@ -274,14 +275,14 @@ def entries_of(path: Path, *, source: From = "typed") -> Sequence[Draft]:
     return as_entries.drafts_of(file, FORM, source=source)
 
 
-def account_of(reads: Sequence[Read], path: Path) -> Account:
+def account_of(entries: Sequence[Current], path: Path) -> Account:
     """The account of a visit from its entries: the one way from readings to a sheet.
 
-    reads  entries of one visit as they count today, in their order
-    path   names the visit in errors; traces and fuel files stand beside it
+    entries  entries of one visit as they stand now, in their order
+    path     names the visit in errors; traces and fuel files stand beside it
     -> account; Problems when what is there cannot be judged yet
     """
-    return taken(Source(path, from_entries.tree_of(reads, FORM)))
+    return taken(Source(path, from_entries.tree_of(entries, FORM)))
 
 
 def read(path: Path) -> Account:
@@ -290,4 +291,4 @@ def read(path: Path) -> Account:
     path  TOML, or JSON when it ends .json; form in docs/visit-file.md
     -> account; Problems with every fault found, or VisitError when the file does not hold together
     """
-    return account_of(not_kept(entries_of(path)), path)
+    return account_of(current(not_kept(entries_of(path))), path)
