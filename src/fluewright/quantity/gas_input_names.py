@@ -42,6 +42,13 @@ METER: tuple[Quantity, ...] = (
         "a hand on a watch is within half a second",
     ),
     POSITIVE_PERCENT.quantity(
+        "meter_accuracy",
+        "how far off the meter may be by its own check",
+        (0.001, 0.1),
+        "a standard of a laboratory to a meter due for scrap",
+        possible=MORE_THAN_NOTHING,
+    ),
+    POSITIVE_PERCENT.quantity(
         "count_resolution",
         "steps of meter and watch over what was counted",
         (0.0, 1.0),
