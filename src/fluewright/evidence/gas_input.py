@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
 from fluewright.errors import PhysicsRefused
-from fluewright.evidence import gas_height, gas_plate, gas_unsaid, gas_worked, trust
+from fluewright.evidence import gas_height, gas_plate, gas_unsaid, gas_worked, plate_basis, trust
 from fluewright.evidence.finding import PHYSICS, PRACTICE, Clause, Finding, Grade
 from fluewright.evidence.gas_count import (
     FINE_ENOUGH,
@@ -86,7 +86,9 @@ class GasInput:
             return self._not_worked(error)
         results = {
             **gas_worked.of_count(self.count, numbers, reckoning),
-            **gas_worked.of_plate(numbers, reckoning, plate=plate, allowed=allowed),
+            **gas_worked.of_plate(
+                numbers, reckoning, plate=plate, allowed=allowed, open_basis=self.open_basis(account)
+            ),
             **gas_worked.at_burner(self.manifold, self.holes, reckoning),
         }
         told = Told(self.count, results, allowed, plate, self.manifold, self.holes, account)
@@ -103,6 +105,10 @@ class GasInput:
             cannot_tell=_cannot_tell(plate),
             data={"seconds_to_go": seconds_to_go(self.count, numbers.resolution)},
         )
+
+    def open_basis(self, account: Account) -> bool:
+        """Whether the plate, which is then the visit's, may state gross or net."""
+        return self.plate is None and not self.name and plate_basis.unsaid(account)
 
     def _not_worked(self, error: PhysicsRefused) -> Part:
         """The part of a count that must not be worked out."""
@@ -187,6 +193,8 @@ def _doubts(given: GasInput, numbers: Numbers, allowed: Allowed, account: Accoun
         lead = "whether the meter makes up for temperature is not known."
         body = "Cold gas in an outdoor meter holds up to a tenth more than one that makes up for it counts."
         yield _open(word, "compensation-unknown", lead, body, "read it on the meter's plate")
+    if given.open_basis(account):
+        yield plate_basis.question(word, float(value_of(numbers.fuel_input)) / float(value_of(numbers.net)))
     yield from gas_unsaid.questions(word, count, numbers, account.system)
     if count.heat.value is None:
         lead = "the heating value is only assumed."
