@@ -157,8 +157,7 @@ def _fall_by_volume(row: Row) -> Any:
     (found,) = (
         test
         for test in tightness_tests.tests()
-        if test.id.startswith(row.word("tests"))
-        and (test.volume_over or 0.0) < row.number("volume") <= (test.volume_to or float("inf"))
+        if test.id.startswith(row.word("tests")) and test.of_volume(row.number("volume"))
     )
     return found.fall
 

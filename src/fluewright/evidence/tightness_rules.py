@@ -68,7 +68,7 @@ def _of_section(test: TightnessTest, tried: Tried) -> bool:
         return True
     if tried.volume is None:
         return False
-    return (test.volume_over or 0.0) < tried.volume <= (test.volume_to or float("inf"))
+    return test.of_volume(tried.volume)
 
 
 def speaking(tried: Tried, account: Account) -> tuple[TightnessTest, ...]:
