@@ -243,6 +243,12 @@ ASKS: Mapping[str, Callable[[Row], Any]] = {
         working_gauge=row.number("working"),
         exponent=row.plain("exponent"),
     ),
+    "leak_in_other_gas": lambda row: tightness.leak_in_other_gas(
+        leak_rate=row.number("leak"),
+        density_ratio=row.plain("density_ratio"),
+        viscosity_ratio=row.plain("viscosity_ratio"),
+        exponent=row.plain("exponent"),
+    ),
     "pipe_inner_diameter": lambda row: pipe_sizes.SERIES[row.word("series")].diameters[row.word("size")],
     "tightness_test": _fact,
     "tightness_least_pressure": _least,

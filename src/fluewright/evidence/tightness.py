@@ -44,9 +44,11 @@ class _Working(LeakAtWork):
         falls = {one.purpose: self.standstill(one) for one in self.given.standstills}
         by_decay = self.leak(falls["tightness"]) if falls.get("tightness") else None
         by_creep = self.creep(self.given.creep) if self.given.creep is not None else None
-        if by_decay is not None and by_creep is not None:
+        fall = falls.get("tightness")
+        with_gas = fall is None or fall.medium in ("", "gas")
+        if by_decay is not None and by_creep is not None and with_gas:
             self.compared(by_decay, by_creep)
-        self._left_open(falls.get("tightness"))
+        self._left_open(fall)
         return self.gathered(WORD, "Tightness of the gas pipes", "supply")
 
     def _section(self) -> None:

@@ -43,6 +43,13 @@ GAS_PIPE: tuple[Quantity, ...] = (
         kernel=("pressure_drop", "pressure_step", "pressure_spread"),
     ),
     GAUGE_HPA.quantity(
+        "gauge_step",
+        "smallest movement that the gauge shows",
+        (1.0, 1.0e5),
+        "a hundredth of a millibar to a bar on a coarse dial",
+        possible=MORE_THAN_NOTHING,
+    ),
+    GAUGE_HPA.quantity(
         "pressure_fall_unexplained",
         "fall of the test pressure that temperature and barometer leave",
         (-20000.0, 1.1e6),
