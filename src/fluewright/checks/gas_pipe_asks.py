@@ -245,8 +245,10 @@ ASKS: Mapping[str, Callable[[Row], Any]] = {
     ),
     "leak_in_other_gas": lambda row: tightness.leak_in_other_gas(
         leak_rate=row.number("leak"),
-        density_ratio=row.plain("density_ratio"),
-        viscosity_ratio=row.plain("viscosity_ratio"),
+        density=row.plain("density"),
+        dynamic_viscosity=row.plain("viscosity"),
+        new_density=row.plain("new_density"),
+        new_dynamic_viscosity=row.plain("new_viscosity"),
         exponent=row.plain("exponent"),
     ),
     "pipe_inner_diameter": lambda row: pipe_sizes.SERIES[row.word("series")].diameters[row.word("size")],

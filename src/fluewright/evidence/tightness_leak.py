@@ -83,7 +83,7 @@ class LeakAtWork(StandstillAtWork):
             barometer_end=fall.barometers[1], temperature_start=fall.temperatures[0],
             temperature_end=fall.temperatures[1], duration=fall.duration,
         )  # fmt: skip
-        moved = tightness_medium.as_gas(rate, fall.medium, exponent, self.reckoning)
+        moved = tightness_medium.as_gas(fall.medium, self.reckoning, leak=rate, exponent=exponent)
         formula, figures = "leak of gas", self.shown(rate, "leak_rate")
         if fall.medium not in ("", "gas"):
             formula = f"leak of {fall.medium} × (density ratio)^(1 − n) × (viscosity ratio)^(2n − 1)"

@@ -7,7 +7,6 @@ from typing import Literal, get_args
 from fluewright.evidence.doubt import Origin
 from fluewright.evidence.gas_lines import gas_of
 from fluewright.evidence.reckon import Reckoning
-from fluewright.fuels.record import FuelRecord
 from fluewright.kernel import tightness
 from fluewright.kernel.gas_properties import gas_properties
 from fluewright.kernel.ops import Number
@@ -25,25 +24,24 @@ _MEDIA: Mapping[str, tuple[float, float]] = {
 """Density relative to air, and Pa s at 20 C (handbooks, from memory)."""
 
 
-def _ratios(medium: str, record: FuelRecord) -> tuple[float, float]:
-    """Density and viscosity of the medium over those of the gas of the house."""
-    density, viscosity = _MEDIA[medium]
-    found = gas_properties(mole_fractions=record.mole_fractions or {}, combustion="60F", metering="60F")
-    gas = LINE_GASES[gas_of(record) or "natural gas"]
-    return density / float(found.relative_density), viscosity / gas.viscosity
-
-
-def as_gas(leak: Number, medium: str, exponent: Number, reckoning: Reckoning) -> Number:
+def as_gas(medium: str, reckoning: Reckoning, *, leak: Number, exponent: Number) -> Number:
     """A leak of the medium as a leak of the gas; where nobody named the medium, with the doubt that it was air."""
     record = reckoning.account.fuel
     if medium == "gas" or record.mole_fractions is None:
         return leak
-    density, viscosity = _ratios(medium or "air", record)
+    density, viscosity = _MEDIA[medium or "air"]
+    found = gas_properties(mole_fractions=record.mole_fractions, combustion="60F", metering="60F")
+    its, thin = float(found.relative_density), LINE_GASES[gas_of(record) or "natural gas"].viscosity
     if medium:
         return tightness.leak_in_other_gas(
-            leak_rate=leak, density_ratio=density, viscosity_ratio=viscosity, exponent=exponent
+            leak_rate=leak,
+            density=density,
+            dynamic_viscosity=viscosity,
+            new_density=its,
+            new_dynamic_viscosity=thin,
+            exponent=exponent,
         )
-    ends = (math.sqrt(density), viscosity)
+    ends = (math.sqrt(density / its), viscosity / thin)
     above, below = (max(0.0, end) / math.sqrt(3.0) for end in (max(ends) - 1.0, 1.0 - min(ends)))
     words = "whether air or gas was in the pipe"
     return leak * reckoning.ledger.number(Origin("share", words, 1.0, below, above, "not said"))
