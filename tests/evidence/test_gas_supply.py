@@ -1,8 +1,11 @@
 """Gas pressures, regulator and pipe: what is found, what is refused, what stays open."""
 
+import json
+
 import gas_lines_made as made
 import pytest
 
+from fluewright.cli.main import main
 from fluewright.evidence.gas_given import State
 from fluewright.evidence.gas_lines import GasLine, Load, Segment
 from fluewright.evidence.gas_survey import GasSurvey, Look
@@ -182,3 +185,19 @@ def test_a_pressure_seen_to_move_is_told_and_clears_nothing(state: State, text: 
     assert not any(one.grade == "fine" for one in part.findings)
     (calm,) = made.parts(made.supply(("appliance", "everything on", "7.0 in w.c. steady"), **plate))
     assert "supply-still-moving" not in made.codes(calm)
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["supply", "pressure", "--standing=7inwc", "--everything-on=6.5inwc"],
+        ["supply", "tightness", "--start=20.0mbar", "--end=20.0mbar", "--after=2min"],
+    ],
+)
+def test_questions_that_hardly_need_a_gas_do_without_and_say_so(
+    words: list[str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main([*words, "--json"]) == 0
+    assert any("nobody named it" in one for one in json.loads(capsys.readouterr().out)["cannot_tell"])
+    assert main([*words, "--fuel", "propane", "--json"]) == 0
+    assert not any("nobody named it" in one for one in json.loads(capsys.readouterr().out)["cannot_tell"])

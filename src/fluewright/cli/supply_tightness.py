@@ -3,7 +3,7 @@
 import argparse
 from typing import get_args
 
-from fluewright.cli.asks import Asked, add_fuel, fuel_from
+from fluewright.cli.asks import Asked, add_fuel, fuel_from, fuel_named
 from fluewright.cli.supply_typed import figure, gauge, needed, reading
 from fluewright.errors import UseError
 from fluewright.evidence.reading import Reading
@@ -114,5 +114,6 @@ def asked(args: argparse.Namespace) -> Asked:
         args.dwelling,
         args.meter,
         gauge(args, "line-pressure"),
+        fuel_named(args),
     )
-    return Asked((Tightness(section, standstills, creep),), fuel_from(args))
+    return Asked((Tightness(section, standstills, creep),), fuel_from(args) if fuel_named(args) else None)

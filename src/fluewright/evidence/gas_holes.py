@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from fluewright.errors import PhysicsRefused
 from fluewright.evidence.reading import Reading
 from fluewright.evidence.reckon import Reckoning
 from fluewright.evidence.result import Result
@@ -32,7 +33,16 @@ class Hole:
 
 
 def density_and_heat(reckoning: Reckoning) -> tuple[float, float]:
-    """Density and gross heating value of the fuel at 15 C and 1013.25 hPa."""
+    """Density and gross heating value of the fuel at 15 C and 1013.25 hPa; PhysicsRefused FW-K-043 for no gas."""
+    fuel = reckoning.account.fuel
+    if fuel.kind != "gas":
+        raise PhysicsRefused(
+            code="FW-K-043",
+            read=f"{fuel.words} through the orifice of a gas burner",
+            expected="a gas",
+            matters="an orifice passes gas by its density; oil goes through a nozzle and is reckoned otherwise",
+            do="name the gas, or ask `fluewright oil nozzle` for oil",
+        )
     known = figures(reckoning.account.fuel, reference=Reference("15", "15"))
     return known["density"].value or 0.0, known["heating_value_gross"].value or 0.0
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, replace
 from fluewright.evidence import gas_moving, limits, trust
 from fluewright.evidence.finding import Clause, Finding
 from fluewright.evidence.gas_drop import DropAtWork
-from fluewright.evidence.gas_given import WORD, WORKING, At, Given, LinePressure, State
+from fluewright.evidence.gas_given import UNNAMED, WORD, WORKING, At, Given, LinePressure, State
 from fluewright.evidence.gas_lines import gas_of
 from fluewright.evidence.gas_words import CAUTIONS, LEAVE_OFF, LOW_CAUTIONS, of_gas, telling
 from fluewright.evidence.origins import spread_of
@@ -191,6 +191,8 @@ class _Working(DropAtWork):
     def _left_open(self) -> None:
         """What nobody read."""
         say = self.cannot_tell.append
+        if not self.given.gas_named:
+            say(UNNAMED)
         states = {state for _, state in self.read}
         if self.read and "standing" not in states:
             say("How high the gas pressure stands with nothing on: nobody read it.")

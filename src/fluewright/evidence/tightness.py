@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field
 
+from fluewright.evidence.gas_given import UNNAMED
 from fluewright.evidence.part import Part, Seen, SoFar, Statement
 from fluewright.evidence.reading import Account
 from fluewright.evidence.tightness_given import WORD, Creep, Section, Standstill
@@ -66,6 +67,8 @@ class _Working(LeakAtWork):
 
     def _left_open(self, fall: Fall | None) -> None:
         say = self.cannot_tell.append
+        if not self.section.gas_named:
+            say(UNNAMED)
         purposes = {one.purpose for one in self.given.standstills}
         if "tightness" in purposes and "let-by" not in purposes and self.section.pipes == "in use":
             say("Whether the shut valve lets gas by and makes good what leaks out: it was not tested.")

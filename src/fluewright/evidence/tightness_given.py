@@ -96,6 +96,7 @@ class Section:
     appliances  on: connected and shut at their own controls; off: shut off from the test
     meter       kind of meter in the section, "none" for none, empty when nobody said
     working     pressure the line works at
+    gas_named   whether somebody named the gas; natural gas is taken where nobody did
     """
 
     volume: Reading | None = None
@@ -105,3 +106,4 @@ class Section:
     dwelling: str = ""
     meter: str = ""
     working: Reading | None = None
+    gas_named: bool = True

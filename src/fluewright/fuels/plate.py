@@ -63,6 +63,11 @@ def says_gross(text: str) -> bool:
     return power is None or "Btu" in power.unit
 
 
+def is_flow(text: str) -> bool:
+    """Whether a plate states its input as a flow of fuel, which only the fuel turns into heat."""
+    return _read(text, "fuel_input") is None
+
+
 def _read(text: str, quantity: str) -> Typed | None:
     """The text as this quantity; None when its unit measures something else."""
     try:
