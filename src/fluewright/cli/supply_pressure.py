@@ -3,7 +3,7 @@
 import argparse
 from functools import partial
 
-from fluewright.cli.asks import Asked, add_fuel, fuel_from
+from fluewright.cli.asks import Asked, add_fuel, fuel_from, fuel_named
 from fluewright.cli.supply_typed import gauge
 from fluewright.evidence.gas_given import At, LinePressure, State
 from fluewright.evidence.gas_pressures import GasSupply
@@ -44,5 +44,7 @@ def asked(args: argparse.Namespace) -> Asked:
         reading = read(option)
         if reading is not None:
             pressures.append(LinePressure(at, state, reading))
-    supply = GasSupply(tuple(pressures), read("set"), read("least"), read("most"), args.dwelling)
-    return Asked((supply,), fuel_from(args))
+    supply = GasSupply(
+        tuple(pressures), read("set"), read("least"), read("most"), args.dwelling, gas_named=fuel_named(args)
+    )
+    return Asked((supply,), fuel_from(args) if fuel_named(args) else None)

@@ -274,7 +274,7 @@ class RiseGiven:
 
 def _levels(account: Account) -> dict[str, float]:
     """Lowest level of each grade among the limits of a room that speak here, mol/mol."""
-    rules = [rule for rule in rules_for("carbon_monoxide_room", account) if rule.sense == "at most"]
+    rules = [rule for rule in rules_for("carbon_monoxide_room", account) if rule.upper]
     return {
         grade: min(canonical(rule) for rule in rules if rule.severity == grade)
         for grade in LEVELS

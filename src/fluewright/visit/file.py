@@ -88,13 +88,34 @@ def _burner(of_class: ApplianceClass | None) -> str:
     return of_class.burners[0] if of_class is not None and len(of_class.burners) == 1 else "unknown"
 
 
+def _plate(file: Source, fuel: FuelRecord | None) -> tuple[float | None, Literal["", "gross", "net"]]:
+    """The gross input of the plate, and which of gross and net the plate itself states; empty where it may be both."""
+    table = file.table("appliance")
+    if "input" in table and "input_net" in table:
+        file.gathered.add(
+            code="FW-V-049",
+            place="appliance, input",
+            read="a gross and a net input of one plate",
+            expected="the one that the plate states: input where it is gross, input_net where it is net",
+            matters="of two inputs that do not belong together nobody knows which is the plate's",
+            do="keep the one on the plate",
+        )
+    if fuel is None:
+        return None, ""
+    if "input_net" in table:
+        power = _above_nothing(file, "appliance", table, "input_net", "fuel_input_net")
+        return (None if power is None else plate.heat_input_from_net(power, fuel)), "net"
+    if "input" not in table:
+        return None, ""
+    text = file.text("appliance", table, "input")
+    power = file.asked("appliance, input", lambda: plate.heat_input_from(text, fuel))
+    return power, "gross" if power is not None and plate.says_gross(text) else ""
+
+
 def _appliance(file: Source, fuel: FuelRecord | None) -> Appliance:
     table, of_class = file.table("appliance"), class_in(file)
     condensing = file.flag("appliance", table, "condensing")
-    plate_input = None
-    if "input" in table and fuel is not None:
-        text = file.text("appliance", table, "input")
-        plate_input = file.asked("appliance, input", lambda: plate.heat_input_from(text, fuel))
+    plate_input, basis = _plate(file, fuel)
     return Appliance(
         words=file.text("appliance", table, "words"),
         burner=file.choice("appliance", table, "burner", (_burner(of_class), *judge.burners())),
@@ -102,6 +123,7 @@ def _appliance(file: Source, fuel: FuelRecord | None) -> Appliance:
         serial=file.text("appliance", table, "serial"),
         output=_above_nothing(file, "appliance", table, "output", "heat_output"),
         plate_input=plate_input,
+        plate_basis=basis,
         carrier=cast(Literal["water", "air"], file.choice("appliance", table, "carrier", ("water", "air"))),
         kind=of_class.name if of_class is not None else "",
     )

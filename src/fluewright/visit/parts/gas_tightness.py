@@ -8,6 +8,7 @@ from fluewright.evidence.part import Measured
 from fluewright.evidence.reading import Reading
 from fluewright.evidence.tightness import Tightness
 from fluewright.evidence.tightness_given import Creep, Purpose, Section, Standstill
+from fluewright.evidence.tightness_medium import MEDIA, Medium
 from fluewright.rules.tightness_tests import Appliances, Pipes
 from fluewright.visit import gas_typed
 from fluewright.visit.parts.gas_pipes import DWELLINGS, pipe, pressure
@@ -20,7 +21,7 @@ FORM = Form(
                       "working_pressure", "pipe", "test", "meter_watch"),
         "tightness.pipe": ("pipe", "inner_diameter", "length"),
         "tightness.test": ("purpose", "start", "end", "duration", "settled", "temperature_start", "temperature_end",
-                           "barometer_start", "barometer_end", "temperature_drift", "gauge_step", "time"),
+                           "barometer_start", "barometer_end", "temperature_drift", "gauge_step", "medium", "time"),
         "tightness.meter_watch": ("counted", "dial", "duration", "pressure", "time"),
         "gas_survey": ("what", "where", "answer", "how", "because", "time"),
     },
@@ -98,7 +99,7 @@ def _test(file: Source, place: str, row: Table) -> Standstill | None:
     temperatures = _pair(file, place, row, "temperature", "pipe_temperature")
     barometers = _pair(file, place, row, "barometer", "barometer")
     drift = file.single(place, row, "temperature_drift", "temperature_difference")
-    step = file.single(place, row, "gauge_step", "pressure_fall")
+    step = pressure(file, place, row, "gauge_step", "gauge_step")
     if start is None or end is None or duration is None or not _figures(file, f"{place}, duration", duration):
         return None
     return Standstill(
@@ -110,8 +111,9 @@ def _test(file: Source, place: str, row: Table) -> Standstill | None:
         temperatures,
         barometers,
         drift,
-        step,
+        None if step is None else step.figure,
         file.text(place, row, "time"),
+        cast(Medium, file.choice(place, row, "medium", MEDIA)),
     )
 
 

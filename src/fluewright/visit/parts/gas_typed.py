@@ -9,9 +9,7 @@ from typing import Any
 from fluewright.evidence.gas_holes import Hole
 from fluewright.evidence.reading import Reading
 from fluewright.fuels import plate
-from fluewright.fuels.figures import figures
 from fluewright.fuels.record import FuelRecord
-from fluewright.fuels.reference import Reference
 from fluewright.quantity import parse
 from fluewright.rules import drills
 from fluewright.visit import fuel_of
@@ -238,7 +236,4 @@ def plate_input(file: Source, place: str, table: Table, key: str) -> float | Non
         text = file.text(place, table, key)
         return file.asked(f"{place}, {key}", lambda: plate.heat_input_from(text, fuel))
     power = file.single(place, table, net, "fuel_input_net")
-    if power is None:
-        return None
-    known = figures(fuel, reference=Reference("15", "15"))
-    return power * (known["heating_value_gross"].value or 1.0) / (known["heating_value_net"].value or 1.0)
+    return None if power is None else plate.heat_input_from_net(power, fuel)
