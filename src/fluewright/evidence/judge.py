@@ -277,6 +277,8 @@ def _of_stretch(stretch: Stretch, worked: Worked | None, account: Account, doubt
 
 def _subject(finding: Finding) -> str:
     """What a finding is about, whatever limit it met: its first quantity."""
+    if finding.code == trust.STILL_MOVING and finding.evidence[0][1] != "carbon_monoxide_room":
+        return "carbon_monoxide_air_free"  # what moved in the flue is answered by what stands still there
     return finding.evidence[0][1] if finding.evidence else finding.code
 
 
@@ -345,8 +347,9 @@ def judge(account: Account, told: Told, answers: frozenset[Topic] = frozenset())
         reasons = trust.doubts(worked=worked, stretch=stretch, instrument=instrument, record=account.fuel)
         reasons = (*reasons, *lit.doubts(stretch, account))
         doubts = (*of_tool, *(reason.code for reason in reasons))
-        found += reasons
-        mine = _of_stretch(stretch, worked, account, doubts)
+        found += [reason for reason in reasons if reason.code != trust.STILL_MOVING]
+        moved = [reason for reason in reasons if reason.code == trust.STILL_MOVING]
+        mine = [*moved, *_of_stretch(stretch, worked, account, doubts)]
         if index == len(told) - 1:
             final = mine
         else:

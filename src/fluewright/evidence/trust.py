@@ -57,6 +57,10 @@ def fresh_air(stretch: Stretch) -> Finding | None:
     )
 
 
+STILL_MOVING = "still-moving"
+"""Code of carbon monoxide that moved: the one doubt that is also a fault, and can be cured."""
+
+
 def still_moving(stretch: Stretch) -> Finding | None:
     """Carbon monoxide that rose or swung while it was read: the figure is a moment, and the truth may be higher."""
     read = (monoxide_of(stretch), stretch.readings.get("carbon_monoxide_room"))
@@ -64,14 +68,15 @@ def still_moving(stretch: Stretch) -> Finding | None:
     if reading is None:
         return None
     return Finding(
-        "still-moving",
-        "open",
+        STILL_MOVING,
+        "act",
         f"{stretch.word.capitalize()}: carbon monoxide was {reading.typed.trend} when it was read.",
         f"The reading {reading.typed.text} is one moment of a flame that was changing. Nothing is cleared by it: what "
         "it would have come to, nobody saw.",
         ((stretch.word, reading.quantity),),
         PHYSICS,
-        do_next=("read on until it stands still; if it goes on rising, shut the burner off",),
+        do_now=("stay beside it and read on until it stands still; if it goes on rising, shut the burner off",),
+        do_next=("find why it moves before the burner is left running",),
         cautions=(
             "Carbon monoxide that keeps rising can reach danger within minutes: stay beside it, or shut it off.",
         ),
