@@ -120,6 +120,7 @@ def test_the_sheet_prints_them(tmp_path: Path) -> None:
     ("old", "new", "code", "place"),
     [
         ('width = "10 in"', 'width = "10 in"\narea = "120 in2"', "FW-V-030", "opening 1"),
+        ('volume = "4800 ft3"', 'volume = "4800 ft3"\nno_exhausts = true', "FW-V-039", "no_exhausts"),
         ('place = "high"', 'place = "middle"', "FW-V-009", "place"),
         ('flow = "300 cfm"', 'flow = "300 spoons"', "FW-Q-003", "exhaust 1, flow"),
         ('grille = "metal"', 'grile = "metal"', "FW-V-003", "opening 1"),

@@ -89,6 +89,7 @@ class AirForBurning:
     manufactured_home whether it is one
     pressure          that drives air in, for the balance; 4 Pa when not given
     supply_fan        air that a fan brings from outdoors
+    no_exhausts       whether somebody looked and no fan, dryer or hood takes air out
     """
 
     appliances: tuple[AirAppliance, ...]
@@ -103,6 +104,7 @@ class AirForBurning:
     manufactured_home: bool = False
     pressure: Reading | None = None
     supply_fan: Reading | None = None
+    no_exhausts: bool = False
 
     @property
     def late(self) -> bool:
