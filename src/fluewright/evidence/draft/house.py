@@ -324,10 +324,21 @@ def _cannot_tell(given: HousePressure, results: Mapping[str, Result], account: A
     found = []
     if given.on is None and given.fans and "by fans" not in results:
         found.append("How far the fans draw the house down: a flow or the leakage is not known.")
-    if results and not given.zone:
-        found.append("Whether the room is drawn down too far: the appliances in it were not said.")
-    elif results and not rules_for("house_pressure_change", account, kinds=(given.zone,)):
-        found.append("No limit of depressurisation is known here for this place.")
+    if given.on is not None and results["change"].value is None:
+        found.append(f"How far the fans draw the room down: {results['change'].refused}.")
+    if given.on is not None or results:
+        found += _limit_open(given, account)
     if given.on is not None and given.off.figures and not given.off.zero().taken:
         found.append("The baseline is shorter than 5 values or 60 s: wind may hide or make the change.")
+    return found
+
+
+def _limit_open(given: HousePressure, account: Account) -> list[str]:
+    """What keeps a change of pressure from being put to a limit, and what to say so that it can be."""
+    head = "Whether the room is drawn down too far"
+    found = [] if given.zone else [f"{head}: which appliances burn in it was not said."]
+    if not account.jurisdiction:
+        found.append(f"{head}: in which country or state the house stands was not said, and limits go by place.")
+    elif given.zone and not rules_for("house_pressure_change", account, kinds=(given.zone,)):
+        found.append(f"{head}: no limit of depressurisation is known here for {account.jurisdiction}.")
     return found
