@@ -43,7 +43,7 @@ def test_an_intake_with_some_flue_gas_is_still_reckoned() -> None:
 def test_outdoor_air_that_is_none_is_refused(outdoor: str) -> None:
     with pytest.raises(PhysicsRefused) as caught:
         answer(oxygen_intake="20.5 %", oxygen_outdoor=outdoor)
-    assert caught.value.code == "FW-K-011"
+    assert caught.value.code == "FW-K-029"
 
 
 def test_the_refusal_hides_no_carbon_monoxide() -> None:

@@ -182,14 +182,21 @@ def _delivered(
             mark="derived",
         )
     )
-    _compared(price, efficiency, so_far.account, reckoning, written)
-
-
-def _compared(price: Price, efficiency: Number, account: Account, reckoning: Reckoning, written: "Written") -> None:
-    """Another efficiency beside the first: the share of the fuel that the same heat no longer takes."""
     if price.efficiency_after is None:
         return
-    after = reckoning.read(price.efficiency_after, words="efficiency to compare with")
+    if price.efficiency is None:
+        why = "one reading of a flame is no season: a saving needs metered periods with degree days, before and after"
+        written.results["share saved"] = refused("share_saved", why)
+        written.cannot_tell.append(f"What is saved by another efficiency: {why}.")
+        return
+    _compared(price, efficiency, price.efficiency_after, so_far.account, reckoning, written)
+
+
+def _compared(
+    price: Price, efficiency: Number, beside: Reading, account: Account, reckoning: Reckoning, written: "Written"
+) -> None:
+    """Two stated efficiencies beside each other: how much less fuel one and the same heat takes by the second."""
+    after = reckoning.read(beside, words="efficiency to compare with")
     if price.efficiency_basis == "net":
         after = after * _net_over_gross(account)
     saved = cost.share_saved(efficiency_before=efficiency, efficiency_after=after)
@@ -203,7 +210,14 @@ def _compared(price: Price, efficiency: Number, account: Account, reckoning: Rec
         holds="same heat, same kind of time; two moments say nothing about a year",
     )
     written.statements.append(
-        Statement(("for the same heat ", Derived("share saved"), " of the fuel is saved."), mark="derived")
+        Statement(
+            (
+                "by these two efficiencies the same heat takes ",
+                Derived("share saved"),
+                " less fuel; no season is meant.",
+            ),
+            mark="derived",
+        )
     )
     written.cannot_tell.append(
         "What is saved in a year: that needs metered periods with degree days before and after, not two efficiencies."

@@ -67,7 +67,7 @@ def need_outdoor_air(stretch: Stretch) -> None:
     if reading is None or all(LEAST_OUTDOORS <= end <= MOST_OUTDOORS for end in ends if end is not None):
         return
     raise PhysicsRefused(
-        code="FW-K-011",
+        code="FW-K-029",
         read=f"outdoor air with {reading.typed.text} oxygen",
         expected=f"about 20.9 %, and {LEAST_OUTDOORS * 100:.0f} to {MOST_OUTDOORS * 100:.0f} % by any cell fit for use",
         matters="the share of flue gas in the intake is counted from it, and air with so little oxygen is deadly",
