@@ -109,6 +109,12 @@ def test_smoke_is_judged_by_the_law_of_the_place() -> None:
     assert found["de-1bimschv-soot-atomising"].grade == "open"  # one paper is not the mean of three
 
 
+@pytest.mark.parametrize(("oxygen", "short"), [("18..20.9 %", False), ("12..20.9 %", False), ("0.5..20 %", True),
+                                               ("0..3 %", True), ("0.6 %", True), ("2 %", False)])  # fmt: skip
+def test_a_range_of_oxygen_is_short_of_air_only_by_its_lower_end(oxygen: str, short: bool) -> None:
+    assert ("no-air-left" in findings(judged(stretch(o2=oxygen, co="20 ppm", **COMMON)))) == short
+
+
 # ------------------------------------------------------------------------------------------------ what doubt forbids
 
 
