@@ -4,6 +4,8 @@ from dataclasses import replace
 
 import pytest
 
+from fluewright.errors import PhysicsRefused
+from fluewright.evidence.breathed import ExposureGiven, SampleGiven
 from fluewright.evidence.draft.readings import Draft, DraftReading
 from fluewright.evidence.draft.worst_case import WorstCase
 from fluewright.evidence.part import Measured, Part
@@ -104,3 +106,25 @@ def test_a_draft_that_moves_stays_open(word: str) -> None:
 
 def test_a_draft_that_stands_still_has_nothing_to_say_of_it() -> None:
     assert "draft-moving" not in grades(Draft((DraftReading("breech", reading("-5 Pa steady", "draft")),)))
+
+
+@pytest.mark.parametrize("co", ["100 %", "2 %", ">2000 ppm"])
+def test_no_share_is_printed_beyond_what_was_ever_measured(co: str) -> None:
+    results = part(ExposureGiven(reading(co, ROOM), reading("60 min", "time_between"))).results
+    for key in ("carboxyhaemoglobin", "carboxyhaemoglobin_steady"):
+        assert "more than 60 %" in results[key].refused
+    assert "leaves its range" in results["carboxyhaemoglobin short form"].refused
+
+
+def test_the_short_form_turned_round_is_a_floor_for_much_and_bounded() -> None:
+    def back(share: str, since: str = "0 min") -> Measured:
+        texts = ((share, "carboxyhaemoglobin"), (since, "time_between"), ("4 h", "time_between"))
+        return SampleGiven(*(reading(*one) for one in texts))
+
+    assert part(back("9 %")).results["carbon_monoxide_breathed"].bound == ""
+    assert part(back("40 %")).results["carbon_monoxide_breathed"].bound == "at least"
+    assert "more than all of it" in part(back("90 %", "3 h")).results["carbon_monoxide_breathed"].refused
+    assert "bounds nothing" in part(back("<40 %")).results["carbon_monoxide_breathed"].refused
+    for share in ("100 %", "20..100 %"):
+        with pytest.raises(PhysicsRefused):
+            back(share)

@@ -360,28 +360,6 @@ def test_back_from_a_sample() -> None:
     assert "no more than the body makes" in part(nothing).results["carbon_monoxide_breathed"].refused
 
 
-@pytest.mark.parametrize("co", ["100 %", "2 %", ">2000 ppm"])
-def test_no_share_is_printed_beyond_what_was_ever_measured(co: str) -> None:
-    results = breathed(co, "60 min").results
-    for key in ("carboxyhaemoglobin", "carboxyhaemoglobin_steady"):
-        assert "more than 60 %" in results[key].refused
-    assert "leaves its range" in results["carboxyhaemoglobin short form"].refused
-
-
-def test_the_short_form_turned_round_is_a_floor_for_much_and_bounded() -> None:
-    def back(share: str, since: str = "0 min") -> Measured:
-        texts = ((share, "carboxyhaemoglobin"), (since, "time_between"), ("4 h", "time_between"))
-        return SampleGiven(*(reading(*one) for one in texts))
-
-    assert part(back("9 %")).results["carbon_monoxide_breathed"].bound == ""
-    assert part(back("40 %")).results["carbon_monoxide_breathed"].bound == "at least"
-    assert "more than all of it" in part(back("90 %", "3 h")).results["carbon_monoxide_breathed"].refused
-    assert "bounds nothing" in part(back("<40 %")).results["carbon_monoxide_breathed"].refused
-    for share in ("100 %", "20..100 %"):
-        with pytest.raises(PhysicsRefused):
-            back(share)
-
-
 def test_no_part_of_a_visit_estimates_blood() -> None:
     """practice, decision 8: carboxyhaemoglobin is an expert command, not a line of a visit."""
     from fluewright.visit.parts import room

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Literal
 from fluewright.evidence.part import Derived, Piece, Seen, SoFar, Statement, Voiced
 from fluewright.evidence.reading import Account, Reading
 from fluewright.evidence.reckon import Reckoning, refused
+from fluewright.evidence.sizes import Size, need
 from fluewright.fuels.figures import Figure, figures
 from fluewright.fuels.reference import Reference
 from fluewright.kernel import cost, ops
@@ -31,6 +32,12 @@ _HEATINGS = {
 """Which heating value a price is divided by, from the kind of fuel and what is paid for."""
 
 
+PAID = Size("price of the fuel", "heat that costs nothing cannot be compared")
+HEATING_VALUE = Size("heating value on the bill", "a price is divided by it")
+EFFICIENCY = Size("efficiency", "the price of heat is divided by it", most=1.2)
+LOAD = Size("share of the time that the burner runs", "standing loss is shared out over it", most=1.0)
+
+
 @dataclass(frozen=True, slots=True)
 class Price:
     """What the fuel costs.
@@ -54,6 +61,13 @@ class Price:
     efficiency_after: Reading | None = None
     typed: str = ""
 
+    def __post_init__(self) -> None:
+        """Refuse what no fuel costs and no appliance gives."""
+        need(self.price, PAID)
+        need(self.heating_value, HEATING_VALUE)
+        need(self.efficiency, EFFICIENCY)
+        need(self.efficiency_after, EFFICIENCY)
+
 
 @dataclass(frozen=True, slots=True)
 class Standing:
@@ -69,6 +83,11 @@ class Standing:
     standby_loss: Reading | None = None
     load_share: Reading | None = None
     efficiency: Reading | None = None
+
+    def __post_init__(self) -> None:
+        """Refuse a burner that never runs and a flame that gives nothing."""
+        need(self.load_share, LOAD)
+        need(self.efficiency, EFFICIENCY)
 
 
 def sold_by(unit: str) -> str:

@@ -10,12 +10,14 @@ from fluewright.evidence.part import Derived, Part, Piece, Seen, SoFar, Statemen
 from fluewright.evidence.reading import Reading
 from fluewright.evidence.reckon import Reckoning, refused
 from fluewright.evidence.result import Result
+from fluewright.evidence.sizes import Size, need
 from fluewright.evidence.trust import beyond
 from fluewright.kernel import part_load
 from fluewright.kernel.ops import Number
 from fluewright.quantity import names
 
 CYCLING = "burner cycling"
+ON = Size("time with the burner on", "without some time on there is no cycle")
 
 OF_A_MOMENT = (
     "Cycling: this is the balance of the cycles that were watched. It says nothing of a season, a year or a bill.",
@@ -31,6 +33,10 @@ class Cycling:
     """
 
     readings: Mapping[str, Reading] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        """Refuse a time in which nothing burned."""
+        need(self.readings.get("burner_on_time"), ON)
 
     @property
     def late(self) -> bool:

@@ -11,6 +11,7 @@ from fluewright.evidence.part import Derived, Part, Piece, Seen, SoFar, Statemen
 from fluewright.evidence.reading import Reading
 from fluewright.evidence.reckon import Reckoning
 from fluewright.evidence.result import Result
+from fluewright.evidence.sizes import Size, need
 from fluewright.evidence.trust import beyond
 from fluewright.kernel import balance, draft, ops
 from fluewright.kernel.air import DRY_AIR, density
@@ -29,6 +30,10 @@ _GASES = {
     "Ar": "argon", "SO2": "sulfur_dioxide",
 }  # fmt: skip
 _HOLDS = "at rest, with the mean temperature of the whole height; moving gas has lost a part of it"
+
+
+HEIGHT = Size("height of the chimney", "the pull grows with the height, and no flue of a house is taller", most=300.0)
+COEFFICIENT = Size("coefficient of the wind", "stopped wind presses with 1, and none presses more", -3.0, 1.0, False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +56,11 @@ class Chimney:
     wind: Reading | None = None
     wind_coefficient: Reading | None = None
     drawn_down: Reading | None = None
+
+    def __post_init__(self) -> None:
+        """Refuse what no chimney and no wind has."""
+        need(self.height, HEIGHT)
+        need(self.wind_coefficient, COEFFICIENT)
 
     @property
     def late(self) -> bool:

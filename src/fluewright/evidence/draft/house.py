@@ -13,6 +13,7 @@ from fluewright.evidence.part import Derived, Part, Piece, Seen, SoFar, Statemen
 from fluewright.evidence.reading import Account, Reading
 from fluewright.evidence.reckon import Reckoning, refused
 from fluewright.evidence.result import Result
+from fluewright.evidence.sizes import Size, need
 from fluewright.kernel import combustion_air, house_pressure, ops
 from fluewright.kernel.ops import Number
 
@@ -40,6 +41,10 @@ TEST_PRESSURE = 50.0
 """Pa at which leakage is commonly tested."""
 EXPONENT_SPREAD = 0.05
 """Standard uncertainty of an exponent nobody measured (common practice, no source)."""
+
+
+EXPONENT = Size("exponent of the leaks", "holes give 0.5 and fine cracks 1, and no leak lies beyond", 0.5, 1.0, False)
+APART = Size("distance of the openings", "warmth pulls over a height", most=500.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +78,7 @@ class Leaks:
             need_leaks((self.volume.figure or 0.0) * (self.air_changes.figure or 0.0))
         if self.known and self.pressure is not None:
             need_leaks(abs(self.pressure.figure or 0.0))
+        need(self.exponent, EXPONENT)
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +90,10 @@ class Warmth:
     room: Reading
     low: Reading | None = None
     high: Reading | None = None
+
+    def __post_init__(self) -> None:
+        """Refuse openings that lie at one height, or the wrong way round."""
+        need(self.distance, APART)
 
 
 @dataclass(frozen=True, slots=True)

@@ -139,24 +139,30 @@ def read(file: Source) -> tuple[Measured, ...]:
         return ()
     table = file.table(TABLE)
     known: Any = file.choice(TABLE, table, "air_changes_known", get_args(HowKnown))
-    given = AirForBurning(
-        appliances=tuple(_appliance(file, place, row) for place, row in file.rows("appliance", table, TABLE)),
-        openings=tuple(_opening(file, place, row) for place, row in file.rows("opening", table, TABLE)),
-        exhausts=tuple(
-            Exhaust(file.text(place, row, "words"), file.reading(place, row, "flow", "exhaust_flow"))
-            for place, row in file.rows("exhaust", table, TABLE)
-        ),
-        volume=file.reading(TABLE, table, "volume", "room_volume"),
-        joined_volume=file.reading(TABLE, table, "joined_volume", "room_volume"),
-        air_changes=file.reading(TABLE, table, "air_changes", "air_changes"),
-        air_changes_known=known,
-        window=file.flag(TABLE, table, "window"),
-        tight_house=file.flag(TABLE, table, "tight_house"),
-        manufactured_home=bool(file.flag(TABLE, table, "manufactured_home")),
-        pressure=file.reading(TABLE, table, "pressure", "air_supply_pressure"),
-        supply_fan=file.reading(TABLE, table, "supply_fan", "room_air_supply"),
-        no_exhausts=bool(file.flag(TABLE, table, "no_exhausts")),
-    )
+
+    def made() -> AirForBurning:
+        return AirForBurning(
+            appliances=tuple(_appliance(file, place, row) for place, row in file.rows("appliance", table, TABLE)),
+            openings=tuple(_opening(file, place, row) for place, row in file.rows("opening", table, TABLE)),
+            exhausts=tuple(
+                Exhaust(file.text(place, row, "words"), file.reading(place, row, "flow", "exhaust_flow"))
+                for place, row in file.rows("exhaust", table, TABLE)
+            ),
+            volume=file.reading(TABLE, table, "volume", "room_volume"),
+            joined_volume=file.reading(TABLE, table, "joined_volume", "room_volume"),
+            air_changes=file.reading(TABLE, table, "air_changes", "air_changes"),
+            air_changes_known=known,
+            window=file.flag(TABLE, table, "window"),
+            tight_house=file.flag(TABLE, table, "tight_house"),
+            manufactured_home=bool(file.flag(TABLE, table, "manufactured_home")),
+            pressure=file.reading(TABLE, table, "pressure", "air_supply_pressure"),
+            supply_fan=file.reading(TABLE, table, "supply_fan", "room_air_supply"),
+            no_exhausts=bool(file.flag(TABLE, table, "no_exhausts")),
+        )
+
+    given = file.asked(TABLE, made)
+    if given is None:
+        return ()
     _need_appliance(file, given)
     _need_one_word(file, given)
     return (given,)

@@ -88,10 +88,13 @@ def _factor(file: Source, place: str, table: Table, key: str, default: float) ->
 def _wide(file: Source, place: str, table: Table) -> Reading | None:
     """An inside diameter of more than nothing."""
     reading = file.reading(place, table, "diameter", "flue_diameter")
-    if reading is not None and (reading.figure or 0.0) <= 0.0:
-        _mistake(file, f"{place}, diameter", reading.typed.text, "more than nothing", "gas needs a way")
+    if reading is None:
         return None
-    return reading
+    here, do = f"{place}, diameter", "measure it again and correct it"
+    fine = file.above_nothing(
+        here, reading.figure, reading.typed.text, code="FW-V-075", matters="gas needs a way", do=do
+    )
+    return reading if fine else None
 
 
 def _mistake(file: Source, place: str, read: str, expected: str, matters: str) -> None:
