@@ -13,7 +13,7 @@ from fluewright.evidence.reckon import Reckoning
 from fluewright.evidence.result import Result
 from fluewright.evidence.sizes import Size, need
 from fluewright.evidence.trust import beyond
-from fluewright.kernel import balance, draft, ops
+from fluewright.kernel import balance, draft, flue_flow, ops
 from fluewright.kernel.air import DRY_AIR, density
 from fluewright.kernel.balance import FlueGas
 from fluewright.kernel.constants import GAS_CONSTANT
@@ -117,7 +117,7 @@ class _Given:
     def densities(self) -> tuple[Number, Number]:
         """Outdoor air and flue gas, kg/m3."""
         outdoor, flue = (
-            draft.density_from_gas_constant(pressure=self.pressure, temperature=temperature, gas_constant=constant)
+            flue_flow.gas_density(molar_mass=GAS_CONSTANT / constant, temperature=temperature, pressure=self.pressure)
             for temperature, constant in ((self.outdoors, AIR_CONSTANT), (self.flue, self.constant))
         )
         return outdoor, flue
