@@ -52,17 +52,11 @@ def _surroundings(file: Source) -> Surroundings:
 def _above_nothing(file: Source, place: str, table: Texts, key: str, quantity: str) -> float | None:
     """A figure that must be more than nothing; None when it is absent or is not."""
     value = file.single(place, table, key, quantity)
-    if value is None or value > 0.0:
-        return value
-    file.gathered.add(
-        code="FW-V-017",
-        place=f"{place}, {key}",
-        read=f"{table[key]!r}",
-        expected="more than nothing",
-        matters="limits and ends of a cell are found by it",
-        do="read the plate again, or leave it out",
-    )
-    return None
+    if value is None:
+        return None
+    matters, do = "limits and ends of a cell are found by it", "read the plate again, or leave it out"
+    fine = file.above_nothing(f"{place}, {key}", value, f"{table[key]!r}", code="FW-V-017", matters=matters, do=do)
+    return value if fine else None
 
 
 def _instrument(file: Source) -> Instrument:
