@@ -68,6 +68,7 @@ def test_the_barometer_counts_as_much_as_the_gauge() -> None:
     assert part.results["tightness fall left"].value == pytest.approx(0.0, abs=1.0)
 
 
+@pytest.mark.usefixtures("compared")
 def test_only_text_that_was_read_clears_and_only_its_own_test() -> None:
     home = {"pipes": "new", "appliances": "off", "dwelling": "manufactured home"}
     good = made.shut("3.00 psi", "3.00 psi", step=100.0)
@@ -161,6 +162,4 @@ def test_a_word_for_a_reading_is_no_figure() -> None:
 
 def test_no_text_of_the_uk_or_germany_is_said_to_have_been_read() -> None:
     assert {test.known for test in texts.tests() if test.jurisdiction in ("GB", "DE")} <= {"second-hand", "from memory"}
-    assert all(
-        test.clears() == (test.known == test.times_known == "read" and test.layer == "law") for test in texts.tests()
-    )
+    assert not [test.id for test in texts.tests() if test.clears(date(2026, 11, 25))], "none was compared with today's"

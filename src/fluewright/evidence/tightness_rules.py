@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from fluewright.evidence import limits
-from fluewright.evidence.finding import PRACTICE, Clause, Finding
+from fluewright.evidence.finding import PRACTICE, Finding, clause_of
 from fluewright.evidence.gas_lines import gas_of
 from fluewright.evidence.gas_words import OTHER_TEST, SHUT, TEST_AGAIN, of_gas
 from fluewright.evidence.limits import EUROPEAN_UNION, Question, answered
@@ -126,6 +126,7 @@ def _limit(test: TightnessTest, quantity: str) -> Limit:
         decision="plus uncertainty",
         citation=test.citation,
         known=known,
+        current=test.current,
         valid_from=test.valid_from,
         valid_until=test.valid_until,
         text=test.text,
@@ -221,11 +222,7 @@ def meter_judged(
     spoken = [test for test in tests() if test.purpose == "meter" and _at_home(test, account)]
     fitting = [test for test in spoken if test.dial_to is not None and turn <= 1.01 * test.dial_to]
     test = min(fitting, key=lambda one: one.dial_to or 0.0) if fitting else None
-    clause = (
-        Clause(test.citation.document, "", test.citation.edition, test.jurisdiction, test.known, test.layer)
-        if test is not None
-        else PRACTICE
-    )
+    clause = replace(clause_of(test), clause="") if test is not None else PRACTICE
     code = test.id if test is not None else "meter-creep"
     evidence = ((word, "leak_rate_creep"),)
     seen = limits.seen(leak, account)
