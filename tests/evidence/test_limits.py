@@ -2,15 +2,18 @@
 
 from dataclasses import replace
 from datetime import date
+from typing import Any
 
 import pytest
 
 import fluewright
+from fluewright.errors import Problems, RuleError
 from fluewright.evidence.finding import Finding
 from fluewright.evidence.part import Measured, Part
 from fluewright.evidence.reading import Appliance, Instrument
 from fluewright.evidence.room import RoomGiven
-from fluewright.rules import currency, load
+from fluewright.evidence.unvented import UnventedGiven
+from fluewright.rules import bans, currency, load
 from fluewright.visit import one_part
 from fluewright.visit.room_typed import ROOM, reading
 
@@ -94,3 +97,69 @@ def test_common_practice_has_no_text_and_every_text_has_its_currency() -> None:
 def test_currency_stands_behind_the_edition_wherever_a_clause_is_shown() -> None:
     clause = losses(60e3, "260 C")["de-1bimschv-loss-above"].clause
     assert clause.text_of.endswith("13 October 2021, in force on 1 March 2022")
+
+
+HEATER = UnventedGiven(kind="unvented heater")
+
+
+@pytest.mark.parametrize(
+    ("place", "building", "code", "grade"),
+    [
+        ("US-CA", "dwelling", "us-ca-unvented-ban", "act"),
+        ("US-CA", "manufactured home", "us-ca-unvented-ban", "act"),
+        ("US-CA", "", "us-ca-unvented-ban", "open"),
+        ("US-MN", "voucher housing", "us-voucher-unvented-ban", "act"),
+        ("US", "manufactured home", "us-mh-vented-only", "act"),
+    ],
+)
+def test_a_heater_the_law_forbids_is_told_before_any_reading(place: str, building: Any, code: str, grade: str) -> None:
+    found = by_code(part(replace(HEATER, building=building), place))[code]
+    assert found.grade == grade
+    assert "ask the authority" in found.do_next[0]
+    assert currency.why_not(bans_of_code(code).current) in found.body
+
+
+def bans_of_code(code: str) -> bans.Ban:
+    return next(one for one in bans.bans() if one.id == code)
+
+
+def test_no_ban_speaks_elsewhere_or_of_an_oven() -> None:
+    ids = {one.id for one in bans.bans()}
+    assert not ids & set(by_code(part(replace(HEATER, building="dwelling"), "DE")))
+    assert not ids & set(by_code(part(replace(HEATER, building="dwelling"), "US")))
+    assert not ids & set(by_code(part(replace(HEATER, building="other"), "US-CA")))
+    assert not ids & set(by_code(part(replace(HEATER, kind="oven", building="dwelling"), "US-CA")))
+
+
+def test_a_room_must_be_large_enough_for_what_burns_into_it() -> None:
+    """California 802.2.1: 20 Btu/h for each ft3, that is 50 ft3 for each 1,000 Btu/h."""
+    small = replace(HEATER, inputs=reading("30 kBtu/h", "fuel_input"), room_volume=reading("1000 ft3", "room_volume"))
+    done = part(small, "US-CA")
+    assert by_code(done)["us-ca-unvented-loading"].grade == "act"
+    assert done.results["room_volume_per_input"].value == pytest.approx(1000 * 0.3048**3 / (30e3 * 1055.056 / 3600))
+    large = replace(small, room_volume=reading("3000 ft3", "room_volume"))
+    assert by_code(part(large, "US-CA"))["us-ca-unvented-loading"].grade == "open", "superseded: it clears nothing"
+
+
+@pytest.mark.parametrize(
+    ("old", "new"), [('kinds = ["a"]', 'kinds = "a"'), ('severity = "act"', 'severity = "dire"'), ("only", "lonely")]
+)
+def test_a_ban_is_read_strictly(old: str, new: str) -> None:
+    text = """[[bans]]
+id = "x"
+kinds = ["a"]
+buildings = ["b"]
+only = "o"
+severity = "act"
+jurisdiction = "US"
+layer = "law"
+citation = { document = "d", clause = "c", edition = "e" }
+known = "read"
+current = "not known"
+valid_from = "unknown"
+valid_until = "open"
+text = "Words."
+"""
+    assert bans.bans_of(text=text, file="x.toml")[0].kinds == ("a",)
+    with pytest.raises((RuleError, Problems)):
+        bans.bans_of(text=text.replace(old, new), file="x.toml")
