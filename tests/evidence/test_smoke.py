@@ -90,6 +90,15 @@ def test_an_old_burner_keeps_its_limit_only_when_all_of_it_is_known(
     assert found[row].grade == grade
 
 
+@pytest.mark.parametrize(("output", "law"), [(9e5, "1 44"), (2e6, "44"), (2e5, "1")])
+def test_smoke_of_a_large_plant_is_asked_by_its_own_law(output: float, law: str) -> None:
+    appliance = Appliance("boiler", burner="oil pressure jet", output=output)
+    found = codes(part("smoke", {"papers": "2, 2, 2"}, jurisdiction="DE", appliance=appliance))
+    asked = {key: one for key, one in found.items() if "bimschv-soot" in key}
+    assert {one.grade for one in asked.values()} == {"advise"}
+    assert {key.split("bimschv")[0].removeprefix("de-") for key in asked} == set(law.split())
+
+
 def test_light_through_a_spot_gives_a_number_and_judges_nothing() -> None:
     found = part("smoke", {"transmission": "80 %", "reflectance": "70 %"})
     assert value(found, "spot_by_transmission") == pytest.approx(4.0)

@@ -58,11 +58,20 @@ def _either(asked: str, given: str) -> bool:
     return asked == "any" or asked == given
 
 
+def _of_working_pressure(test: TightnessTest, working: float | None) -> bool:
+    """Whether a text speaks of a line that works at this; one for higher pressures needs it to be known."""
+    if working is None:
+        return test.working_over is None
+    return (test.working_over or -1.0) < working <= (test.working_to or float("inf"))
+
+
 def _of_section(test: TightnessTest, tried: Tried) -> bool:
     """Whether a text speaks of this section; one bound to a volume or a meter needs that to be known."""
     if not (_either(test.pipes, tried.pipes) and _either(test.appliances, tried.appliances)):
         return False
     if (test.dwellings and tried.dwelling not in test.dwellings) or (test.meters and tried.meter not in test.meters):
+        return False
+    if not _of_working_pressure(test, tried.working):
         return False
     if test.volume_over is None and test.volume_to is None:
         return True
@@ -162,6 +171,7 @@ def _silent(tried: Tried, account: Account) -> Iterator[str]:
     if any(test.volume_to is not None or test.volume_over is not None for test in near):
         wanted.append("the room in the pipes")
     wanted += ["the meter in the section"] if any(test.meters for test in near) else []
+    wanted += ["the working pressure"] if any(test.working_over is not None for test in near) else []
     wanted += ["the kind of building"] if any(test.dwellings for test in near) else []
     hang = ", ".join(["whether the pipes are new", "whether appliances are connected", *wanted])
     yield (

@@ -42,6 +42,8 @@ class TightnessTest:
     pressure_from    least test pressure, gauge; None where the text sets none
     pressure_to      greatest
     times_working    least share of the working pressure
+    working_over     Pa working pressure that the text begins above, None for none; then it has to be known
+    working_to       Pa up to which it speaks, None for any
     settle           s to wait before the first reading
     duration         s between the readings, at least
     duration_volume  m3 for each of which the duration is asked once; None where it is fixed
@@ -71,6 +73,8 @@ class TightnessTest:
     pressure_from: float | None
     pressure_to: float | None
     times_working: float
+    working_over: float | None
+    working_to: float | None
     settle: float
     duration: float
     duration_volume: float | None
@@ -109,6 +113,7 @@ class TightnessTest:
 
 _QUANTITIES = {
     "dial_to": "meter_dial", "volume_over": "pipe_volume", "volume_to": "pipe_volume",
+    "working_over": "test_pressure", "working_to": "test_pressure",
     "pressure_from": "test_pressure", "pressure_to": "test_pressure", "settle": "duration", "duration": "duration",
     "duration_volume": "pipe_volume", "duration_most": "duration", "fall": "pressure_fall",
     "perceptible": "pressure_fall", "gauge_step": "pressure_fall",
