@@ -6,12 +6,12 @@ from typing import TYPE_CHECKING
 from fluewright.evidence.combustion_air_balance import PRESSURE, Balance
 from fluewright.evidence.combustion_air_fans import MORE_AIR, TEST_WITH_FANS, WORD, not_listed, of_balance
 from fluewright.evidence.combustion_air_forms import Standing
-from fluewright.evidence.finding import PRACTICE, Clause, Finding
+from fluewright.evidence.finding import PRACTICE, Finding, clause_of
 from fluewright.evidence.limits import CAUTION, LEAVE_OFF, in_words
 from fluewright.evidence.part import Derived, Piece, Seen, Statement, Voiced
 from fluewright.evidence.reading import Account
 from fluewright.quantity import show
-from fluewright.rules.burning_air import AirRule
+from fluewright.rules import currency
 
 if TYPE_CHECKING:
     from fluewright.evidence.combustion_air import AirForBurning, AirOpening
@@ -28,13 +28,6 @@ class Said:
     statements: tuple[Statement, ...]
     findings: tuple[Finding, ...] = ()
     cannot_tell: tuple[str, ...] = ()
-
-
-def clause_of(rule: AirRule) -> Clause:
-    """The authority of a rule, for a finding."""
-    cited = rule.citation
-    edition = f"{cited.edition}, superseded" if rule.edition_in_force == "superseded" else cited.edition
-    return Clause(cited.document, cited.clause, edition, rule.jurisdiction, rule.known, rule.layer)
 
 
 def said(given: "AirForBurning", account: Account, standings: tuple[Standing, ...], balance: Balance | None) -> Said:
@@ -100,10 +93,7 @@ def _forms(standings: tuple[Standing, ...]) -> list[Statement]:
     others = [
         one
         for one in standings
-        if not one.here
-        and one.asked is not None
-        and one.rule.form in _MAIN
-        and one.rule.edition_in_force != "superseded"
+        if not one.here and one.asked is not None and one.rule.form in _MAIN and one.rule.current != "superseded"
     ]
     unused = [one for one in standings if one.here and one.stands == "off" and one.rule.form not in _QUIET]
     lines = [_form(one, one.rule.jurisdiction) for one in own]
@@ -213,7 +203,7 @@ def _judged(
         return sealed or _short_in_every_state(account, standings)
     enough = [one for one in ways if one.stands == "met"]
     if enough:
-        told = _enough(max(enough, key=lambda one: one.rule.clears), account, fans)
+        told = _enough(max(enough, key=lambda one: one.rule.clears(account.day)), account, fans)
         return [told if given.exhausts or given.no_exhausts else not_listed(told)]
     close = [one for one in ways if one.stands == "close"]
     if close:
@@ -260,15 +250,14 @@ def _enough(one: Standing, account: Account, fans: Finding | None) -> Finding:
     if fans is not None:
         lead = "Air for burning: as much as the rule asks for, but the fans may take it."
         return replace(plain, lead=lead, body=f"{body} Rules count rooms and openings as if no fan ran.")
-    if one.rule.clears:
+    if one.rule.clears(account.day):
         return replace(
             plain, grade="fine", lead="Air for burning: as much as the rule of this place asks for.", body=body
         )
-    why = (
-        "its edition has been replaced" if one.rule.edition_in_force == "superseded" else "its text is no law read here"
-    )
+    of_law = one.rule.known == "read" and one.rule.layer == "law"
+    why = currency.why_not(one.rule.current) if of_law else "Its text is no law read here"
     lead = "Air for burning: as much as the rule asks for, but this cannot clear it."
-    return replace(plain, lead=lead, body=f"{body} The rule may warn and not clear: {why}.")
+    return replace(plain, lead=lead, body=f"{body} {why}, so it can warn and not clear.")
 
 
 def _short(short: list[Standing], ways: list[Standing], account: Account) -> Finding:

@@ -4,7 +4,7 @@ import datetime
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from fluewright.evidence.finding import Clause, Finding
+from fluewright.evidence.finding import Finding, clause_of
 from fluewright.evidence.part import Statement, Voiced
 from fluewright.evidence.reading import Account
 from fluewright.rules import duties
@@ -22,13 +22,13 @@ class DutyAsked:
     day: datetime.date
 
 
-def _clause(duty: Duty) -> Clause:
-    cited = duty.citation
-    return Clause(cited.document, cited.clause, cited.edition, duty.jurisdiction, duty.known, duty.layer)
-
-
 def _said(day: datetime.date) -> str:
     return f"{day.day} {day:%B %Y}"
+
+
+def _cited(duty: Duty) -> str:
+    clause = clause_of(duty)
+    return f"{clause.document}, {clause.clause}, {clause.text_of}; {clause.known}"
 
 
 def write(asked: tuple[DutyAsked, ...], account: Account, written: "Written") -> None:
@@ -49,8 +49,7 @@ def write(asked: tuple[DutyAsked, ...], account: Account, written: "Written") ->
             Voiced(_said(one.day)),
             ".",
         )
-        cited = f"{duty.citation.document}, {duty.citation.clause}; {duty.known}"
-        written.statements.append(Statement(pieces, mark="derived", margin=cited))
+        written.statements.append(Statement(pieces, mark="derived", margin=_cited(duty)))
         due_days.append({"duty": duty.id, "from": one.day.isoformat(), "last_day": due.isoformat()})
         if due < account.day and not keep:
             written.findings.append(_overdue(duty, due, account))
@@ -61,9 +60,8 @@ def write(asked: tuple[DutyAsked, ...], account: Account, written: "Written") ->
 def write_list(listed: tuple[Duty, ...], written: "Written") -> None:
     """Duties without a day: name, what they ask, whom they speak of."""
     for duty in listed:
-        cited = f"{duty.citation.document}, {duty.citation.clause}; {duty.known}"
         pieces = ("duty ", Voiced(duty.id, "strong"), f": {duty.text} For: {duty.only}.")
-        written.statements.append(Statement(pieces, mark="plate", margin=cited))
+        written.statements.append(Statement(pieces, mark="plate", margin=_cited(duty)))
 
 
 def _overdue(duty: Duty, due: datetime.date, account: Account) -> Finding:
@@ -74,6 +72,6 @@ def _overdue(duty: Duty, due: datetime.date, account: Account) -> Finding:
         f"{duty.what[:1].upper()}{duty.what[1:]}: the last day, {_said(due)}, has gone by.",
         f"{duty.text} That was {late} day{'' if late == 1 else 's'} ago. For: {duty.only}.",
         (),
-        _clause(duty),
+        clause_of(duty),
         do_next=("do it, and tell whoever answers for the plant that it is late",),
     )

@@ -6,7 +6,7 @@ from types import MappingProxyType
 from typing import Literal
 
 from fluewright.evidence import monoxide, papers
-from fluewright.evidence.finding import PRACTICE, Clause, Finding
+from fluewright.evidence.finding import PRACTICE, Clause, Finding, currency_of
 from fluewright.evidence.limits import Question, answered, rules_for
 from fluewright.evidence.oil_noted import Noted, figure_of
 from fluewright.evidence.part import Derived, Part, Seen, SoFar, Voiced
@@ -35,6 +35,7 @@ DERIVATIVES = Clause(
     "DE",
     "read",
     "law",
+    currency_of("read", oil_figures.figure("de-1bimschv", "papers").current),
 )
 
 
@@ -160,7 +161,15 @@ def _doubt(noted: Noted, smoke: Smoke) -> str:
 def _again(code: str, lead: str, body: str, figure: oil_figures.Figure, *, first: str = "") -> Finding:
     """Papers that have to be taken again, by a figure of law or practice."""
     law = figure.jurisdiction != "everywhere"
-    clause = Clause(figure.document, figure.clause if law else "", figure.edition, figure.jurisdiction, "read", "law")
+    clause = Clause(
+        figure.document,
+        figure.clause if law else "",
+        figure.edition,
+        figure.jurisdiction,
+        "read",
+        "law",
+        currency_of("read", figure.current),
+    )
     do = (f"{first}take three dry, even papers again",)
     return Finding(code, "open", lead, body, ((WORD, "papers"),), clause if law else PRACTICE, do_next=do)
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any, Literal, get_args
 
-from fluewright.rules import cited
+from fluewright.rules import cited, currency
 from fluewright.rules.schema import Citation, Known, Layer
 
 Counted = Literal["last done", "installed", "record made", "checked", "started again", "every year", "a size"]
@@ -58,6 +58,7 @@ class Duty:
     text: str
     citation: Citation
     known: Known
+    current: currency.Current
     valid_from: datetime.date | None
     valid_until: datetime.date | None
     by: datetime.date | tuple[int, int] | None = None
