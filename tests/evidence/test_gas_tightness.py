@@ -175,4 +175,4 @@ def test_california_asks_more_of_lines_above_low_pressure() -> None:
         found = {key: one for key, one in made.codes(part).items() if key.startswith("us-ca")}
         assert set(found) == {code}
     assert "was not quite the test" in found["us-ca-1316-9-high"].body
-    assert "30\u202fmin" in found["us-ca-1316-9-high"].body
+    assert "30.0\u202fmin" in found["us-ca-1316-9-high"].body
