@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Literal
 
+from fluewright.evidence.finding import clause_of
 from fluewright.evidence.limits import CERTAIN, HARDLY
 from fluewright.evidence.reading import Account, Reading
 from fluewright.evidence.reckon import Reckoning
@@ -99,7 +100,7 @@ class Room:
             share: Number = exactly(self.reckoning, opening.free_share, f"free share of {opening.words}")
         elif opening.grille != "none":
             known = burning_air.rule("us-grilles")
-            source = f"{known.citation.document} {known.citation.clause}, default"
+            source = f"{clause_of(known).in_short}, default"
             share = self.reckoning.assumed("free_share", known.figures[opening.grille], 0.0, source=source)
         else:
             share = 1.0
@@ -135,7 +136,7 @@ OUTDOOR_KINDS = ("outdoors", "outdoors by upright duct", "outdoors by level duct
 
 def _judged(room: Room, rule: AirRule, quantity: tuple[str, str], asked: Number, there: Number, words: str) -> Standing:
     """One rule with figures on both sides."""
-    said = f"{rule.citation.document} {rule.citation.clause}"
+    said = clause_of(rule).in_short
     printed = ", ".join(rule.printed.values())
     need = room.reckoning.result(
         quantity[0], asked, formula=words, substitution=printed or rule.text, source=said, holds=rule.only or rule.text

@@ -6,7 +6,7 @@ _FANS = (*LEAVE_OFF, "do not run fans, dryer or range hood with doors and window
 _MUCH = Words(
     "The flame gets more air than the law that was read allows.",
     "The flame was getting more air than the law that was read allows.",
-    "look for places where air leaks in, then set the flame with less air",
+    "look for places where air leaks in, and go by the papers of its maker",
 )
 _LITTLE = Words(
     "The flame gets less air than the law that was read allows.",
