@@ -12,8 +12,9 @@ from fluewright.evidence.finding import Finding
 from fluewright.evidence.part import Measured, Part
 from fluewright.evidence.reading import Appliance, Instrument
 from fluewright.evidence.room import RoomGiven
+from fluewright.evidence.safety import Proof, SafetyProofs
 from fluewright.evidence.unvented import UnventedGiven
-from fluewright.rules import bans, currency, load
+from fluewright.rules import bans, currency, duties, load
 from fluewright.visit import one_part
 from fluewright.visit.room_typed import ROOM, reading
 
@@ -198,3 +199,17 @@ def test_a_window_that_was_compared_may_clear() -> None:
     found = windows("US-MN", "natural-gas", "natural draft", o2="7 %", stack="350 F")
     assert set(found.values()) == {"fine"}
     assert {"us-mn-o2-low", "us-mn-o2-high", "us-mn-stack", "us-mn-efficiency"} == set(found)
+
+
+def test_a_pilot_guard_slower_than_the_law_is_told_whatever_its_plate_says() -> None:
+    slow = SafetyProofs((Proof("pilot-flame-guard", True, figure=reading("120 s", "trip_time")),))
+    assert by_code(part(slow, "US-CA"))["us-ca-pilot-shutoff"].grade == "advise"
+    assert "us-ca-pilot-shutoff" not in by_code(part(slow, "US-MN"))
+    quick = SafetyProofs((Proof("pilot-flame-guard", True, figure=reading("40 s", "trip_time")),))
+    assert "us-ca-pilot-shutoff" not in by_code(part(quick, "US-CA")), "superseded: it clears nothing"
+
+
+def test_britain_asks_for_an_examination_on_the_day_of_the_work() -> None:
+    duty = duties.duty("gb-after-work")
+    assert duties.last_day(duty, TODAY) == TODAY
+    assert duty in duties.of_place("GB")
