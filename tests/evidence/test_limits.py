@@ -12,8 +12,9 @@ from fluewright.evidence.finding import Finding
 from fluewright.evidence.part import Measured, Part
 from fluewright.evidence.reading import Appliance, Instrument
 from fluewright.evidence.room import RoomGiven
+from fluewright.evidence.safety import Proof, SafetyProofs
 from fluewright.evidence.unvented import UnventedGiven
-from fluewright.rules import bans, currency, load
+from fluewright.rules import bans, currency, duties, load
 from fluewright.visit import one_part
 from fluewright.visit.room_typed import ROOM, reading
 
@@ -163,3 +164,52 @@ text = "Words."
     assert bans.bans_of(text=text, file="x.toml")[0].kinds == ("a",)
     with pytest.raises((RuleError, Problems)):
         bans.bans_of(text=text.replace(old, new), file="x.toml")
+
+
+def windows(place: str, fuel: str, burner: str, **typed: str) -> dict[str, str]:
+    """Grades of what a state's law says of a flue, by code."""
+    given = fluewright.answered(
+        fuel=fluewright.load_fuel(fuel),
+        readings=fluewright.readings_of({"co": "10 ppm", "air": "70 F", **typed}),
+        appliance=Appliance("boiler", burner=burner, output=30e3),
+        instrument=Instrument(accuracy="statutory"),
+        steady="90 s",
+        jurisdiction=place,
+    )
+    return {one.code: one.grade for one in given.verdict.judged.findings if one.code in WINDOW_ROWS}
+
+
+WINDOW_ROWS = {one.id for one in load.book("us-flue-windows").limits}
+
+
+def test_the_windows_of_minnesota_and_california_warn_and_clear_nothing() -> None:
+    gas, oil = ("US-MN", "natural-gas", "natural draft"), ("US-CA", "oil-no-2", "oil pressure jet")
+    assert windows(*gas, o2="7 %", stack="350 F") == {}
+    assert windows(*gas, o2="11 %", stack="350 F") == {"us-mn-o2-high": "advise"}
+    assert windows(*gas, co2="5 %", stack="350 F")["us-mn-co2-low"] == "advise"
+    assert windows(*gas, o2="7 %", stack="600 F")["us-mn-stack"] == "advise"
+    assert windows(*gas, o2="9 %", stack="800 F")["us-mn-efficiency"] == "advise"
+    assert windows(*oil, o2="2 %", stack="450 F") == {"us-ca-oil-o2-low": "advise", "us-ca-oil-o2-least": "act"}
+    assert windows(*oil, co2="14.5 %", stack="450 F")["us-ca-oil-co2-high"] == "advise"
+    assert windows("US", "oil-no-2", "oil pressure jet", o2="2 %", stack="450 F") == {}
+
+
+@pytest.mark.usefixtures("compared")
+def test_a_window_that_was_compared_may_clear() -> None:
+    found = windows("US-MN", "natural-gas", "natural draft", o2="7 %", stack="350 F")
+    assert set(found.values()) == {"fine"}
+    assert {"us-mn-o2-low", "us-mn-o2-high", "us-mn-stack", "us-mn-efficiency"} == set(found)
+
+
+def test_a_pilot_guard_slower_than_the_law_is_told_whatever_its_plate_says() -> None:
+    slow = SafetyProofs((Proof("pilot-flame-guard", True, figure=reading("120 s", "trip_time")),))
+    assert by_code(part(slow, "US-CA"))["us-ca-pilot-shutoff"].grade == "advise"
+    assert "us-ca-pilot-shutoff" not in by_code(part(slow, "US-MN"))
+    quick = SafetyProofs((Proof("pilot-flame-guard", True, figure=reading("40 s", "trip_time")),))
+    assert "us-ca-pilot-shutoff" not in by_code(part(quick, "US-CA")), "superseded: it clears nothing"
+
+
+def test_britain_asks_for_an_examination_on_the_day_of_the_work() -> None:
+    duty = duties.duty("gb-after-work")
+    assert duties.last_day(duty, TODAY) == TODAY
+    assert duty in duties.of_place("GB")

@@ -90,26 +90,36 @@ def _opening(index: int, one: "AirOpening") -> Statement:
 def _forms(standings: tuple[Standing, ...]) -> list[Statement]:
     """Each form of the place in a line, the ways not used in one, then those of other places beside them."""
     own = [one for one in standings if one.here and one.stands != "off"]
-    others = [
-        one
-        for one in standings
-        if not one.here and one.asked is not None and one.rule.form in _MAIN and one.rule.current != "superseded"
-    ]
+    others = [one for one in standings if beside(one)]
     unused = [one for one in standings if one.here and one.stands == "off" and one.rule.form not in _QUIET]
     lines = [_form(one, one.rule.jurisdiction) for one in own]
     if unused:
         names = "; ".join(f"{one.rule.form} ({one.why})" for one in unused)
         lines.append(Statement((f"{unused[0].rule.jurisdiction}, not used here: {names}.",), mark="unknown"))
-    return [*lines, *(_form(one, f"beside it, {one.rule.jurisdiction}") for one in others)]
+    return [*lines, *map(_elsewhere, others)]
 
 
 _QUIET = ("sealed only", "no figures known", "low and high openings", "air by fan", "joined rooms")
 _MAIN = ("room volume", "one outdoor opening", "opening in one or two parts", "vent by input")
 
 
+def beside(one: Standing) -> bool:
+    """Whether a form of another place is worth a line beside those of this one."""
+    main = one.asked is not None and one.rule.form in _MAIN
+    return not one.here and main and one.rule.current != "superseded"
+
+
+def _elsewhere(one: Standing) -> Statement:
+    """What another place would ask, without a verdict: its rules bind nobody here."""
+    place = f"beside it, {one.rule.jurisdiction}, {one.rule.form}: would ask "
+    return Statement(
+        (place, Derived(one.key), "; it does not bind here."), mark="derived", margin=clause_of(one.rule).in_short
+    )
+
+
 def _form(one: Standing, place: str) -> Statement:
     name = f"{place}, {one.rule.form}: "
-    cited = f"{one.rule.citation.document}, {one.rule.citation.clause}"
+    cited = clause_of(one.rule).in_short
     if one.asked is None:
         return Statement((f"{name}{_STANDS[one.stands]}, {one.why}.",), mark="unknown", margin=cited)
     pieces: tuple[Piece, ...] = (f"{name}asks ", Derived(one.key), ", there is ", Derived(f"{one.rule.id} finds"))

@@ -35,6 +35,11 @@ class Clause:
         """The edition that was read, and whether it is the one in force."""
         return ", ".join(part for part in (self.edition, self.current) if part)
 
+    @property
+    def in_short(self) -> str:
+        """Document and clause, and whether the text read is the one in force, for a margin or a working."""
+        return ", ".join(part for part in (self.document, self.clause, self.current) if part)
+
 
 class Cited(Protocol):
     """A row of the rules with its source."""

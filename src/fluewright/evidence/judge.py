@@ -8,7 +8,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from fluewright.evidence import lit, monoxide, trust
+from fluewright.evidence import flue_windows, lit, monoxide, trust
 from fluewright.evidence.finding import ORDER, PHYSICS, WRONG, Finding, Judged, clause_of
 from fluewright.evidence.flue import Worked
 from fluewright.evidence.limits import (
@@ -16,6 +16,7 @@ from fluewright.evidence.limits import (
     Question,
     answered,
     canonical,
+    clears,
     has_book,
     in_words,
     rules_for,
@@ -61,8 +62,8 @@ class AirWindow:
 
 
 def window_of(account: Account) -> AirWindow | None:
-    """The window of oxygen for this burner: of the law where there is one, else of common practice."""
-    rules = rules_for("oxygen_dry", account)
+    """The window of oxygen for this burner: of a law in force where there is one, else of common practice."""
+    rules = [rule for rule in rules_for("oxygen_dry", account) if rule.layer == "house" or clears(rule, account)]
     lows = [rule for rule in rules if rule.sense == "at least"]
     highs = [rule for rule in rules if rule.sense == "at most"]
     if not lows or not highs:
@@ -279,7 +280,8 @@ def _of_stretch(stretch: Stretch, worked: Worked | None, account: Account, doubt
         _condensing(stretch, worked, account),
     )
     losses = _legal_loss(stretch, worked, account, _why_in_doubt(stretch, doubts))
-    return [*flue, *room, *spots, *(f for f in single if f is not None), *losses]
+    windows = flue_windows.by_law(stretch, worked, account, doubt=_why_in_doubt(stretch, doubts))
+    return [*flue, *room, *spots, *(f for f in single if f is not None), *losses, *windows]
 
 
 def _subject(finding: Finding) -> str:
