@@ -9,7 +9,7 @@ from fluewright.evidence.oil_noted import Noted
 from fluewright.evidence.part import Derived, Piece, Seen
 from fluewright.evidence.reckon import refused
 from fluewright.evidence.result import Result
-from fluewright.kernel import oil_supply, ops
+from fluewright.kernel import oil_supply, ops, pipe_friction
 from fluewright.kernel.ops import Number
 from fluewright.quantity import show
 from fluewright.rules import oil_figures
@@ -53,7 +53,10 @@ def _friction(noted: Noted, given: OilGiven, oil: Oil) -> Number | str:
     if viscosity is None:
         return "the viscosity of this oil is not in our list"
     bore = noted.reckoning.read(given.bore)
-    if float(ops.value_of(oil_supply.reynolds_number(oil_flow=flow, line_bore=bore, viscosity=viscosity))) > LAMINAR:
+    reynolds = pipe_friction.reynolds_number(
+        gas_flow=flow, inner_diameter=bore, density=oil.density, dynamic_viscosity=viscosity * oil.density
+    )
+    if float(ops.value_of(reynolds)) > LAMINAR:
         return "the oil does not run in layers in this line (Reynolds number above 2300)"
     length = noted.reckoning.read(given.run)
     return oil_supply.line_loss(

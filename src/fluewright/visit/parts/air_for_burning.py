@@ -17,6 +17,7 @@ from fluewright.evidence.combustion_air import (
 )
 from fluewright.evidence.part import Measured
 from fluewright.evidence.reading import Reading
+from fluewright.kernel.constants import PI
 from fluewright.quantity.meaning import Typed
 from fluewright.visit.shape import Form
 from fluewright.visit.source import Source
@@ -60,7 +61,7 @@ FORM = Form(
     lists=(f"{TABLE}.opening", f"{TABLE}.appliance", f"{TABLE}.exhaust"),
 )
 
-ROUND = 0.7853981633974483
+ROUND = PI / 4.0
 """Area of a circle over that of the square around it, pi / 4."""
 
 
