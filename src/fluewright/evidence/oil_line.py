@@ -17,6 +17,8 @@ from fluewright.rules import oil_figures
 WEIGHT = Clause("law of nature", "weight and friction of the oil", "", "everywhere", "physics")
 LAMINAR = 2300.0
 """Reynolds number below which the law of friction used here holds (handbooks, from memory)."""
+MORE_HELD = 1.05
+"""Pressure held over that while running beyond which the two were mixed up (common practice, no source)."""
 FITTINGS = 3386.0
 """Pa that filter, valve and fittings may add before a line is called hard to draw from (common practice, no source)."""
 
@@ -241,6 +243,11 @@ def _cut_off(noted: Noted, given: OilGiven) -> None:
     running = given.pump_pressure
     if running is None or not running.figure or given.pressure_held.figure is None:
         noted.keep("cutoff_fall", refused("cutoff_fall", "the pressure while running was not read"))
+        return
+    if given.pressure_held.figure > MORE_HELD * running.figure:
+        noted.keep(
+            "cutoff_fall", refused("cutoff_fall", "more was held than the pump gave while running: read both again")
+        )
         return
     one = noted.reckoning.read(running, words="pump pressure while running")
     held = noted.reckoning.read(given.pressure_held, words="pump pressure held after shut-down")
