@@ -140,3 +140,23 @@ def test_a_flame_left_past_its_knee_is_told() -> None:
     oxygen = curve("o2", by_oxygen)
     assert "set-past-knee" in codes(part("smoke", oxygen, o2="4 %", **left))
     assert "set-past-knee" not in codes(part("smoke", oxygen, o2="8 %", **left))
+
+
+def test_papers_that_the_light_contradicts_are_told_and_clear_nothing() -> None:
+    dark = part("smoke", {"papers": "0, 0, 0", "reflectance": "60 %"}, jurisdiction="DE")
+    assert codes(dark)["papers-and-light-apart"].grade == "advise"
+    assert codes(dark)["de-1bimschv-soot-atomising"].grade == "open"
+    pale = part("smoke", {"papers": "5, 5, 5", "transmission": "95 %"}, jurisdiction="DE")
+    assert codes(pale)["papers-and-light-apart"].grade == "open"
+    assert codes(pale)["de-1bimschv-soot-atomising"].grade == "advise"
+    near = part("smoke", {"papers": "1, 1, 1", "reflectance": "92 %"}, jurisdiction="DE")
+    assert "papers-and-light-apart" not in codes(near)
+    assert codes(near)["de-1bimschv-soot-atomising"].grade == "fine"
+
+
+def test_the_scale_ends_at_nine() -> None:
+    for light in ("0 %", "5 %"):
+        black = part("smoke", {"reflectance": light}).results["spot_by_reflectance"]
+        assert (black.value, black.bound) == (9.0, "at least")
+    assert value(part("smoke", {"reflectance": "10 %"}), "spot_by_reflectance") == pytest.approx(9.0)
+    assert part("smoke", {"reflectance": "10 %"}).results["spot_by_reflectance"].bound == ""
