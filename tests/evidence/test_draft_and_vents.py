@@ -388,3 +388,9 @@ def test_a_house_without_a_place_says_which_question_is_open() -> None:
 def test_a_change_that_cannot_be_had_is_left_open(on: str, off: tuple[str, ...]) -> None:
     given = HousePressure(read("house_pressure", on), values("house_pressure", *off), zone="fan-assisted alone")
     assert any(said.startswith("How far the fans draw") for said in judged(given).judged.cannot_tell)
+
+
+def test_the_table_by_weather_prints_no_finer_than_the_weather_is_known() -> None:
+    given = Draft((pulled("-3 Pa"),), STILL, outdoors=read("outdoor_temperature", "37 F"))
+    told = found(judged(given), "us-draft-by-weather")
+    assert "(−1.8 Pa)" in told.lead
