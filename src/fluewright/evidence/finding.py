@@ -28,6 +28,12 @@ class Clause:
     known: Known
     layer: Literal["law", "standard", "programme", "house", "physics"] = "physics"
 
+    @property
+    def clears(self) -> bool:
+        """Whether to be inside it may be called fine: read text of the place, or a law of nature."""
+        text = self.known == "read" and self.jurisdiction != "everywhere" and self.layer in ("law", "programme")
+        return text or self.layer == "physics"
+
 
 PHYSICS = Clause("law of nature", "mass and heat balance", "", "everywhere", "physics")
 PRACTICE = Clause("common practice", "", "", "everywhere", "common practice, no source", "house")

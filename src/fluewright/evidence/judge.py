@@ -304,7 +304,17 @@ def _cured(finding: Finding, final: list[Finding], why_not: str) -> Finding:
         return finding
     if why_not:
         return replace(finding, body=f"{finding.body} The last readings are better, but this stands: {why_not}.")
-    return replace(finding, grade="cured", lead=f"{finding.lead} Cured.", do_now=(), do_next=(), cautions=())
+    if finding.clause.clears:
+        return replace(finding, grade="cured", lead=f"{finding.lead} Cured.", do_now=(), do_next=(), cautions=())
+    return replace(
+        finding,
+        grade="cured",
+        lead=f"{finding.lead} Not so in the last readings.",
+        body=f"{finding.body} The last readings keep this limit, which can warn and not clear: that proves no more.",
+        do_now=(),
+        do_next=(),
+        cautions=(),
+    )
 
 
 def _why_no_cure(account: Account, told: Told, last_doubts: tuple[str, ...]) -> str:

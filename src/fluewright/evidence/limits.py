@@ -132,7 +132,7 @@ def seen(result: Result, account: Account) -> str:
 
 def clears(rule: Limit) -> bool:
     """Whether being inside this limit may be called fine: only text of the place that somebody has read."""
-    return rule.known == "read" and rule.jurisdiction != "everywhere" and rule.layer in ("law", "programme")
+    return clause_of(rule).clears
 
 
 def _only(rule: Limit) -> str:
