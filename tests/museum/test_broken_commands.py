@@ -47,6 +47,7 @@ BROKEN: list[tuple[str, list[str], int]] = [
     ("not a number", flue(o2="nan"), 3),
     ("endless", flue(co="inf ppm"), 3),
     ("below absolute zero", flue(flue="-500F"), 3),
+    ("temperatures of either kind", flue(flue="200", air="20"), 3),
     ("no gas at all", ["flue", "--fuel", "propane", "--flue", "400F", "--air", "70F"], 5),
     ("altitude and barometer", [*FLUE, "--altitude", "3000ft", "--barometer", "900 hPa"], 2),
     ("unknown instrument class", [*FLUE, "--instrument", "perfect"], 3),
@@ -120,6 +121,21 @@ def test_all_faults_of_a_visit_file_come_at_once(capsys: pytest.CaptureFixture[s
 def test_the_good_visit_is_taken(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["report", str(VISITS / "good.toml"), "--plain"]) == 0
     assert "flue loss" in capsys.readouterr().out
+
+
+def test_a_bare_temperature_is_in_the_stated_units(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    main([*flue(flue="200", air="20", units="si"), "--json"])
+    stated = json.loads(capsys.readouterr().out)
+    main([*flue(flue="200 C", air="20 C"), "--json"])
+    assert json.loads(capsys.readouterr().out)["efficiency_gross"] == stated["efficiency_gross"]
+    text = (VISITS / "good.toml").read_text()
+    (tmp_path / "said.toml").write_text(text)
+    (tmp_path / "bare.toml").write_text(text.replace("18 C", "18").replace("170 C", "170"))
+    sheets = []
+    for name in ("said.toml", "bare.toml"):
+        assert main(["report", str(tmp_path / name), "--json"]) == 0
+        sheets.append(json.loads(capsys.readouterr().out)["stretches"][0]["results"])
+    assert sheets[0] == sheets[1]
 
 
 def test_a_report_is_never_overwritten_unasked(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -44,7 +44,7 @@ def add(parser: argparse.ArgumentParser) -> None:
         "--reference", metavar="T/T", help="heat and volume at: 15/15, 25/0, 15/0, 0/0, 20/20, 25/20, 60F"
     )
     counted.add_argument("--ideal", action="store_true", help="volumes of an ideal gas, as US tables count")
-    counted.add_argument("--units", choices=("us", "si"), default="si", help="units of the answer")
+    counted.add_argument("--units", choices=("us", "si"), help="units of the answer; si when not said")
     out = parser.add_argument_group("what to print")
     out.add_argument("--working", action="store_true", help="the working of every number")
     out.add_argument("--toml", action="store_true", help="the library's file itself, to begin your own from")
@@ -52,6 +52,7 @@ def add(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Print the list, one fuel, or the published defaults."""
+    args.units = args.units or "si"
     if args.what != "show" and args.name:
         raise UseError(
             code="FW-U-040",

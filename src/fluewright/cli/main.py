@@ -156,9 +156,20 @@ def _dispatch(arguments: Sequence[str]) -> int:
     args = parser.parse_args(rest)
     narrow = _speak_utf_8(always=args.json)
     args.plain = args.plain or narrow or "NO_COLOR" in os.environ or os.environ.get("TERM") == "dumb"
-    code = int(importlib.import_module(f"fluewright.cli.{verb}").run(args))
+    code = _ran(verb, args)
     sys.stdout.flush()
     return code
+
+
+def _ran(verb: str, args: argparse.Namespace) -> int:
+    """Run a verb; bare numbers are in the units of --units for as long as it runs."""
+    work = importlib.import_module(f"fluewright.cli.{verb}")
+    if not hasattr(args, "units"):
+        return int(work.run(args))
+    from fluewright.quantity import bare
+
+    with bare.stated(args.units):
+        return int(work.run(args))
 
 
 def _speak_utf_8(*, always: bool) -> bool:

@@ -23,7 +23,7 @@ from fluewright.evidence.reading import (
 )
 from fluewright.fuels import plate
 from fluewright.fuels.record import FuelRecord
-from fluewright.quantity import uncertain
+from fluewright.quantity import bare, uncertain
 from fluewright.visit import fuel_of, parts, traces
 from fluewright.visit.named_points import class_in, events_in, point_in
 from fluewright.visit.one_reading import WET
@@ -222,7 +222,13 @@ def read(path: Path) -> Account:
     """
     file = Source(path, tree_of(path))
     check(file.tree, file.gathered, parts.FORMS)
-    visit = file.table("visit")
+    said = file.table("visit").get("units")
+    with bare.stated(said if said in get_args(System) else None):
+        return _account(file)
+
+
+def _account(file: Source) -> Account:
+    path, visit = file.path, file.table("visit")
     fuel = file.asked("fuel", lambda: fuel_of.from_table(file.table("fuel"), folder=path.parent))
     day = file.day("visit", visit, "date")
     instrument = _instrument(file)
