@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any, Literal
 
+from fluewright.cli.mistakes import QUESTION
 from fluewright.errors import UseError
 from fluewright.fuels import factors, load
 from fluewright.fuels.figures import Figure, figures
@@ -31,7 +32,12 @@ NAMED_UNITS = {
 
 def add(parser: argparse.ArgumentParser) -> None:
     """The options of this verb."""
-    parser.add_argument("what", choices=("list", "show", "defaults"), help="all fuels; one fuel; published defaults")
+    parser.add_argument(
+        "what",
+        metavar=QUESTION,
+        choices=("list", "show", "defaults"),
+        help="list: all fuels; show: one fuel; defaults: published ones",
+    )
     parser.add_argument("name", nargs="*", help="name in the library, or a blend: 'natural-gas 80 + hydrogen 20'")
     fuel = parser.add_argument_group("a fuel of your own")
     fuel.add_argument("--fuel", metavar="NAME", help="the same as the name itself")
@@ -53,6 +59,14 @@ def add(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """Print the list, one fuel, or the published defaults."""
     args.units = args.units or "si"
+    if args.name and args.fuel is not None:
+        raise UseError(
+            code="FW-U-041",
+            read=f"two fuels: {' '.join(args.name)!r} and --fuel {args.fuel!r}",
+            expected="one of them",
+            matters="the page would be of one, and look as if it were of the other",
+            do="ask for one, then for the other",
+        )
     if args.what != "show" and args.name:
         raise UseError(
             code="FW-U-040",

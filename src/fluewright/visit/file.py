@@ -164,7 +164,7 @@ def _stretch(file: Source, place: str, row: Texts, instrument: Instrument, syste
         readings = {WET.get(name, name): undried(reading) for name, reading in readings.items()}
     return Stretch(
         word=file.text(place, row, "word"),
-        time=file.text(place, row, "time"),
+        time=file.clock(place, row),
         point=point_in(file, place, row),
         readings=readings if taken is None else {**taken.readings, **readings},
         note=file.text(place, row, "note"),
@@ -202,7 +202,7 @@ def _words(file: Source, key: str) -> tuple[str, ...]:
 
 def _steps(file: Source, name: str) -> tuple[Step, ...]:
     return tuple(
-        Step(file.text(place, row, "time"), file.text(place, row, "word"), file.text(place, row, "meant"))
+        Step(file.clock(place, row), file.text(place, row, "word"), file.text(place, row, "meant"))
         for place, row in file.rows(name)
     )
 

@@ -200,7 +200,7 @@ def read(file: Source) -> tuple[GasSupply, ...]:
         at, state = (file.choice(place, row, key, get_args(kind)) for key, kind in (("at", At), ("with", State)))
         reading = pressure(file, place, row, "pressure")
         if reading is not None:
-            pressures.append(LinePressure(cast(At, at), cast(State, state), reading, file.text(place, row, "time")))
+            pressures.append(LinePressure(cast(At, at), cast(State, state), reading, file.clock(place, row)))
     _once(file, [one.key for one in pressures], "gas_supply.pressure")
     set_point = pressure(file, "gas_supply", table, "set_point")
     if set_point is not None and not _positive(file, "gas_supply, set_point", set_point):

@@ -111,7 +111,7 @@ def _test(file: Source, place: str, row: Table) -> Standstill | None:
         barometers,
         drift,
         step,
-        file.text(place, row, "time"),
+        file.clock(place, row),
     )
 
 
@@ -130,7 +130,7 @@ def _creep(file: Source, table: Table) -> Creep | None:
     gauge = pressure(file, place, row, "pressure")
     if counted is None or dial is None or duration is None or not _figures(file, place, dial, duration):
         return None
-    return Creep(counted, dial, duration, gauge, file.text(place, row, "time"))
+    return Creep(counted, dial, duration, gauge, file.clock(place, row))
 
 
 def _tightness(file: Source) -> Tightness:
@@ -170,7 +170,7 @@ def _look(file: Source, place: str, row: Table) -> Look:
         cast(Answer, file.choice(place, row, "answer", get_args(Answer))),
         cast(How, file.choice(place, row, "how", get_args(How))),
         file.text(place, row, "because"),
-        file.text(place, row, "time"),
+        file.clock(place, row),
     )
 
 
