@@ -46,14 +46,14 @@ def figure(args: argparse.Namespace, option: str, quantity: str) -> float | None
 
 
 def needed(args: argparse.Namespace, option: str, quantity: str) -> Reading:
-    """A reading above nothing that the question cannot do without."""
+    """A reading above zero that the question cannot do without."""
     found = reading(args, option, quantity)
     if found is not None and (found.figure or 0.0) > 0.0:
         return found
     raise UseError(
         code="FW-U-251",
         read=f"no --{option}" if found is None else f"--{option} {found.typed.text}",
-        expected=f"--{option} with a figure above nothing",
+        expected=f"--{option} with a figure above zero",
         matters="there is no answer without it",
         do=f"add --{option}, with its unit",
     )

@@ -274,7 +274,7 @@ def _caption(account: Account, drawn: Sequence[Ribbon]) -> str:
     plate = account.appliance.plate_input
     if drawn[0].unit == PER_HUNDRED:
         caption += " Per 100 of the fuel's gross heat"
-        caption += "." if plate is None else f"; the input was not measured ({_plate(account, plate)})."
+        caption += "." if plate is None else f"; no input was read with the flue gas ({_plate(account, plate)})."
     return caption
 
 

@@ -247,7 +247,7 @@ def _account(file: Source) -> Account:
         "next": _words(file, "next"),
         "emergency": file.text("visit", visit, "emergency", "the local emergency number"),
         "supplier": file.text("visit", visit, "supplier", "the gas or fuel supplier"),
-        "route": file.text("visit", visit, "route", "annual"),
+        "route": file.text("visit", visit, "route"),
         "system": system,
         "invented": bool(file.flag("visit", visit, "invented")),
         "traces": {

@@ -135,14 +135,14 @@ def _segment(file: Source, place: str, table: Table, names: list[str]) -> Segmen
 
 
 def _positive(file: Source, place: str, reading: Reading) -> bool:
-    """Whether a reading is a figure above nothing; noted when it is not."""
+    """Whether a reading is a figure above zero; noted when it is not."""
     if reading.figure is not None and reading.figure > 0.0:
         return True
     file.gathered.add(
         code="FW-V-054",
         place=place,
         read=f"{reading.typed.text!r}",
-        expected="a figure above nothing",
+        expected="a figure above zero",
         matters="the drop along the pipe is worked out from it",
         do="measure it, or leave this piece out",
     )

@@ -76,14 +76,14 @@ def _pair(file: Source, place: str, row: Table, key: str, quantity: str) -> tupl
 
 
 def _figures(file: Source, place: str, *readings: Reading) -> bool:
-    """Whether a time or a dial is above nothing; noted when it is not."""
+    """Whether a time or a dial is above zero; noted when it is not."""
     wrong = next((one for one in readings if one.figure is not None and one.figure <= 0.0), None)
     if wrong is not None:
         file.gathered.add(
             code="FW-V-058",
             place=place,
             read=f"{wrong.typed.text!r}",
-            expected="a figure above nothing",
+            expected="a figure above zero",
             matters="a leak is what is lost in a time",
             do="write how long it was watched, and the turn of the dial",
         )
