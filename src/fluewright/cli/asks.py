@@ -8,7 +8,6 @@ from types import ModuleType
 from typing import Any, Literal
 
 from fluewright.cli.data import as_json
-from fluewright.cli.mistakes import QUESTION
 from fluewright.evidence.finding import WRONG, finding_as_data
 from fluewright.evidence.part import Measured
 from fluewright.evidence.reading import Appliance, Instrument
@@ -35,7 +34,7 @@ class Asked:
 
 def add_questions(parser: argparse.ArgumentParser, questions: Mapping[str, ModuleType]) -> None:
     """The questions of a verb; the module of each has `ABOUT`, `add(parser)` and `asked(args) -> Asked`."""
-    made = parser.add_subparsers(dest="question", metavar=QUESTION, required=True, parser_class=type(parser))
+    made = parser.add_subparsers(dest="question", metavar="QUESTION", required=True, parser_class=type(parser))
     for name, module in questions.items():
         one = made.add_parser(
             name, allow_abbrev=False, help=module.ABOUT, description=f"{module.ABOUT[:1].upper()}{module.ABOUT[1:]}."

@@ -8,7 +8,6 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any, Literal
 
-from fluewright.cli.mistakes import QUESTION
 from fluewright.errors import UseError
 from fluewright.fuels import factors, load
 from fluewright.fuels.figures import Figure, figures
@@ -34,7 +33,7 @@ def add(parser: argparse.ArgumentParser) -> None:
     """The options of this verb."""
     parser.add_argument(
         "what",
-        metavar=QUESTION,
+        metavar="QUESTION",
         choices=("list", "show", "defaults"),
         help="list: all fuels; show: one fuel; defaults: published ones",
     )

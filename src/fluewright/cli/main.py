@@ -13,7 +13,6 @@ from contextlib import suppress
 from pathlib import Path
 from typing import NoReturn
 
-from fluewright.cli.mistakes import TWICE, told
 from fluewright.errors import FluewrightError, OurFault, UseError
 
 VERBS = {
@@ -47,6 +46,8 @@ class Parser(argparse.ArgumentParser):
 
     def error(self, message: str) -> NoReturn:
         """Turn what argparse noticed into a UseError."""
+        from fluewright.cli.mistakes import told
+
         read, expected = told(self, message)
         raise UseError(
             code="FW-U-001",
@@ -64,7 +65,7 @@ class Parser(argparse.ArgumentParser):
         words = [word.partition("=")[0] for word in args or () if word.startswith("--")]
         twice = next((word for word in words if words.count(word) > 1 and word not in self._gathering()), None)
         if twice is not None and twice != "--":
-            self.error(f"{twice}{TWICE}")
+            self.error(f"{twice} is given twice")
         return super().parse_known_args(args, namespace)
 
     def _gathering(self) -> set[str]:

@@ -1,7 +1,6 @@
 """What is wrong with a command line, in our own words: what was read, and what was expected in its place."""
 
 import argparse
-import difflib
 import re
 from collections.abc import Callable, Sequence
 
@@ -113,6 +112,8 @@ def _unknown(parser: argparse.ArgumentParser, found: re.Match[str]) -> Told:
             f"{found['typed']}, which belongs to no option",
             "options with their values; a value with blanks in quotes",
         )
+    import difflib  # the slowest part of a cold start, and only for a slip of the finger
+
     options = [text for action in _actions(parser) for text in action.option_strings if text[:2] == "--"]
     near = difflib.get_close_matches(word, options, 3, 0.5)
     expected = "near it are " + ", ".join(near) if near else "options of this verb, and values in quotes"
