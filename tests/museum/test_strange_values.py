@@ -19,7 +19,7 @@ from fluewright.cli.main import main
 WHOLE = Path(__file__).parents[1] / "visit" / "whole.toml"
 SHARE = 0.04
 """Of all combinations, those that one run tries; the draw is the same on every machine until its number is changed."""
-SLOW = {"flue": 0.1, "stretch": 0.5}
+SLOW = {"flue": 0.04, "stretch": 0.5}
 """Tables that take long to work out, and the part of that share they get."""
 DRAW = 20261125
 CODES = {0, 1, 2, 3, 4, 5}
