@@ -9,11 +9,11 @@ from sqlalchemy import Select, bindparam, insert, select
 from sqlalchemy.engine import Connection
 
 from fluewright import clock
-from fluewright.errors import EntryError
+from fluewright.errors import EntryError, NotAllowed
 from fluewright.record.canonical import digest
 from fluewright.record.chain import Anchor
 from fluewright.record.entry import NOTHING_BEFORE, Entry, Source, entry_from
-from fluewright.record.kinds import KINDS
+from fluewright.record.kinds import AFTER_SEAL, KINDS
 from fluewright.record.personal import KEY, Private, Secret, hidden
 from fluewright.record.reading import Read, anchors_of, as_today, last_of, values_of
 from fluewright.record.shape import Kind, need_fit
@@ -21,6 +21,8 @@ from fluewright.record.store import Store
 from fluewright.record.tables import ENTRY, SECRET
 
 _ALREADY = select(ENTRY.c.text).where(ENTRY.c.id == bindparam("id"))
+_SUBJECT = select(ENTRY.c.subject).where(ENTRY.c.id == bindparam("id"))
+_SEALED = select(ENTRY.c.id).where(ENTRY.c.subject == bindparam("subject"), ENTRY.c.kind == "seal").limit(1)
 _KEEP = insert(ENTRY)
 
 Now = Callable[[], datetime]
@@ -58,13 +60,13 @@ def _kind(name: str) -> Kind:
     )
 
 
-def _private(kind: Kind, body: Mapping[str, Any]) -> dict[str, Any]:
+def marked_private(kind: Kind, body: Mapping[str, Any]) -> dict[str, Any]:
     """A body whose texts about people are marked as such."""
     marked = dict(body)
     for field in kind.fields:
         value = marked.get(field.name)
         if field.type == "person" and value:
-            marked[field.name] = Private(value)
+            marked[field.name] = value if isinstance(value, Secret) else Private(value)
         elif field.type == "persons" and value is not None:
             marked[field.name] = [Private(each) for each in value]
     return marked
@@ -76,6 +78,9 @@ def _committed(value: Any, secrets: list[Secret]) -> Any:
         secret = hidden(str(value))
         secrets.append(secret)
         return {KEY: secret.commitment}
+    if isinstance(value, Secret):
+        secrets.append(value)
+        return {KEY: value.commitment}
     if isinstance(value, Mapping):
         return {key: _committed(each, secrets) for key, each in value.items()}
     if isinstance(value, list | tuple):
@@ -120,7 +125,7 @@ class Journal:
 
     def written(self, connection: Connection, drafts: Sequence[Draft], entered: str) -> list[Entry]:
         """Entries written within a transaction that is already open."""
-        self._wait_for_turn(connection)
+        self.wait_for_turn(connection)
         last = last_of(connection, self.device)
         sequence, previous = (last.sequence, last.hash) if last is not None else (0, NOTHING_BEFORE)
         found: list[Entry] = []
@@ -129,6 +134,7 @@ class Journal:
             if already is not None:
                 found.append(already)
                 continue
+            self._need_unsealed(connection, draft)
             secrets: list[Secret] = []
             entry = self._entry(draft, sequence + 1, previous, entered, secrets)
             previous, sequence = keep(connection, entry), sequence + 1
@@ -138,7 +144,7 @@ class Journal:
             found.append(entry)
         return found
 
-    def _wait_for_turn(self, connection: Connection) -> None:
+    def wait_for_turn(self, connection: Connection) -> None:
         """On a server one writer at a time numbers this device's entries; SQLite has one writer anyway."""
         if connection.dialect.name == "postgresql":
             connection.exec_driver_sql("SELECT pg_advisory_xact_lock(hashtext(%(device)s))", {"device": self.device})
@@ -148,6 +154,23 @@ class Journal:
             return None
         found = connection.execute(_ALREADY, {"id": draft_id}).first()
         return entry_from(found.text, where=f"entry {draft_id}") if found is not None else None
+
+    def _need_unsealed(self, connection: Connection, draft: Draft) -> None:
+        """Refuse what would change a sealed visit; what was entered elsewhere before it knew comes in by exchange."""
+        if draft.kind in AFTER_SEAL:
+            return
+        subject = draft.body.get("visit")
+        if not subject and draft.body.get("of"):
+            subject = connection.scalar(_SUBJECT, {"id": draft.body["of"]})
+        if subject and connection.execute(_SEALED, {"subject": subject}).first() is not None:
+            raise NotAllowed(
+                code="FW-N-032",
+                where=f"visit {subject}",
+                read=f"an entry of the kind {draft.kind!r} for a visit that is sealed",
+                expected="one of " + ", ".join(sorted(AFTER_SEAL)),
+                matters="what was signed stays as it was signed",
+                do="amend or strike out what is wrong, with the reason, or open another visit",
+            )
 
     def _entry(self, draft: Draft, sequence: int, previous: str, entered: str, secrets: list[Secret]) -> Entry:
         kind = _kind(draft.kind)
@@ -162,7 +185,7 @@ class Journal:
             observed=draft.observed.isoformat() if draft.observed is not None else "",
             author=draft.author or self.device,
             source=draft.source,
-            body=_committed(_private(kind, draft.body), secrets),
+            body=_committed(marked_private(kind, draft.body), secrets),
         )
 
     # reading
