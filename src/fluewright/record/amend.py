@@ -1,17 +1,16 @@
 """Amendments and strike-outs: what was entered stays, what it should have said stands beside it, with the reason."""
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping
 from typing import Any
 
 from fluewright.errors import EntryError, NotAllowed
+from fluewright.record.draft import Draft, marked_private
 from fluewright.record.entry import Entry
-from fluewright.record.journal import Draft, Journal, marked_private
+from fluewright.record.fold import CHANGES, Current, current
+from fluewright.record.journal import Journal
 from fluewright.record.kinds import KINDS
 from fluewright.record.reading import Read
 from fluewright.record.shape import need_fit
-
-CHANGES = ("amendment", "struck out")
 
 STAY = frozenset(
     ("device", "seal", "counter-seal", "revocation", "erasure", "hold", "hold lifted", "amendment", "struck out")
@@ -23,52 +22,6 @@ STRUCK_TOO = frozenset(("amendment", "struck out"))
 
 BONDS = ("visit", "of")
 """Fields that say what an entry belongs to: these are struck out and entered anew, never amended."""
-
-
-@dataclass(frozen=True, slots=True)
-class Change:
-    """One amendment or strike-out as it bears on an entry.
-
-    read     the entry that changes
-    fields   new values by field; none for a strike-out
-    counts   whether it is itself not struck out
-    """
-
-    read: Read
-    fields: Mapping[str, Any]
-    counts: bool
-
-    @property
-    def entry(self) -> Entry:
-        """The entry that changes."""
-        return self.read.entry
-
-    @property
-    def because(self) -> str:
-        """The reason."""
-        return str(self.read.body["because"])
-
-
-@dataclass(frozen=True, slots=True)
-class Standing:
-    """An entry as it stands after all that was amended.
-
-    read       the entry as it was made
-    body       its fields today; where devices disagree, as they were before they did
-    struck     the strike-out that counts; None when it stands
-    history    every change, with who, when and why
-    conflicts  by field, the amendments of different devices that did not know of each other and differ
-    """
-
-    read: Read
-    body: Mapping[str, Any]
-    struck: Change | None
-    history: tuple[Change, ...]
-    conflicts: Mapping[str, tuple[Change, ...]]
-
-    def was(self, name: str) -> list[tuple[Any, Change]]:
-        """What a field was amended to, one after the other, with the change that did it."""
-        return [(each.fields[name], each) for each in self.history if name in each.fields]
 
 
 def _need_reason(because: str) -> None:
@@ -139,7 +92,7 @@ def amended(journal: Journal, entry_id: str, fields: Mapping[str, Any], *, becau
     """Amend some fields of an entry: the old and the new are both kept and both shown.
 
     entry_id  what is amended
-    fields    the new values; texts about people in the open, they are committed to as in the entry itself
+    fields    the new values, None to take a field away; texts about people in the open, they are committed to
     because   the reason
     author    id of the person
     -> the amendment; EntryError without a reason or where a value does not fit, NotAllowed for a kind that is not
@@ -159,7 +112,8 @@ def amended(journal: Journal, entry_id: str, fields: Mapping[str, Any], *, becau
             do="strike it out and enter it where it belongs",
         )
     kind = KINDS[target.entry.kind]
-    need_fit(kind, {**target.body, **fields})
+    now = {**target.body, **fields}
+    need_fit(kind, {name: value for name, value in now.items() if value is not None or kind.field(name) is None})
     knows = [each.entry.id for each in changes_of(journal, entry_id) if each.entry.kind == "amendment"]
     body = {"of": entry_id, "fields": marked_private(kind, fields), "because": because, **_bond(target)}
     return journal.add(Draft("amendment", {**body, **({"knows": knows} if knows else {})}, author=author))
@@ -175,63 +129,8 @@ def changes_of(journal: Journal, entry_id: str) -> list[Read]:
     return [read for read in reads.values() if read.entry.kind in CHANGES and read.body.get("of") == entry_id]
 
 
-def _counts(changes: Mapping[str, Sequence[Read]], entry_id: str) -> bool:
-    """Whether an entry is not struck out; a strike-out that is itself struck out does nothing."""
-    strikes = [each for each in changes.get(entry_id, ()) if each.entry.kind == "struck out"]
-    return not any(_counts(changes, each.entry.id) for each in strikes)
-
-
-def _order(change: Change) -> tuple[int, str, int]:
-    """Those that know more come later; otherwise by device and number, the same on every machine."""
-    return len(change.read.body.get("knows", ())), change.entry.device, change.entry.sequence
-
-
-def _conflicts(changes: Sequence[Change]) -> dict[str, tuple[Change, ...]]:
-    """By field, the latest amendments that did not know of each other and differ."""
-    found: dict[str, tuple[Change, ...]] = {}
-    for name in {name for each in changes for name in each.fields}:
-        those = [each for each in changes if name in each.fields]
-        replaced = {known for each in those for known in each.read.body.get("knows", ())}
-        last = tuple(each for each in those if each.entry.id not in replaced)
-        if len({repr(each.fields[name]) for each in last}) > 1:
-            found[name] = last
-    return found
-
-
-def _standing(read: Read, changes: Mapping[str, Sequence[Read]]) -> Standing:
-    told = sorted(
-        (
-            Change(each, each.body.get("fields", {}), _counts(changes, each.entry.id))
-            for each in changes.get(read.entry.id, ())
-        ),
-        key=_order,
-    )
-    counting = [each for each in told if each.counts and each.entry.kind == "amendment"]
-    conflicts = _conflicts(counting)
-    body = dict(read.body)
-    for each in counting:
-        open_ones = {name for name, those in conflicts.items() if each in those}
-        body |= {name: value for name, value in each.fields.items() if name not in open_ones}
-    strikes = [each for each in told if each.counts and each.entry.kind == "struck out"]
-    return Standing(read, body, strikes[0] if strikes else None, tuple(told), conflicts)
-
-
-def as_they_stand(reads: Iterable[Read]) -> list[Standing]:
-    """Entries as they stand after amendments and strike-outs among them; the changes themselves are not listed.
-
-    reads  all entries of a subject, changes included, in any order
-    -> the others in their order, each with its body of today and its history
-    """
-    every = list(reads)
-    changes: dict[str, list[Read]] = {}
-    for read in every:
-        if read.entry.kind in CHANGES and read.known:
-            changes.setdefault(str(read.body.get("of")), []).append(read)
-    return [_standing(read, changes) for read in every if read.entry.kind not in CHANGES]
-
-
-def standing(journal: Journal, entry_id: str) -> Standing | None:
-    """One entry as it stands; None when it is not here."""
+def standing(journal: Journal, entry_id: str) -> Current | None:
+    """One entry as it stands, with its history; None when it is not here."""
     read = journal.entry(entry_id)
     if read is None:
         return None
@@ -242,4 +141,4 @@ def standing(journal: Journal, entry_id: str) -> Standing | None:
         more = [each for each in journal.of_subject(waiting.pop()) if each.entry.id not in beside]
         beside |= {each.entry.id: each for each in more}
         waiting |= {each.entry.id for each in more}
-    return next(each for each in as_they_stand(beside.values()) if each.read.entry.id == entry_id)
+    return next((each for each in current(beside.values()) if each.read.entry.id == entry_id), None)

@@ -1,7 +1,6 @@
 """The journal: the only writer of entries, and the one way to read them."""
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Sequence
 from datetime import datetime
 from typing import Any
 
@@ -9,83 +8,32 @@ from sqlalchemy import Select, bindparam, insert, select
 from sqlalchemy.engine import Connection
 
 from fluewright import clock
-from fluewright.errors import EntryError, NotAllowed
 from fluewright.record.canonical import digest
 from fluewright.record.chain import Anchor
-from fluewright.record.entry import NOTHING_BEFORE, Entry, Source, entry_from
-from fluewright.record.kinds import AFTER_SEAL, KINDS
-from fluewright.record.personal import KEY, Private, Secret, hidden
-from fluewright.record.reading import Read, anchors_of, as_today, last_of, values_of
-from fluewright.record.shape import Kind, need_fit
+from fluewright.record.closed import need_open
+from fluewright.record.draft import Draft, need_whole, numbered
+from fluewright.record.entry import NOTHING_BEFORE, Entry, entry_from
+from fluewright.record.personal import Secret
+from fluewright.record.reading import AT_ONCE, anchors_of, last_of, values_of
 from fluewright.record.store import Store
 from fluewright.record.tables import ENTRY, SECRET
+from fluewright.record.today import Read, as_today
 
-_ALREADY = select(ENTRY.c.text).where(ENTRY.c.id == bindparam("id"))
-_SUBJECT = select(ENTRY.c.subject).where(ENTRY.c.id == bindparam("id"))
-_SEALED = select(ENTRY.c.id).where(ENTRY.c.subject == bindparam("subject"), ENTRY.c.kind == "seal").limit(1)
+__all__ = ["Draft", "Journal", "Now", "Read", "keep"]
+
+_ALREADY = select(ENTRY.c.id, ENTRY.c.text).where(ENTRY.c.id.in_(bindparam("ids", expanding=True)))
 _KEEP = insert(ENTRY)
 
 Now = Callable[[], datetime]
 
 
-@dataclass(frozen=True, slots=True)
-class Draft:
-    """An entry before it has a number.
-
-    kind      one of `kinds.KINDS`
-    body      its fields; texts about people in the open, they are committed to when the entry is written
-    observed  when it was seen; now when not given
-    author    id of the person; the device when nobody is known
-    source    where it came from
-    id        chosen beforehand, so that the same thing sent twice is kept once
-    """
-
-    kind: str
-    body: Mapping[str, Any]
-    observed: datetime | None = None
-    author: str = ""
-    source: Source = "typed"
-    id: str = ""
-
-
-def _kind(name: str) -> Kind:
-    if name in KINDS:
-        return KINDS[name]
-    raise EntryError(
-        code="FW-J-006",
-        read=f"an entry of the kind {name!r}",
-        expected="one of " + ", ".join(KINDS),
-        matters="a kind that nobody reads would be a record lost",
-        do="write it as one of these",
-    )
-
-
-def marked_private(kind: Kind, body: Mapping[str, Any]) -> dict[str, Any]:
-    """A body whose texts about people are marked as such."""
-    marked = dict(body)
-    for field in kind.fields:
-        value = marked.get(field.name)
-        if field.type == "person" and value:
-            marked[field.name] = value if isinstance(value, Secret) else Private(value)
-        elif field.type == "persons" and value is not None:
-            marked[field.name] = [Private(each) for each in value]
-    return marked
-
-
-def _committed(value: Any, secrets: list[Secret]) -> Any:
-    """A value with every private text turned into its commitment; the secrets are gathered."""
-    if isinstance(value, Private):
-        secret = hidden(str(value))
-        secrets.append(secret)
-        return {KEY: secret.commitment}
-    if isinstance(value, Secret):
-        secrets.append(value)
-        return {KEY: value.commitment}
-    if isinstance(value, Mapping):
-        return {key: _committed(each, secrets) for key, each in value.items()}
-    if isinstance(value, list | tuple):
-        return [_committed(each, secrets) for each in value]
-    return value
+def _already(connection: Connection, ids: Sequence[str]) -> dict[str, Entry]:
+    """Which of these entries are kept already."""
+    found: dict[str, Entry] = {}
+    for start in range(0, len(ids), AT_ONCE):
+        rows = connection.execute(_ALREADY, {"ids": ids[start : start + AT_ONCE]}).all()
+        found.update({row.id: entry_from(row.text, where=f"entry {row.id}") for row in rows})
+    return found
 
 
 class Journal:
@@ -117,8 +65,7 @@ class Journal:
         drafts  in their order; one whose id is already kept is not kept twice
         -> the entries
         """
-        for draft in drafts:
-            need_fit(_kind(draft.kind), draft.body)
+        need_whole(drafts)
         entered = self.now().isoformat()
         with self.store.writing() as connection:
             return self.written(connection, drafts, entered)
@@ -128,65 +75,30 @@ class Journal:
         self.wait_for_turn(connection)
         last = last_of(connection, self.device)
         sequence, previous = (last.sequence, last.hash) if last is not None else (0, NOTHING_BEFORE)
+        already = _already(connection, [draft.id for draft in drafts if draft.id])
+        need_open(connection, (draft for draft in drafts if draft.id not in already))
         found: list[Entry] = []
+        rows: list[dict[str, Any]] = []
+        secrets: list[Secret] = []
         for draft in drafts:
-            already = self._already(connection, draft.id)
-            if already is not None:
-                found.append(already)
-                continue
-            self._need_unsealed(connection, draft)
-            secrets: list[Secret] = []
-            entry = self._entry(draft, sequence + 1, previous, entered, secrets)
-            previous, sequence = keep(connection, entry), sequence + 1
-            if secrets:
-                rows = [{"commitment": s.commitment, "salt": s.salt, "value": s.value} for s in secrets]
-                connection.execute(insert(SECRET), rows)
+            entry = already.get(draft.id)
+            if entry is None:
+                entry, new = numbered(draft, self.device, sequence + 1, previous, entered)
+                rows.append(_row(entry))
+                secrets += new
+                previous, sequence, already[entry.id] = rows[-1]["hash"], sequence + 1, entry
             found.append(entry)
+        if rows:
+            connection.execute(_KEEP, rows)
+        if secrets:
+            told = [{"commitment": s.commitment, "salt": s.salt, "value": s.value} for s in secrets]
+            connection.execute(insert(SECRET), told)
         return found
 
     def wait_for_turn(self, connection: Connection) -> None:
         """On a server one writer at a time numbers this device's entries; SQLite has one writer anyway."""
         if connection.dialect.name == "postgresql":
             connection.exec_driver_sql("SELECT pg_advisory_xact_lock(hashtext(%(device)s))", {"device": self.device})
-
-    def _already(self, connection: Connection, draft_id: str) -> Entry | None:
-        if not draft_id:
-            return None
-        found = connection.execute(_ALREADY, {"id": draft_id}).first()
-        return entry_from(found.text, where=f"entry {draft_id}") if found is not None else None
-
-    def _need_unsealed(self, connection: Connection, draft: Draft) -> None:
-        """Refuse what would change a sealed visit; what was entered elsewhere before it knew comes in by exchange."""
-        if draft.kind in AFTER_SEAL:
-            return
-        subject = draft.body.get("visit")
-        if not subject and draft.body.get("of"):
-            subject = connection.scalar(_SUBJECT, {"id": draft.body["of"]})
-        if subject and connection.execute(_SEALED, {"subject": subject}).first() is not None:
-            raise NotAllowed(
-                code="FW-N-032",
-                where=f"visit {subject}",
-                read=f"an entry of the kind {draft.kind!r} for a visit that is sealed",
-                expected="one of " + ", ".join(sorted(AFTER_SEAL)),
-                matters="what was signed stays as it was signed",
-                do="amend or strike out what is wrong, with the reason, or open another visit",
-            )
-
-    def _entry(self, draft: Draft, sequence: int, previous: str, entered: str, secrets: list[Secret]) -> Entry:
-        kind = _kind(draft.kind)
-        return Entry(
-            id=draft.id or clock.new_id(),
-            kind=kind.name,
-            version=kind.version,
-            device=self.device,
-            sequence=sequence,
-            previous=previous,
-            entered=entered,
-            observed=draft.observed.isoformat() if draft.observed is not None else "",
-            author=draft.author or self.device,
-            source=draft.source,
-            body=_committed(marked_private(kind, draft.body), secrets),
-        )
 
     # reading
 
@@ -216,20 +128,22 @@ class Journal:
             return anchors_of(connection)
 
 
+def _row(entry: Entry) -> dict[str, Any]:
+    """An entry as a row."""
+    text = entry.text()
+    return {
+        "device": entry.device,
+        "sequence": entry.sequence,
+        "id": entry.id,
+        "kind": entry.kind,
+        "subject": entry.subject(),
+        "hash": digest(text),
+        "text": text,
+    }
+
+
 def keep(connection: Connection, entry: Entry) -> str:
     """Write one entry's row; -> its hash."""
-    text = entry.text()
-    found = digest(text)
-    connection.execute(
-        _KEEP,
-        {
-            "device": entry.device,
-            "sequence": entry.sequence,
-            "id": entry.id,
-            "kind": entry.kind,
-            "subject": entry.subject(),
-            "hash": found,
-            "text": text,
-        },
-    )
-    return found
+    row = _row(entry)
+    connection.execute(_KEEP, row)
+    return str(row["hash"])
