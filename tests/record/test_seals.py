@@ -9,7 +9,6 @@ from typing import Any
 
 import pytest
 from made import PEOPLE, Watch, body_of, exchanged, new_journal, reading, seal_of, visit_in
-from trust import told
 
 from fluewright.errors import EntryError, NotAllowed
 from fluewright.record.amend import amended, struck
@@ -19,6 +18,7 @@ from fluewright.record.journal import Draft, Journal
 from fluewright.record.kinds import AFTER_SEAL, KINDS
 from fluewright.record.seal import Judged, Signer, kept, prepared, rows_of_visit
 from fluewright.record.seal_check import verified
+from trust import told
 
 
 def with_text(journal: Journal, entry_id: str, change: Callable[[dict[str, Any]], None]) -> None:
