@@ -9,6 +9,8 @@ from typing import Any
 import pytest
 from hypothesis import settings
 
+import trust
+
 ROOT = Path(__file__).resolve().parent.parent
 
 # The same examples each time, so that a run says something about a change. To look for new ones:
@@ -59,3 +61,12 @@ def pages_of() -> Callable[[Path, Path], list[Path]]:
         return sorted(folder.glob(f"{pdf.stem}-*.png"))
 
     return pages
+
+
+def pytest_terminal_summary(terminalreporter: Any) -> None:
+    """The counts of the trust tests, as one table at the end."""
+    lines = trust.table()
+    if lines:
+        terminalreporter.section("trust tests: what was tried, and what was lost")
+        for line in lines:
+            terminalreporter.line(line)
