@@ -25,28 +25,33 @@ def _refused(read: str, matters: str) -> EntryError:
 
 def _need_plain(value: Any, depth: int = 0) -> None:
     """Refuse what has no single byte form."""
-    if depth > DEEPEST:
-        raise _refused(f"tables more than {DEEPEST} deep", "nothing of this program is nested so deep")
-    if value is None or isinstance(value, bool):
-        return
-    if isinstance(value, int):
-        if abs(value) > WHOLE_MOST:
-            raise _refused(
-                "a whole number of more than 53 bits", "other readers would round it, and the hash would differ"
-            )
-    elif isinstance(value, str):
+    if isinstance(value, str):
         if not value.isascii() and any("\ud800" <= sign <= "\udfff" for sign in value):
             raise _refused("a text with half a character", "it cannot be written as UTF-8")
-    elif isinstance(value, list | tuple):
-        for each in value:
-            _need_plain(each, depth + 1)
+        if "\0" in value:
+            raise _refused("a text with a null sign in it", "not every store can keep it")
+    elif value is None or isinstance(value, bool):
+        return
+    elif depth > DEEPEST:
+        raise _refused(f"tables more than {DEEPEST} deep", "nothing of this program is nested so deep")
     elif isinstance(value, dict):
         for key, each in value.items():
             if not isinstance(key, str) or not key.isascii():
                 raise _refused(f"the key {key!r}", "the order of the keys would not be the same everywhere")
             _need_plain(each, depth + 1)
+    elif isinstance(value, list | tuple):
+        for each in value:
+            _need_plain(each, depth + 1)
+    elif isinstance(value, int):
+        if abs(value) > WHOLE_MOST:
+            raise _refused(
+                "a whole number of more than 53 bits", "other readers would round it, and the hash would differ"
+            )
     else:
         raise _refused(f"a {type(value).__name__}", "its written form differs from machine to machine")
+
+
+_WRITTEN = json.JSONEncoder(sort_keys=True, separators=(",", ":"), ensure_ascii=False).encode
 
 
 def canonical(value: Any) -> str:
@@ -59,7 +64,7 @@ def canonical(value: Any) -> str:
     -> text whose UTF-8 form is hashed and signed; EntryError for anything else
     """
     _need_plain(value)
-    return json.dumps(value, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+    return _WRITTEN(value)
 
 
 def digest(text: str) -> str:

@@ -8,10 +8,12 @@ from sqlalchemy import Select, bindparam, insert, select
 from sqlalchemy.engine import Connection
 
 from fluewright import clock
+from fluewright.record.beside import CLOSING
 from fluewright.record.canonical import digest
 from fluewright.record.chain import Anchor
 from fluewright.record.draft import Draft, need_whole, numbered
 from fluewright.record.entry import NOTHING_BEFORE, Entry, entry_from
+from fluewright.record.prepared import Prepared
 from fluewright.record.reading import anchors_of, last_of, values_of
 from fluewright.record.store import Store
 from fluewright.record.tables import ENTRY, SECRET
@@ -20,7 +22,7 @@ from fluewright.record.today import Read, as_today
 __all__ = ["Draft", "Journal", "Now", "Read", "keep"]
 
 _ALREADY = select(ENTRY.c.text).where(ENTRY.c.id == bindparam("id"))
-_KEEP = insert(ENTRY)
+_KEEP = Prepared(insert(ENTRY).inline(), "device", "sequence", "id", "kind", "subject", "hash", "text")
 
 Now = Callable[[], datetime]
 
@@ -57,13 +59,22 @@ class Journal:
         need_whole(drafts)
         entered = self.now().isoformat()
         with self.store.writing() as connection:
-            return self.written(connection, drafts, entered)
+            found, end, new = self._written(connection, drafts, entered)
+        if new:
+            self.store.reached(end, new=new, settle=any(draft.kind in CLOSING for draft in drafts))
+        return found
 
     def written(self, connection: Connection, drafts: Sequence[Draft], entered: str) -> list[Entry]:
         """Entries written within a transaction that is already open."""
+        return self._written(connection, drafts, entered)[0]
+
+    def _written(
+        self, connection: Connection, drafts: Sequence[Draft], entered: str
+    ) -> tuple[list[Entry], Anchor, int]:
+        """The entries, the end of the chain after them, and how many of them are new."""
         self._wait_for_turn(connection)
-        last = last_of(connection, self.device)
-        sequence, previous = (last.sequence, last.hash) if last is not None else (0, NOTHING_BEFORE)
+        last = last_of(connection, self.device) or Anchor(self.device, 0, NOTHING_BEFORE)
+        sequence, previous = last.sequence, last.hash
         found: list[Entry] = []
         for draft in drafts:
             already = self._already(connection, draft.id)
@@ -76,7 +87,7 @@ class Journal:
                 rows = [{"commitment": s.commitment, "salt": s.salt, "value": s.value} for s in secrets]
                 connection.execute(insert(SECRET), rows)
             found.append(entry)
-        return found
+        return found, Anchor(self.device, sequence, previous), sequence - last.sequence
 
     def _wait_for_turn(self, connection: Connection) -> None:
         """On a server one writer at a time numbers this device's entries; SQLite has one writer anyway."""
@@ -121,8 +132,8 @@ def keep(connection: Connection, entry: Entry) -> str:
     """Write one entry's row; -> its hash."""
     text = entry.text()
     found = digest(text)
-    connection.execute(
-        _KEEP,
+    _KEEP.on(
+        connection,
         {
             "device": entry.device,
             "sequence": entry.sequence,

@@ -7,7 +7,8 @@ from sqlalchemy.engine import Connection
 
 from fluewright import clock
 from fluewright.errors import NotAllowed, RecordDamaged
-from fluewright.record.chain import Anchor, Break, anchor_from, breaks
+from fluewright.record.beside import named_in
+from fluewright.record.chain import Anchor, Break, breaks
 from fluewright.record.journal import Draft, Journal, Now
 from fluewright.record.reading import anchors_of, rows_of
 from fluewright.record.settings import Settings
@@ -58,7 +59,8 @@ def made(settings: Settings, *, device_name: str, key: str = "", now: Now = cloc
     body = {"name": device_name, "program": f"form {FORM}"} | ({"key": key} if key else {})
     with store.writing() as connection:
         connection.execute(insert(MARK).values(name="device", value=device))
-        journal.written(connection, [Draft("device", body, source="program", id=device)], now().isoformat())
+        first = journal.written(connection, [Draft("device", body, source="program", id=device)], now().isoformat())
+    store.reached(Anchor(device, 1, first[0].hash()))
     return journal
 
 
@@ -102,8 +104,8 @@ def short_of(connection: Connection, anchors: list[Anchor]) -> list[str]:
 def _witnessed(connection: Connection, store: Store) -> list[Anchor]:
     """Anchors kept in the store, and those in the small text beside it."""
     kept = [Anchor(r.device, int(r.sequence), r.hash) for r in connection.execute(select(ANCHOR)).all()]
-    if store.settings.is_sqlite() and store.side_file().exists():
-        kept += [anchor_from(line) for line in store.side_file().read_text("ascii").splitlines() if line.strip()]
+    if store.has_side_file():
+        kept += named_in(store.side_file())
     return kept
 
 
