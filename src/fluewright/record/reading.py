@@ -58,8 +58,8 @@ def rows_of(connection: Connection, device: str, *, after: int = 0, most: int | 
         .order_by(ENTRY.c.sequence)
         .limit(most)
     )
-    for found in connection.execution_options(stream_results=True, yield_per=1000).execute(asked):
-        yield Row(str(found.device), int(found.sequence), str(found.id), str(found.hash), str(found.text))
+    for found in connection.execute(asked, execution_options={"stream_results": True, "yield_per": 1000}):
+        yield Row(*found)
 
 
 def _devices() -> Select[tuple[str]]:
