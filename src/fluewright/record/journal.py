@@ -13,18 +13,28 @@ from fluewright.record.canonical import digest
 from fluewright.record.chain import Anchor
 from fluewright.record.draft import Draft, need_whole, numbered
 from fluewright.record.entry import NOTHING_BEFORE, Entry, entry_from
+from fluewright.record.personal import Secret
 from fluewright.record.prepared import Prepared
-from fluewright.record.reading import anchors_of, last_of, values_of
+from fluewright.record.reading import AT_ONCE, anchors_of, last_of, values_of
 from fluewright.record.store import Store
 from fluewright.record.tables import ENTRY, SECRET
 from fluewright.record.today import Read, as_today
 
 __all__ = ["Draft", "Journal", "Now", "Read", "keep"]
 
-_ALREADY = select(ENTRY.c.text).where(ENTRY.c.id == bindparam("id"))
+_ALREADY = select(ENTRY.c.id, ENTRY.c.text).where(ENTRY.c.id.in_(bindparam("ids", expanding=True)))
 _KEEP = Prepared(insert(ENTRY).inline(), "device", "sequence", "id", "kind", "subject", "hash", "text")
 
 Now = Callable[[], datetime]
+
+
+def _already(connection: Connection, ids: Sequence[str]) -> dict[str, Entry]:
+    """Which of these entries are kept already."""
+    found: dict[str, Entry] = {}
+    for start in range(0, len(ids), AT_ONCE):
+        rows = connection.execute(_ALREADY, {"ids": ids[start : start + AT_ONCE]}).all()
+        found.update({row.id: entry_from(row.text, where=f"entry {row.id}") for row in rows})
+    return found
 
 
 class Journal:
@@ -75,30 +85,31 @@ class Journal:
         self._wait_for_turn(connection)
         last = last_of(connection, self.device) or Anchor(self.device, 0, NOTHING_BEFORE)
         sequence, previous = last.sequence, last.hash
+        already = _already(connection, [draft.id for draft in drafts if draft.id])
         found: list[Entry] = []
+        rows: list[dict[str, Any]] = []
+        secrets: list[Secret] = []
         for draft in drafts:
-            already = self._already(connection, draft.id)
-            if already is not None:
-                found.append(already)
-                continue
-            entry, secrets = numbered(draft, self.device, sequence + 1, previous, entered)
-            previous, sequence = keep(connection, entry), sequence + 1
-            if secrets:
-                rows = [{"commitment": s.commitment, "salt": s.salt, "value": s.value} for s in secrets]
-                connection.execute(insert(SECRET), rows)
+            entry = already.get(draft.id)
+            if entry is None:
+                entry, new = numbered(draft, self.device, sequence + 1, previous, entered)
+                rows.append(_row(entry))
+                secrets += new
+                previous, sequence, already[entry.id] = rows[-1]["hash"], sequence + 1, entry
             found.append(entry)
-        return found, Anchor(self.device, sequence, previous), sequence - last.sequence
+        if len(rows) == 1:
+            _KEEP.on(connection, rows[0])
+        elif rows:
+            connection.execute(insert(ENTRY), rows)
+        if secrets:
+            told = [{"commitment": s.commitment, "salt": s.salt, "value": s.value} for s in secrets]
+            connection.execute(insert(SECRET), told)
+        return found, Anchor(self.device, sequence, previous), len(rows)
 
     def _wait_for_turn(self, connection: Connection) -> None:
         """On a server one writer at a time numbers this device's entries; SQLite has one writer anyway."""
         if connection.dialect.name == "postgresql":
             connection.exec_driver_sql("SELECT pg_advisory_xact_lock(hashtext(%(device)s))", {"device": self.device})
-
-    def _already(self, connection: Connection, draft_id: str) -> Entry | None:
-        if not draft_id:
-            return None
-        found = connection.execute(_ALREADY, {"id": draft_id}).first()
-        return entry_from(found.text, where=f"entry {draft_id}") if found is not None else None
 
     # reading
 
@@ -128,20 +139,22 @@ class Journal:
             return anchors_of(connection)
 
 
+def _row(entry: Entry) -> dict[str, Any]:
+    """An entry as a row."""
+    text = entry.text()
+    return {
+        "device": entry.device,
+        "sequence": entry.sequence,
+        "id": entry.id,
+        "kind": entry.kind,
+        "subject": entry.subject(),
+        "hash": digest(text),
+        "text": text,
+    }
+
+
 def keep(connection: Connection, entry: Entry) -> str:
     """Write one entry's row; -> its hash."""
-    text = entry.text()
-    found = digest(text)
-    _KEEP.on(
-        connection,
-        {
-            "device": entry.device,
-            "sequence": entry.sequence,
-            "id": entry.id,
-            "kind": entry.kind,
-            "subject": entry.subject(),
-            "hash": found,
-            "text": text,
-        },
-    )
-    return found
+    row = _row(entry)
+    _KEEP.on(connection, row)
+    return str(row["hash"])
