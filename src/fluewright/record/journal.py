@@ -11,6 +11,7 @@ from fluewright import clock
 from fluewright.record.beside import CLOSING
 from fluewright.record.canonical import digest
 from fluewright.record.chain import Anchor
+from fluewright.record.closed import need_open
 from fluewright.record.draft import Draft, need_whole, numbered
 from fluewright.record.entry import NOTHING_BEFORE, Entry, entry_from
 from fluewright.record.personal import Secret
@@ -82,10 +83,11 @@ class Journal:
         self, connection: Connection, drafts: Sequence[Draft], entered: str
     ) -> tuple[list[Entry], Anchor, int]:
         """The entries, the end of the chain after them, and how many of them are new."""
-        self._wait_for_turn(connection)
+        self.wait_for_turn(connection)
         last = last_of(connection, self.device) or Anchor(self.device, 0, NOTHING_BEFORE)
         sequence, previous = last.sequence, last.hash
         already = _already(connection, [draft.id for draft in drafts if draft.id])
+        need_open(connection, (draft for draft in drafts if draft.id not in already))
         found: list[Entry] = []
         rows: list[dict[str, Any]] = []
         secrets: list[Secret] = []
@@ -106,7 +108,7 @@ class Journal:
             connection.execute(insert(SECRET), told)
         return found, Anchor(self.device, sequence, previous), len(rows)
 
-    def _wait_for_turn(self, connection: Connection) -> None:
+    def wait_for_turn(self, connection: Connection) -> None:
         """On a server one writer at a time numbers this device's entries; SQLite has one writer anyway."""
         if connection.dialect.name == "postgresql":
             connection.exec_driver_sql("SELECT pg_advisory_xact_lock(hashtext(%(device)s))", {"device": self.device})

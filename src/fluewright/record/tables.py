@@ -15,11 +15,12 @@ ENTRY = Table(
     Column("sequence", BigInteger, nullable=False),
     Column("id", Text, nullable=False, unique=True),
     Column("kind", Text, nullable=False),
-    Column("subject", Text, nullable=False, index=True, comment="the visit, or what the entry is about"),
+    Column("subject", Text, nullable=False, comment="the visit, or what the entry is about"),
     Column("hash", Text, nullable=False),
     Column("text", Text, nullable=False, comment="canonical form"),
     UniqueConstraint("device", "sequence"),
     Index("entry_kind", "kind", "arrival"),
+    Index("entry_subject", "subject", "kind"),
     sqlite_autoincrement=True,
 )
 """Every entry as it was written, by whatever device."""
