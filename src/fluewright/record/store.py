@@ -20,7 +20,7 @@ from fluewright.record.settings import Settings
 FORM = "fluewright journal 1"
 """What a store says of itself."""
 
-_SYNCHRONOUS = {"wal": "FULL", "delete": "EXTRA", "truncate": "EXTRA"}
+SYNCHRONOUS = {"wal": "FULL", "delete": "EXTRA", "truncate": "EXTRA"}
 """How hard each mode flushes. WAL with FULL flushes once a commit and lost nothing in 600 cut-off powers; a rollback
 journal needs EXTRA, since with FULL the removal of the journal itself may be lost."""
 
@@ -126,7 +126,7 @@ class Store:
             cursor.execute(f"PRAGMA busy_timeout = {int(self.settings.wait * 1000)}")
             if writes:
                 got = cursor.execute(f"PRAGMA journal_mode = {mode.upper()}").fetchone()[0]
-                cursor.execute(f"PRAGMA synchronous = {_SYNCHRONOUS.get(got, 'EXTRA')}")
+                cursor.execute(f"PRAGMA synchronous = {SYNCHRONOUS.get(got, 'EXTRA')}")
                 cursor.execute("PRAGMA foreign_keys = ON")
                 cursor.execute("PRAGMA secure_delete = ON")
             else:
@@ -202,7 +202,8 @@ class Store:
     def make(self) -> None:
         """Make the tables of a new journal and mark it as one."""
         if self.settings.is_sqlite():
-            self.settings.path().parent.mkdir(parents=True, exist_ok=True)
+            self.settings.path().parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+            self.settings.path().touch(mode=0o600)  # names and addresses stand in it; what lies beside it follows
         with self.writing() as connection:
             tables.make(connection)
             if connection.execute(select(tables.MARK.c.value).where(tables.MARK.c.name == "form")).first() is None:
