@@ -4,13 +4,13 @@ from pathlib import Path
 
 import pytest
 from made import PEOPLE, Watch, body_of, exchanged, new_journal, reading, value_for, visit_in
-from trust import told
 
 from fluewright.errors import EntryError, NotAllowed
 from fluewright.record.amend import STAY, STRUCK_TOO, amended, standing, struck
 from fluewright.record.fold import current
 from fluewright.record.journal import Draft
 from fluewright.record.kinds import KINDS
+from trust import told
 
 
 def test_every_kind_is_amended_with_both_shown_or_refused_with_the_way_out(tmp_path: Path) -> None:

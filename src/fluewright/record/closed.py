@@ -8,10 +8,13 @@ from sqlalchemy.engine import Connection
 from fluewright.errors import NotAllowed
 from fluewright.record.draft import Draft
 from fluewright.record.kinds import AFTER_SEAL
+from fluewright.record.prepared import Prepared
 from fluewright.record.tables import ENTRY
 
 _SUBJECT = select(ENTRY.c.subject).where(ENTRY.c.id == bindparam("id"))
-_SEALED = select(ENTRY.c.id).where(ENTRY.c.subject == bindparam("subject"), ENTRY.c.kind == "seal").limit(1)
+_SEALED = Prepared(
+    select(ENTRY.c.id).where(ENTRY.c.subject == bindparam("subject"), ENTRY.c.kind == "seal").limit(1), "subject"
+)
 
 
 def _visit_of(connection: Connection, draft: Draft) -> str:
@@ -37,7 +40,7 @@ def need_open(connection: Connection, drafts: Iterable[Draft]) -> None:
             continue
         visit = _visit_of(connection, draft)
         if visit and visit not in sealed:
-            sealed[visit] = connection.execute(_SEALED, {"subject": visit}).first() is not None
+            sealed[visit] = bool(_SEALED.on(connection, {"subject": visit}).fetchall())
         if sealed.get(visit):
             raise NotAllowed(
                 code="FW-N-032",
