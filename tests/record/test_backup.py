@@ -12,6 +12,7 @@ from shop import PHOTO, shop_in
 from fluewright.errors import EntryError, FluewrightError, NotAllowed, RecordDamaged
 from fluewright.record.backup import anchor_in, anchors_from, backed_up
 from fluewright.record.chain import Anchor
+from fluewright.record.check import every
 from fluewright.record.copies import carried, into_file, settings_of
 from fluewright.record.files import content_of, named_in
 from fluewright.record.journal import Journal
@@ -22,7 +23,6 @@ from fluewright.record.restore import restored
 from fluewright.record.seal_check import verified
 from fluewright.record.settings import Settings
 from fluewright.record.store import Store
-from fluewright.record.whole import not_whole
 from fluewright.record.words import new_words
 from trust import told
 
@@ -46,7 +46,7 @@ def test_a_backup_comes_back_with_every_entry_value_and_file(tmp_path: Path, for
     after = texts(found.journal)
     assert after[journal.device] == before[journal.device]
     assert found.was == journal.device and found.journal.device != journal.device
-    assert not_whole(found.journal, made.anchors) == []
+    assert every(found.journal.store, made.anchors).wrong == []
     assert verified(found.journal, shop.visit).holds
     photo = next(each for each in named_in(found.journal) if each.private)
     assert content_of(place.files_folder(), photo.name) == PHOTO
@@ -200,7 +200,7 @@ def test_a_restored_copy_and_the_original_can_both_go_on_and_meet_again(tmp_path
     ours, theirs = visit_in(journal), visit_in(copy)
     exchanged(journal, copy)
     assert texts(journal) == texts(copy)
-    assert not_whole(journal) == not_whole(copy) == []
+    assert every(journal.store).wrong == every(copy.store).wrong == []
     assert journal.entry(theirs) is not None and copy.entry(ours) is not None
 
 
@@ -217,7 +217,7 @@ def test_the_same_device_goes_on_only_with_a_reason_and_a_new_key(tmp_path: Path
     assert last.body["revoked_key"] == key.public
     assert key.public in revocations(found.journal)
     assert verified(found.journal, shop.visit).holds
-    assert not_whole(found.journal) == []
+    assert every(found.journal.store).wrong == []
     with pytest.raises(NotAllowed, match="FW-N-030"):
         seal_of(found.journal, shop.other_visit, key)
 

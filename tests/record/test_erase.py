@@ -11,6 +11,7 @@ from shop import NAMES, OTHERS, PHOTO, shop_in
 from fluewright.errors import EntryError, NotAllowed
 from fluewright.record import erased as erased_module
 from fluewright.record.backup import backed_up
+from fluewright.record.check import every
 from fluewright.record.erase import backups_before, erased, held, holds_in_force, lifted
 from fluewright.record.erased import left_in, obeyed
 from fluewright.record.files import digest_of, named_in, path_of
@@ -19,7 +20,6 @@ from fluewright.record.reach import reach
 from fluewright.record.retention import laws, standing_against
 from fluewright.record.seal_check import verified
 from fluewright.record.settings import Settings
-from fluewright.record.whole import not_whole
 from trust import told
 
 NEEDLES = [word.encode() for word in NAMES]
@@ -53,7 +53,7 @@ def test_a_dictionary_of_all_names_and_streets_finds_nothing(tmp_path: Path) -> 
     assert not path_of(journal.store.settings.files_folder(), photo_hash).exists()
     kept = set().union(*found_in(tmp_path / "shop", [each.encode() for each in OTHERS]).values())
     assert kept == {each.encode() for each in OTHERS}
-    assert not_whole(journal) == []
+    assert every(journal.store).wrong == []
     assert verified(journal, shop.visit).holds
     assert journal.entry(shop.customer).body["name"] == "(erased)"  # type: ignore[union-attr]
     assert journal.entry(shop.visit).body["technician_name"] == PEOPLE["technician"]  # type: ignore[union-attr]
@@ -95,7 +95,7 @@ def test_bytes_left_in_the_slack_make_the_file_be_written_anew(tmp_path: Path) -
     assert left_in(path, [b"Wendeline"])
     erased(journal, customer, because=REASON)
     assert not left_in(path, [b"Wendeline"])
-    assert not_whole(journal) == []
+    assert every(journal.store).wrong == []
 
 
 def test_a_reader_that_holds_old_pages_is_told_and_the_same_erasure_finishes(tmp_path: Path) -> None:
@@ -222,7 +222,7 @@ def test_an_erasure_written_elsewhere_is_obeyed_here(tmp_path: Path) -> None:
     exchanged_entries_only(office, phone)
     assert obeyed(phone) > 10 and obeyed(phone) == 0
     assert found_in(tmp_path / "phone", NEEDLES) == {}
-    assert not_whole(office) == []
+    assert every(office.store).wrong == []
 
 
 def exchanged_entries_only(one: Journal, other: Journal) -> None:

@@ -12,12 +12,12 @@ from sqlalchemy import func, insert, select
 from fluewright.errors import RecordDamaged
 from fluewright.record.bundle import bundled, unbundled
 from fluewright.record.chain import SHORT, Anchor, anchor_from
+from fluewright.record.check import every
 from fluewright.record.copies import into_file, settings_of
 from fluewright.record.files import content_of, digest_of, flushed, kept_in, named_in
 from fluewright.record.journal import Journal
 from fluewright.record.opening import opened
 from fluewright.record.tables import ANCHOR, ENTRY
-from fluewright.record.whole import not_whole
 
 DATABASE = "journal.db"
 BESIDE = ".anchor"
@@ -94,7 +94,7 @@ def copied_into(journal: Journal, folder: Path) -> Backup:
         beside.write_text(anchor_lines(anchors), "ascii")
         with copy.store.reading() as connection:
             entries = int(connection.scalar(select(func.count()).select_from(ENTRY)) or 0)
-        wrong = not_whole(copy, anchors)
+        wrong = every(copy.store, anchors).wrong
     finally:
         copy.store.close()
     if wrong:

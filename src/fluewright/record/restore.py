@@ -20,6 +20,7 @@ from fluewright.errors import EntryError, NotAllowed
 from fluewright.record.backup import BESIDE, DATABASE, anchor_in, anchors_from, damaged_copy
 from fluewright.record.bundle import members, unbundled
 from fluewright.record.chain import Anchor
+from fluewright.record.check import every
 from fluewright.record.copies import carried, settings_of
 from fluewright.record.erased import obeyed
 from fluewright.record.files import content_of, kept_in, names_in
@@ -29,7 +30,6 @@ from fluewright.record.opening import opened
 from fluewright.record.settings import Settings
 from fluewright.record.store import Store
 from fluewright.record.tables import ANCHOR, MARK
-from fluewright.record.whole import not_whole
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +99,7 @@ def _proven(folder: Path, source: Path, witnesses: Sequence[Anchor]) -> tuple[st
     """The device and the ends of a copy in which everything holds; RecordDamaged otherwise."""
     found = opened(settings_of(folder / DATABASE, read_only=True))
     try:
-        wrong = list(found.wrong) + not_whole(found.journal, witnesses)
+        wrong = list(found.wrong) + every(found.journal.store, witnesses).wrong
         anchors = tuple(found.journal.anchors())
     finally:
         found.journal.store.close()
@@ -189,7 +189,7 @@ def restored(
         _put(folder, settings)
     found = opened(settings, now=now)
     erased = obeyed(found.journal)
-    wrong = list(found.wrong) + not_whole(found.journal, ends)
+    wrong = list(found.wrong) + every(found.journal.store, ends).wrong
     if wrong:
         raise damaged_copy(Path(settings.database), wrong)
     return Restored(found.journal, was, ends, erased)
