@@ -75,6 +75,15 @@ def _need_reason(same_device: str | None) -> None:
 
 def _laid_out(source: Path, folder: Path, words: str) -> None:
     """The content of a backup in a folder of our own."""
+    if not source.exists():
+        raise EntryError(
+            code="FW-J-052",
+            where=str(source),
+            read="nothing there",
+            expected="the folder or the file that a backup made",
+            matters="nothing was restored",
+            do="look where backups lie; their names begin with journal_ and a time",
+        )
     if source.is_dir():
         for name, path in members(source):
             (folder / name).parent.mkdir(parents=True, exist_ok=True)
