@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 from hypothesis import settings
+
 from postgres import new_place, on_postgres, on_sqlite, postgres
 
 __all__ = ["new_place", "on_postgres", "on_sqlite", "postgres"]

@@ -1,4 +1,4 @@
-"""A PostgreSQL of the tests' own: its data in a temporary folder, on 127.0.0.1, gone when they end; else a told skip."""
+"""A PostgreSQL of the tests' own: data in a temporary folder, on 127.0.0.1, gone when they end; else a told skip."""
 
 import os
 import re
@@ -50,7 +50,7 @@ def as_server(*command: str) -> list[str]:
         if who:
             raise Absent("no setpriv here, so root cannot start a PostgreSQL server (on Debian: util-linux)")
         return list(command)
-    return ["setpriv", "--pdeathsig", "INT", *who, "--", *command]
+    return ["setpriv", "--pdeathsig", "QUIT", *who, "--", *command]
 
 
 def free_port() -> int:
@@ -139,7 +139,7 @@ def running() -> Iterator[Server]:
         yield server
     finally:
         if process is not None and process.poll() is None:
-            process.send_signal(signal.SIGINT)
+            process.send_signal(signal.SIGQUIT)  # its data goes too, so nothing is written out first
             process.wait(START_WAIT)
         shutil.rmtree(folder, ignore_errors=True)
 
