@@ -1,7 +1,6 @@
 """The journal: the only writer of entries, and the one way to read them."""
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Sequence
 from datetime import datetime
 from typing import Any
 
@@ -9,78 +8,21 @@ from sqlalchemy import Select, bindparam, insert, select
 from sqlalchemy.engine import Connection
 
 from fluewright import clock
-from fluewright.errors import EntryError
 from fluewright.record.canonical import digest
 from fluewright.record.chain import Anchor
-from fluewright.record.entry import NOTHING_BEFORE, Entry, Source, entry_from
-from fluewright.record.kinds import KINDS
-from fluewright.record.personal import KEY, Private, Secret, hidden
-from fluewright.record.reading import Read, anchors_of, as_today, last_of, values_of
-from fluewright.record.shape import Kind, need_fit
+from fluewright.record.draft import Draft, need_whole, numbered
+from fluewright.record.entry import NOTHING_BEFORE, Entry, entry_from
+from fluewright.record.reading import anchors_of, last_of, values_of
 from fluewright.record.store import Store
 from fluewright.record.tables import ENTRY, SECRET
+from fluewright.record.today import Read, as_today
+
+__all__ = ["Draft", "Journal", "Now", "Read", "keep"]
 
 _ALREADY = select(ENTRY.c.text).where(ENTRY.c.id == bindparam("id"))
 _KEEP = insert(ENTRY)
 
 Now = Callable[[], datetime]
-
-
-@dataclass(frozen=True, slots=True)
-class Draft:
-    """An entry before it has a number.
-
-    kind      one of `kinds.KINDS`
-    body      its fields; texts about people in the open, they are committed to when the entry is written
-    observed  when it was seen; now when not given
-    author    id of the person; the device when nobody is known
-    source    where it came from
-    id        chosen beforehand, so that the same thing sent twice is kept once
-    """
-
-    kind: str
-    body: Mapping[str, Any]
-    observed: datetime | None = None
-    author: str = ""
-    source: Source = "typed"
-    id: str = ""
-
-
-def _kind(name: str) -> Kind:
-    if name in KINDS:
-        return KINDS[name]
-    raise EntryError(
-        code="FW-J-006",
-        read=f"an entry of the kind {name!r}",
-        expected="one of " + ", ".join(KINDS),
-        matters="a kind that nobody reads would be a record lost",
-        do="write it as one of these",
-    )
-
-
-def _private(kind: Kind, body: Mapping[str, Any]) -> dict[str, Any]:
-    """A body whose texts about people are marked as such."""
-    marked = dict(body)
-    for field in kind.fields:
-        value = marked.get(field.name)
-        if field.type == "person" and value:
-            marked[field.name] = Private(value)
-        elif field.type == "persons" and value is not None:
-            marked[field.name] = [Private(each) for each in value]
-    return marked
-
-
-def _committed(value: Any, secrets: list[Secret]) -> Any:
-    """A value with every private text turned into its commitment; the secrets are gathered."""
-    if isinstance(value, Private):
-        secret = hidden(str(value))
-        secrets.append(secret)
-        return {KEY: secret.commitment}
-    if isinstance(value, Mapping):
-        return {key: _committed(each, secrets) for key, each in value.items()}
-    if isinstance(value, list | tuple):
-        return [_committed(each, secrets) for each in value]
-    return value
 
 
 class Journal:
@@ -112,8 +54,7 @@ class Journal:
         drafts  in their order; one whose id is already kept is not kept twice
         -> the entries
         """
-        for draft in drafts:
-            need_fit(_kind(draft.kind), draft.body)
+        need_whole(drafts)
         entered = self.now().isoformat()
         with self.store.writing() as connection:
             return self.written(connection, drafts, entered)
@@ -129,8 +70,7 @@ class Journal:
             if already is not None:
                 found.append(already)
                 continue
-            secrets: list[Secret] = []
-            entry = self._entry(draft, sequence + 1, previous, entered, secrets)
+            entry, secrets = numbered(draft, self.device, sequence + 1, previous, entered)
             previous, sequence = keep(connection, entry), sequence + 1
             if secrets:
                 rows = [{"commitment": s.commitment, "salt": s.salt, "value": s.value} for s in secrets]
@@ -148,22 +88,6 @@ class Journal:
             return None
         found = connection.execute(_ALREADY, {"id": draft_id}).first()
         return entry_from(found.text, where=f"entry {draft_id}") if found is not None else None
-
-    def _entry(self, draft: Draft, sequence: int, previous: str, entered: str, secrets: list[Secret]) -> Entry:
-        kind = _kind(draft.kind)
-        return Entry(
-            id=draft.id or clock.new_id(),
-            kind=kind.name,
-            version=kind.version,
-            device=self.device,
-            sequence=sequence,
-            previous=previous,
-            entered=entered,
-            observed=draft.observed.isoformat() if draft.observed is not None else "",
-            author=draft.author or self.device,
-            source=draft.source,
-            body=_committed(_private(kind, draft.body), secrets),
-        )
 
     # reading
 

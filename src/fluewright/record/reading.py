@@ -1,18 +1,17 @@
 """Entries as they are read from a store: in today's form, texts about people in the open where they still are."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from typing import Any
+from collections.abc import Iterable, Iterator, Sequence
 
 from sqlalchemy import bindparam, func, select, tuple_
 from sqlalchemy.engine import Connection
 
 from fluewright.record.chain import Anchor, Row
 from fluewright.record.entry import Entry
-from fluewright.record.kinds import KINDS
-from fluewright.record.personal import commitments_in, opened
+from fluewright.record.personal import commitments_in
 from fluewright.record.tables import ENTRY, SECRET
-from fluewright.record.upcast import upcast
+from fluewright.record.today import Read, as_today
+
+__all__ = ["Read", "anchors_of", "as_today", "devices_of", "last_of", "rows_of", "values_of"]
 
 AT_ONCE = 500
 """Values asked for in one statement."""
@@ -24,28 +23,6 @@ _LAST = (
     .order_by(ENTRY.c.sequence.desc())
     .limit(1)
 )
-
-
-@dataclass(frozen=True, slots=True)
-class Read:
-    """An entry as it is understood today.
-
-    entry  the entry as it is kept
-    body   fields in the newest form; erased texts stand as the word for it
-    known  whether this version knows the kind and its form
-    """
-
-    entry: Entry
-    body: Mapping[str, Any]
-    known: bool = True
-
-
-def as_today(entry: Entry, values: Mapping[str, str]) -> Read:
-    """An entry with its body in today's form; one of a newer program is left as it is and marked unknown."""
-    kind = KINDS.get(entry.kind)
-    if kind is None or entry.version > kind.version:
-        return Read(entry, entry.body, known=False)
-    return Read(entry, opened(upcast(entry.kind, entry.version, entry.body), values))
 
 
 def values_of(connection: Connection, entries: Iterable[Entry]) -> dict[str, str]:
