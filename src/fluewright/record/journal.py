@@ -61,7 +61,6 @@ class Journal:
 
     def written(self, connection: Connection, drafts: Sequence[Draft], entered: str) -> list[Entry]:
         """Entries written within a transaction that is already open."""
-        self._wait_for_turn(connection)
         last = last_of(connection, self.device)
         sequence, previous = (last.sequence, last.hash) if last is not None else (0, NOTHING_BEFORE)
         found: list[Entry] = []
@@ -78,11 +77,6 @@ class Journal:
             found.append(entry)
         return found
 
-    def _wait_for_turn(self, connection: Connection) -> None:
-        """On a server one writer at a time numbers this device's entries; SQLite has one writer anyway."""
-        if connection.dialect.name == "postgresql":
-            connection.exec_driver_sql("SELECT pg_advisory_xact_lock(hashtext(%(device)s))", {"device": self.device})
-
     def _already(self, connection: Connection, draft_id: str) -> Entry | None:
         if not draft_id:
             return None
@@ -93,7 +87,8 @@ class Journal:
 
     def entry(self, entry_id: str) -> Read | None:
         """One entry by its id; None when it is not here."""
-        return next(iter(self._read(select(ENTRY).where(ENTRY.c.id == entry_id))), None)
+        by_id = select(ENTRY).where(ENTRY.c.id == entry_id).order_by(ENTRY.c.device, ENTRY.c.sequence).limit(1)
+        return next(iter(self._read(by_id)), None)
 
     def of_subject(self, subject: str) -> list[Read]:
         """All that belongs to a visit or another entry, in the order in which this store got it."""

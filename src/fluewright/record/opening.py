@@ -117,6 +117,8 @@ def opened(settings: Settings, *, now: Now = clock.now) -> Opened:
     if settings.is_sqlite() and not settings.path().exists():
         raise damaged(store.where, "there is no file, though an anchor beside it says that there was a journal"
                       if store.is_there() else "there is no journal")  # fmt: skip
+    if not settings.is_sqlite() and not store.is_there():
+        raise damaged(store.where, "the database has no journal in it")
     wrong: list[str] = []
     device = ""
     try:

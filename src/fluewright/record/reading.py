@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from sqlalchemy import bindparam, func, select, tuple_
+from sqlalchemy import Select, bindparam, func, select
 from sqlalchemy.engine import Connection
 
 from fluewright.record.chain import Anchor, Row
@@ -44,13 +44,8 @@ def last_of(connection: Connection, device: str) -> Anchor | None:
 
 def anchors_of(connection: Connection) -> list[Anchor]:
     """The last entry of every device that the store knows, by device."""
-    ends = select(ENTRY.c.device, func.max(ENTRY.c.sequence).label("sequence")).group_by(ENTRY.c.device).subquery()
-    rows = connection.execute(
-        select(ENTRY.c.device, ENTRY.c.sequence, ENTRY.c.hash)
-        .where(tuple_(ENTRY.c.device, ENTRY.c.sequence).in_(select(ends.c.device, ends.c.sequence)))
-        .order_by(ENTRY.c.device)
-    )
-    return [Anchor(str(row.device), int(row.sequence), str(row.hash)) for row in rows]
+    ends = (last_of(connection, device) for device in devices_of(connection))
+    return [end for end in ends if end is not None]
 
 
 def rows_of(connection: Connection, device: str, *, after: int = 0, most: int | None = None) -> Iterator[Row]:
@@ -65,6 +60,17 @@ def rows_of(connection: Connection, device: str, *, after: int = 0, most: int | 
         yield Row(str(found.device), int(found.sequence), str(found.id), str(found.hash), str(found.text))
 
 
+def _devices() -> Select[tuple[str]]:
+    """The devices, by stepping from one to the next in the index: a scan would look at every entry."""
+    first = select(func.min(ENTRY.c.device).label("device")).cte("walk", recursive=True)
+    following = select(func.min(ENTRY.c.device)).where(ENTRY.c.device > first.c.device).scalar_subquery()
+    walk = first.union_all(select(following).where(first.c.device.is_not(None)))
+    return select(walk.c.device).where(walk.c.device.is_not(None)).order_by(walk.c.device)
+
+
+_DEVICES = _devices()
+
+
 def devices_of(connection: Connection) -> Sequence[str]:
     """Ids of all devices with entries here."""
-    return [str(found) for found in connection.scalars(select(ENTRY.c.device).distinct().order_by(ENTRY.c.device))]
+    return [str(found) for found in connection.scalars(_DEVICES)]
