@@ -9,6 +9,8 @@ from fluewright.errors import EntryError
 WHOLE_MOST = 2**53 - 1
 """The largest whole number that every reader of JSON takes exactly (RFC 7493, 2.2)."""
 
+_WRITTEN = json.JSONEncoder(sort_keys=True, separators=(",", ":"), ensure_ascii=False).encode
+
 DEEPEST = 20
 """Tables within tables that are taken; people write four."""
 
@@ -21,6 +23,11 @@ def _refused(read: str, matters: str) -> EntryError:
         matters=matters,
         do="write the value as text, with its unit",
     )
+
+
+def _plain_text(value: Any) -> bool:
+    """Whether it is a text that needs no second look, as most of what is kept is."""
+    return type(value) is str and value.isascii() and "\0" not in value
 
 
 def _need_plain(value: Any, depth: int = 0) -> None:
@@ -39,14 +46,16 @@ def _need_plain(value: Any, depth: int = 0) -> None:
             raise _refused("a text with half a character", "it cannot be written as UTF-8")
         if "\0" in value:
             raise _refused("a text with a null sign in it", "not every store can keep it")
-    elif isinstance(value, list | tuple):
+    elif isinstance(value, (list, tuple)):
         for each in value:
-            _need_plain(each, depth + 1)
+            if not _plain_text(each):
+                _need_plain(each, depth + 1)
     elif isinstance(value, dict):
         for key, each in value.items():
             if not isinstance(key, str) or not key.isascii():
                 raise _refused(f"the key {key!r}", "the order of the keys would not be the same everywhere")
-            _need_plain(each, depth + 1)
+            if not _plain_text(each):
+                _need_plain(each, depth + 1)
     else:
         raise _refused(f"a {type(value).__name__}", "its written form differs from machine to machine")
 
@@ -61,7 +70,7 @@ def canonical(value: Any) -> str:
     -> text whose UTF-8 form is hashed and signed; EntryError for anything else
     """
     _need_plain(value)
-    return json.dumps(value, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+    return _WRITTEN(value)
 
 
 def digest(text: str) -> str:

@@ -66,6 +66,8 @@ def _private(kind: Kind, body: Mapping[str, Any]) -> dict[str, Any]:
 
 def _committed(value: Any, secrets: list[Secret]) -> Any:
     """A value with every private text turned into its commitment; the secrets are gathered."""
+    if type(value) is str:
+        return value
     if isinstance(value, Private):
         secret = hidden(str(value))
         secrets.append(secret)

@@ -12,17 +12,27 @@ from fluewright.record.canonical import digest
 from fluewright.record.chain import Anchor
 from fluewright.record.draft import Draft, need_whole, numbered
 from fluewright.record.entry import NOTHING_BEFORE, Entry, entry_from
-from fluewright.record.reading import anchors_of, last_of, values_of
+from fluewright.record.personal import Secret
+from fluewright.record.reading import AT_ONCE, anchors_of, last_of, values_of
 from fluewright.record.store import Store
 from fluewright.record.tables import ENTRY, SECRET
 from fluewright.record.today import Read, as_today
 
 __all__ = ["Draft", "Journal", "Now", "Read", "keep"]
 
-_ALREADY = select(ENTRY.c.text).where(ENTRY.c.id == bindparam("id"))
+_ALREADY = select(ENTRY.c.id, ENTRY.c.text).where(ENTRY.c.id.in_(bindparam("ids", expanding=True)))
 _KEEP = insert(ENTRY)
 
 Now = Callable[[], datetime]
+
+
+def _already(connection: Connection, ids: Sequence[str]) -> dict[str, Entry]:
+    """Which of these entries are kept already."""
+    found: dict[str, Entry] = {}
+    for start in range(0, len(ids), AT_ONCE):
+        rows = connection.execute(_ALREADY, {"ids": ids[start : start + AT_ONCE]}).all()
+        found.update({row.id: entry_from(row.text, where=f"entry {row.id}") for row in rows})
+    return found
 
 
 class Journal:
@@ -63,25 +73,24 @@ class Journal:
         """Entries written within a transaction that is already open."""
         last = last_of(connection, self.device)
         sequence, previous = (last.sequence, last.hash) if last is not None else (0, NOTHING_BEFORE)
+        already = _already(connection, [draft.id for draft in drafts if draft.id])
         found: list[Entry] = []
+        rows: list[dict[str, Any]] = []
+        secrets: list[Secret] = []
         for draft in drafts:
-            already = self._already(connection, draft.id)
-            if already is not None:
-                found.append(already)
-                continue
-            entry, secrets = numbered(draft, self.device, sequence + 1, previous, entered)
-            previous, sequence = keep(connection, entry), sequence + 1
-            if secrets:
-                rows = [{"commitment": s.commitment, "salt": s.salt, "value": s.value} for s in secrets]
-                connection.execute(insert(SECRET), rows)
+            entry = already.get(draft.id)
+            if entry is None:
+                entry, new = numbered(draft, self.device, sequence + 1, previous, entered)
+                rows.append(_row(entry))
+                secrets += new
+                previous, sequence, already[entry.id] = rows[-1]["hash"], sequence + 1, entry
             found.append(entry)
+        if rows:
+            connection.execute(_KEEP, rows)
+        if secrets:
+            told = [{"commitment": s.commitment, "salt": s.salt, "value": s.value} for s in secrets]
+            connection.execute(insert(SECRET), told)
         return found
-
-    def _already(self, connection: Connection, draft_id: str) -> Entry | None:
-        if not draft_id:
-            return None
-        found = connection.execute(_ALREADY, {"id": draft_id}).first()
-        return entry_from(found.text, where=f"entry {draft_id}") if found is not None else None
 
     # reading
 
@@ -112,20 +121,22 @@ class Journal:
             return anchors_of(connection)
 
 
+def _row(entry: Entry) -> dict[str, Any]:
+    """An entry as a row."""
+    text = entry.text()
+    return {
+        "device": entry.device,
+        "sequence": entry.sequence,
+        "id": entry.id,
+        "kind": entry.kind,
+        "subject": entry.subject(),
+        "hash": digest(text),
+        "text": text,
+    }
+
+
 def keep(connection: Connection, entry: Entry) -> str:
     """Write one entry's row; -> its hash."""
-    text = entry.text()
-    found = digest(text)
-    connection.execute(
-        _KEEP,
-        {
-            "device": entry.device,
-            "sequence": entry.sequence,
-            "id": entry.id,
-            "kind": entry.kind,
-            "subject": entry.subject(),
-            "hash": found,
-            "text": text,
-        },
-    )
-    return found
+    row = _row(entry)
+    connection.execute(_KEEP, row)
+    return str(row["hash"])

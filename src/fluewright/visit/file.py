@@ -1,6 +1,6 @@
 """Reads a visit described in one TOML or JSON file; all problems are found in one pass and shown together."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Any, Literal, cast, get_args
@@ -24,13 +24,19 @@ from fluewright.evidence.reading import (
 from fluewright.fuels import plate
 from fluewright.fuels.record import FuelRecord
 from fluewright.quantity import uncertain
-from fluewright.visit import fuel_of, parts, traces
+from fluewright.record.draft import Draft
+from fluewright.record.entry import Source as From
+from fluewright.record.today import Read, not_kept
+from fluewright.visit import as_entries, from_entries, fuel_of, parts, traces
 from fluewright.visit.named_points import class_in, events_in, point_in
 from fluewright.visit.one_reading import WET
 from fluewright.visit.place import jacket_of, surroundings_of
-from fluewright.visit.shape import check
+from fluewright.visit.shape import check, form_of
 from fluewright.visit.source import Source, tree_of
 from fluewright.visit.traces import Steady
+
+FORM = form_of(parts.FORMS)
+"""Which tables and keys a visit may hold, those of every part of the job among them."""
 
 System = Literal["us", "si"]
 Texts = Mapping[str, Any]
@@ -214,16 +220,15 @@ def named_in(path: Path) -> tuple[Path, ...]:
     return (path.parent / str(named),) if named is not None else ()
 
 
-def read(path: Path) -> Account:
-    """The account of a visit from its file.
+def taken(file: Source) -> Account:
+    """The account that a visit's tables tell, with every problem found in one pass.
 
-    path  TOML, or JSON when it ends .json; form in docs/visit-file.md
-    -> account; Problems with every fault found, or VisitError when the file does not hold together
+    file  the tables of a visit; it notes what each value was understood as
+    -> account; Problems with every fault found
     """
-    file = Source(path, tree_of(path))
     check(file.tree, file.gathered, parts.FORMS)
     visit = file.table("visit")
-    fuel = file.asked("fuel", lambda: fuel_of.from_table(file.table("fuel"), folder=path.parent))
+    fuel = file.asked("fuel", lambda: fuel_of.from_table(file.table("fuel"), folder=file.path.parent))
     day = file.day("visit", visit, "date")
     instrument = _instrument(file)
     system = cast(System, file.choice("visit", visit, "units", get_args(System)))
@@ -253,5 +258,36 @@ def read(path: Path) -> Account:
         "events": events_in(file),
     }
     if file.gathered.errors or fuel is None or day is None:
-        raise Problems(subject=path.name, errors=file.gathered.errors)
+        raise Problems(subject=file.path.name, errors=file.gathered.errors)
     return Account(fuel=fuel, day=day, **held)
+
+
+def entries_of(path: Path, *, source: From = "typed") -> Sequence[Draft]:
+    """A visit file as entries for the journal.
+
+    path    TOML, or JSON when it ends .json; form in docs/visit-file.md
+    source  typed, from paper, imported
+    -> drafts, the visit's own first; Problems with every fault found, VisitError when it does not hold together
+    """
+    file = Source(path, tree_of(path))
+    taken(file)
+    return as_entries.drafts_of(file, FORM, source=source)
+
+
+def account_of(reads: Sequence[Read], path: Path) -> Account:
+    """The account of a visit from its entries: the one way from readings to a sheet.
+
+    reads  entries of one visit as they count today, in their order
+    path   names the visit in errors; traces and fuel files stand beside it
+    -> account; Problems when what is there cannot be judged yet
+    """
+    return taken(Source(path, from_entries.tree_of(reads, FORM)))
+
+
+def read(path: Path) -> Account:
+    """The account of a visit from its file, which passes the journal's forms on its way.
+
+    path  TOML, or JSON when it ends .json; form in docs/visit-file.md
+    -> account; Problems with every fault found, or VisitError when the file does not hold together
+    """
+    return account_of(not_kept(entries_of(path)), path)
