@@ -3,7 +3,6 @@
 from dataclasses import replace
 
 import pytest
-from postgres import NewPlace, Server
 from sqlalchemy import text
 
 from fluewright.errors import EntryError, NotAllowed, RecordDamaged, UseError
@@ -12,6 +11,7 @@ from fluewright.record.opening import made, opened
 from fluewright.record.reading import devices_of
 from fluewright.record.settings import Settings
 from fluewright.record.store import Store
+from postgres import NewPlace, Server
 from trust import told
 
 CUSTOMER = {"name": "Invented Person", "street": "1 Nowhere Road", "reference": "K-7"}

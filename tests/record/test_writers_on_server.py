@@ -5,11 +5,10 @@ import subprocess
 import sys
 from pathlib import Path
 
-from postgres import NewPlace
-
 from fluewright.record.chain import breaks
 from fluewright.record.opening import made
 from fluewright.record.reading import rows_of
+from postgres import NewPlace
 from trust import told
 
 WRITERS = 8

@@ -1,6 +1,7 @@
 """A store on SQLite or PostgreSQL as a merge sees it: what it has, what it sends, what it takes in."""
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from datetime import date
 from typing import Any
 
 from sqlalchemy import Select, and_, bindparam, delete, insert, or_, select
@@ -15,6 +16,7 @@ from fluewright.record.reading import AT_ONCE, last_of
 from fluewright.record.tables import ANCHOR, ENTRY, SECRET
 
 _HASH = select(ENTRY.c.hash).where(ENTRY.c.device == bindparam("device"), ENTRY.c.sequence == bindparam("sequence"))
+
 
 def parts(values: Sequence[Any]) -> Iterator[Sequence[Any]]:
     """A long list in parts that fit into one statement."""
@@ -31,6 +33,20 @@ def erased_in(connection: Connection) -> set[str]:
     return found
 
 
+def held_in(connection: Connection, today: date) -> set[str]:
+    """Commitments of all entries that are under a hold: the entry that it names, and what belongs to it."""
+    texts = connection.scalars(select(ENTRY.c.text).where(ENTRY.c.kind.in_(("hold", "hold lifted")))).all()
+    entries = [entry_from(text) for text in texts]
+    lifted = {each.body.get("of") for each in entries if each.kind == "hold lifted"}
+    holds = [each for each in entries if each.kind == "hold" and each.id not in lifted]
+    named = [str(each.body.get("of")) for each in holds if str(each.body.get("until", "9999")) >= today.isoformat()]
+    found: set[str] = set()
+    for part in parts(named):
+        asked = select(ENTRY.c.text).where(or_(ENTRY.c.subject.in_(part), ENTRY.c.id.in_(part)))
+        found |= {each for text in connection.scalars(asked) for each in commitments_in(entry_from(text).body)}
+    return found
+
+
 def secrets_of(connection: Connection, commitments: Sequence[str]) -> dict[str, Secret]:
     """The values of these commitments that the store still has."""
     found: dict[str, Secret] = {}
@@ -44,12 +60,12 @@ class StoreKeeper:
     """A store within one transaction; see `merge.Keeper`.
 
     connection  that writes
-    held        which of some commitments are under a hold
+    today       for holds that end on a day
     """
 
-    def __init__(self, connection: Connection, held: Callable[[set[str]], set[str]]) -> None:
+    def __init__(self, connection: Connection, today: date) -> None:
         self.connection = connection
-        self.held = held
+        self.today = today
 
     def end(self, device: str) -> Anchor | None:
         """The last entry of a device."""
@@ -90,7 +106,7 @@ class StoreKeeper:
 
     def forget(self, commitments: set[str]) -> int:
         """Take away values, except those under a hold; -> how many a hold kept."""
-        held = self.held(commitments) if commitments else set()
+        held = commitments & held_in(self.connection, self.today) if commitments else set()
         for part in parts(sorted(commitments - held)):
             self.connection.execute(delete(SECRET).where(SECRET.c.commitment.in_(part)))
         return len(held)

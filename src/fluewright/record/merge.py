@@ -96,9 +96,16 @@ class Taken:
         for name in ("new", "already", "early", "unknown", "erased", "held", "spoilt", "own"):
             setattr(self, name, getattr(self, name) + getattr(other, name))
         self.why = (self.why + other.why)[:SPOILT_TOLD]
-        self.forks += [each for each in other.forks if each not in self.forks]
+        for fork in other.forks:
+            self.tell(fork)
         self.strangers |= other.strangers
         self.ends = other.ends or self.ends
+        self.pieces += other.pieces
+
+    def tell(self, fork: Fork) -> None:
+        """Note a fork; the first of each device says where its histories part."""
+        if all(each.device != fork.device for each in self.forks):
+            self.forks.append(fork)
 
     def drop(self, why: str) -> None:
         """Count a line that was dropped."""
@@ -124,9 +131,7 @@ class _Walk:
         self.new: list[Parcel] = []
 
     def _fork(self, entry: Entry, sequence: int, ours: str, theirs: str) -> None:
-        fork = Fork(entry.device, sequence, ours, theirs)
-        if fork not in self.taken.forks:
-            self.taken.forks.append(fork)
+        self.taken.tell(Fork(entry.device, sequence, ours, theirs))
 
     def _met(self, parcel: Parcel) -> None:
         """An entry whose number is here already."""

@@ -15,7 +15,7 @@ from fluewright.record.shape import HASH, ID
 
 @dataclass(frozen=True, slots=True)
 class Parcel:
-    """An entry on its way, with what may be erased later; both travel in one line, so that none comes without the other.
+    """An entry on its way, with what may be erased later, both in one line, so that none comes without the other.
 
     entry    as its device wrote it
     text     its canonical form
