@@ -84,11 +84,16 @@ class Server:
             cursor = connection.execute(statement.encode())
             return cursor.fetchall() if cursor.description else []
 
-    def new_database(self) -> str:
-        """The address of a new and empty database; in UTF-8, sorted by code point as SQLite does."""
+    def new_place(self) -> str:
+        """The address of a new and empty place for a journal: a schema, since a database of its own takes a second."""
         name = f"t{secrets.token_hex(6)}"
-        self.said(f"CREATE DATABASE {name}")
-        return self.address(name)
+        self.said(f"CREATE SCHEMA {name}")
+        return f"{self.address('postgres')}?options=-csearch_path%3D{name}"
+
+    def hang_up(self) -> None:
+        """End what is still connected, as tests leave their journals open."""
+        self.said("SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE usename IS NOT NULL "
+                  "AND pid <> pg_backend_pid()")  # fmt: skip
 
 
 def _made(folder: Path, password: str) -> Path:
@@ -124,13 +129,15 @@ def _answers(server: Server, process: "subprocess.Popen[bytes]", log: Path) -> N
 
 @contextmanager
 def running() -> Iterator[Server]:
-    """A server with the settings that it ships with, so with every commit flushed; stopped and removed afterwards."""
+    """A server that is stopped and removed afterwards. It does not flush: no test takes its power away, and killed
+    processes lose nothing that the system has."""
     folder = Path(tempfile.mkdtemp(prefix="fluewright-postgres-"))
     process: subprocess.Popen[bytes] | None = None
     try:
         server = Server(free_port(), secrets.token_hex(12))
         data, log = _made(folder, server.password), folder / "log"
-        settings = {"listen_addresses": "127.0.0.1", "port": str(server.port), "unix_socket_directories": ""}
+        settings = {"listen_addresses": "127.0.0.1", "port": str(server.port), "unix_socket_directories": "", "fsync": "off",
+                    "max_connections": "200"}  # fmt: skip
         options = [word for name, value in settings.items() for word in ("-c", f"{name}={value}")]
         command = as_server(str(programs() / "postgres"), "-D", str(data), *options)
         with log.open("wb") as kept:
@@ -163,26 +170,26 @@ def _new_file(folder: Path) -> NewPlace:
     return lambda: Settings(str(folder / f"{secrets.token_hex(4)}.db"))
 
 
-def _new_database(server: Server, folder: Path) -> NewPlace:
+def _new_schema(server: Server, folder: Path) -> NewPlace:
     def new() -> Settings:
         name = secrets.token_hex(4)
-        return Settings(server.new_database(), files=folder / f"{name}.files", keys=folder / f"{name}.keys")
+        return Settings(server.new_place(), files=folder / f"{name}.files", keys=folder / f"{name}.keys")
 
     return new
 
 
-@pytest.fixture(params=["sqlite", "postgresql"])
-def new_place(request: pytest.FixtureRequest, tmp_path: Path) -> NewPlace:
-    """Places for journals: every test that takes this runs on SQLite and on PostgreSQL."""
-    if request.param == "sqlite":
-        return _new_file(tmp_path)
-    return _new_database(request.getfixturevalue("postgres"), tmp_path)
-
-
 @pytest.fixture
-def on_postgres(postgres: Server, tmp_path: Path) -> NewPlace:
+def on_postgres(postgres: Server, tmp_path: Path) -> Iterator[NewPlace]:
     """Places on PostgreSQL only."""
-    return _new_database(postgres, tmp_path)
+    yield _new_schema(postgres, tmp_path)
+    postgres.hang_up()
+
+
+@pytest.fixture(params=["sqlite", "postgresql"])
+def new_place(request: pytest.FixtureRequest) -> NewPlace:
+    """Places for journals: every test that takes this runs on SQLite and on PostgreSQL."""
+    found: NewPlace = request.getfixturevalue("on_sqlite" if request.param == "sqlite" else "on_postgres")
+    return found
 
 
 @pytest.fixture

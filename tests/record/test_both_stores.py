@@ -132,7 +132,7 @@ def test_a_server_that_is_not_there_is_told(postgres: Server, on_postgres: NewPl
     settings = on_postgres()
     for address in (
         settings.database.replace(postgres.password, "another"),
-        settings.database.rpartition("/")[0] + "/nowhere",
+        settings.database.replace("/postgres?", "/nowhere?"),
         settings.database.replace(str(postgres.port), "1"),
     ):
         with pytest.raises(EntryError) as error:

@@ -3,11 +3,11 @@
 from datetime import datetime, timedelta
 
 from histories import WHEN
+from on_store import whole_of as whole
 from sqlalchemy import select, text
 
 from fluewright.record.chain import Anchor
 from fluewright.record.journal import Draft, Journal
-from fluewright.record.keeper import lines_of, rows_after
 from fluewright.record.opening import made, opened
 from fluewright.record.parcel import lines_in
 from fluewright.record.sync import answered, ends_of, message, synced, taken_from
@@ -15,14 +15,6 @@ from fluewright.record.tables import ANCHOR, SECRET
 from postgres import NewPlace
 
 VISIT = {"title": "Invented boiler house", "day": "2026-03-01", "customer_name": "Invented Person"}
-
-
-def whole(journal: Journal) -> bytes:
-    """All of a journal in one byte form: the message that a journal which has nothing is sent, by device and number."""
-    with journal.store.reading() as connection:
-        after = {end.device: 0 for end in ends_of(journal).ends}
-        rows = rows_after(connection, after, 10**6)
-        return b"".join(lines_of(connection, sorted(rows, key=lambda row: (row[2], row[3]))))
 
 
 def meet(one: Journal, other: Journal) -> None:

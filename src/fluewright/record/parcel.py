@@ -1,7 +1,7 @@
 """One line of a sync message: whole or dropped, and told from its own content whether it is what was sent."""
 
 import json
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -66,19 +66,19 @@ class Piece:
     hash   SHA-256 of the whole file
     at     where these bytes begin
     size   bytes of the whole file
-    bytes  the bytes
+    part   the bytes
     """
 
     hash: str
     at: int
     size: int
-    bytes: bytes
+    part: bytes
 
     def line(self) -> bytes:
         """Its line in a message."""
         from base64 import b64encode
 
-        held = {"at": self.at, "bytes": b64encode(self.bytes).decode(), "file": self.hash, "size": self.size}
+        held = {"at": self.at, "bytes": b64encode(self.part).decode(), "file": self.hash, "size": self.size}
         return (canonical(held) + "\n").encode()
 
 
@@ -185,6 +185,6 @@ def said_in(line: bytes) -> Said | str:
     return "it says nothing that this version knows"
 
 
-def lines_in(message: bytes) -> Iterable[bytes]:
+def lines_in(message: bytes) -> list[bytes]:
     """The lines of a message, each with its end; the last may have been cut."""
     return message.splitlines(keepends=True)

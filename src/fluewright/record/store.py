@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from sqlalchemy import create_engine, event, select
-from sqlalchemy.engine import Connection, Engine
+from sqlalchemy.engine import Connection, Engine, make_url
 from sqlalchemy.exc import ArgumentError, DBAPIError, OperationalError
 from sqlalchemy.pool import NullPool, StaticPool
 
@@ -164,7 +164,11 @@ class Store:
             options += " -c default_transaction_read_only=on"
         level = "READ COMMITTED" if writes else "REPEATABLE READ"
         try:
-            return create_engine(self.settings.database, isolation_level=level, connect_args={"options": options})
+            address = make_url(self.settings.database)
+            given = " ".join(address.normalized_query.get("options", ()))
+            told_so = {"options": f"{given} {options}"}
+            return create_engine(address.difference_update_query(["options"]), isolation_level=level,
+                                 connect_args=told_so)  # fmt: skip
         except (ArgumentError, ImportError) as error:
             raise _not_an_address(error) from error
 
