@@ -136,8 +136,8 @@ def running() -> Iterator[Server]:
     try:
         server = Server(free_port(), secrets.token_hex(12))
         data, log = _made(folder, server.password), folder / "log"
-        settings = {"listen_addresses": "127.0.0.1", "port": str(server.port), "unix_socket_directories": "", "fsync": "off",
-                    "max_connections": "200"}  # fmt: skip
+        settings = {"listen_addresses": "127.0.0.1", "port": str(server.port), "unix_socket_directories": "",
+                    "fsync": "off", "max_connections": "200"}  # fmt: skip
         options = [word for name, value in settings.items() for word in ("-c", f"{name}={value}")]
         command = as_server(str(programs() / "postgres"), "-D", str(data), *options)
         with log.open("wb") as kept:
