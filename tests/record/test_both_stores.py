@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 from sqlalchemy import text
 
-from fluewright.errors import EntryError, NotAllowed, RecordDamaged, UseError
+from fluewright.errors import EntryError, NotAllowed, UseError
 from fluewright.record.journal import Draft, Journal
 from fluewright.record.opening import made, opened
 from fluewright.record.reading import devices_of
@@ -124,8 +124,9 @@ def test_a_missing_row_opens_for_reading_only(new_place: NewPlace) -> None:
 def test_an_empty_database_is_no_journal(on_postgres: NewPlace) -> None:
     settings = on_postgres()
     assert not Store(settings).is_there()
-    with pytest.raises(RecordDamaged):
+    with pytest.raises(EntryError) as error:
         opened(settings)
+    assert error.value.code == "FW-J-010"
 
 
 def test_a_server_that_is_not_there_is_told(postgres: Server, on_postgres: NewPlace) -> None:

@@ -4,10 +4,12 @@ import argparse
 from collections.abc import Mapping
 from types import ModuleType
 
-from fluewright.cli import journal_new, questions
+from fluewright.cli import journal_check, journal_doctor, journal_new, questions
 
 QUESTIONS: Mapping[str, ModuleType] = {
     "new": journal_new,
+    "check": journal_check,
+    "doctor": journal_doctor,
 }
 
 
