@@ -164,19 +164,6 @@ def named_in(journal: Journal) -> Iterator[Named]:
             yield Named(name, read.entry.id, private)
 
 
-def wrong_in(journal: Journal) -> list[str]:
-    """What does not hold among the files that entries name: sentences; none when all are there and whole."""
-    folder = journal.store.settings.files_folder()
-    found = []
-    for each in named_in(journal):
-        path = path_of(folder, each.name)
-        if not path.exists():
-            found.append(f"the file of entry {each.entry} is not there")
-        elif digest_of(path) != each.name:
-            found.append(f"the file of entry {each.entry} is not the one that was kept")
-    return found
-
-
 def added(
     journal: Journal,
     content: bytes,
