@@ -75,13 +75,13 @@ def reopened(files: dict[str, bytes], folder: Path) -> tuple[int, bool]:
 
 @pytest.mark.parametrize(("mode", "cuts"), [("wal", 600), ("delete", 200), ("truncate", 200)])
 def test_what_was_acknowledged_survives_a_cut_of_power(
-    monkeypatch: pytest.MonkeyPatch, tmp_path: Path, mode: Mode, cuts: int
+    monkeypatch: pytest.MonkeyPatch, in_memory: Path, mode: Mode, cuts: int
 ) -> None:
-    (tmp_path / "a").mkdir()
-    (tmp_path / "b").mkdir()
-    layer = written(monkeypatch, tmp_path / "a", mode)
+    (in_memory / "a").mkdir()
+    (in_memory / "b").mkdir()
+    layer = written(monkeypatch, in_memory / "a", mode)
     flushes = sum(step.what == "flush" for step in layer.steps)
-    lossy, most, unsound = after_cuts(layer, tmp_path / "b", cuts)
+    lossy, most, unsound = after_cuts(layer, in_memory / "b", cuts)
     told(2, f"power cut, {mode}", acknowledged=ENTRIES, killed=cuts * len(MODELS), lost=most, cuts_with_loss=lossy,
          unsound=unsound, flushes=flushes)  # fmt: skip
     assert flushes >= ENTRIES
@@ -90,14 +90,14 @@ def test_what_was_acknowledged_survives_a_cut_of_power(
 
 @pytest.mark.parametrize(("mode", "weaker"), [("wal", "NORMAL"), ("delete", "FULL")])
 def test_the_same_cuts_find_the_loss_under_weaker_settings(
-    monkeypatch: pytest.MonkeyPatch, tmp_path: Path, mode: Mode, weaker: str
+    monkeypatch: pytest.MonkeyPatch, in_memory: Path, mode: Mode, weaker: str
 ) -> None:
     """That it finds nothing under ours says something only because it finds this."""
     monkeypatch.setattr(store, "SYNCHRONOUS", {mode: weaker})
-    (tmp_path / "a").mkdir()
-    (tmp_path / "b").mkdir()
-    layer = written(monkeypatch, tmp_path / "a", mode)
-    lossy, most, _ = after_cuts(layer, tmp_path / "b", 200)
+    (in_memory / "a").mkdir()
+    (in_memory / "b").mkdir()
+    layer = written(monkeypatch, in_memory / "a", mode)
+    lossy, most, _ = after_cuts(layer, in_memory / "b", 200)
     told(2, f"power cut, {mode} with {weaker} on purpose", killed=600, must_lose=most, cuts_with_loss=lossy)
     assert lossy > 0 and most > 0
 
@@ -105,15 +105,15 @@ def test_the_same_cuts_find_the_loss_under_weaker_settings(
 @pytest.mark.parametrize("mode", ["wal", "delete"])
 @pytest.mark.parametrize(("name", "error"), [("EIO", apsw.IOError), ("ENOSPC", apsw.FullError)])
 def test_an_entry_is_wholly_in_or_wholly_out_whichever_step_fails(
-    monkeypatch: pytest.MonkeyPatch, tmp_path: Path, mode: Mode, name: str, error: type[Exception]
+    monkeypatch: pytest.MonkeyPatch, in_memory: Path, mode: Mode, name: str, error: type[Exception]
 ) -> None:
-    journal = made(settings_in(tmp_path / "start", mode=mode), device_name="tablet")
+    journal = made(settings_in(in_memory / "start", mode=mode), device_name="tablet")
     journal.add_all([reading(1), note("before")])
     journal.store.close()
     refused = kept = 0
     for fail in range(1, 200):
-        folder = tmp_path / str(fail)
-        shutil.copytree(tmp_path / "start", folder)
+        folder = in_memory / str(fail)
+        shutil.copytree(in_memory / "start", folder)
         layer = Layer(fail=fail, error=error)
         code = ""
         with layered(monkeypatch, layer, checkpoint=1):

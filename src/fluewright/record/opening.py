@@ -117,17 +117,18 @@ def _witnessed(connection: Connection, store: Store) -> list[Anchor]:
 
 def need_there(store: Store) -> None:
     """Refuse a place where no file of a journal is; RecordDamaged when an anchor beside it says that one was."""
-    if not store.settings.is_sqlite() or store.settings.path().is_file():
+    sqlite = store.settings.is_sqlite()
+    if store.settings.path().is_file() if sqlite else store.is_there():
         return
-    if store.is_there():
+    if sqlite and store.is_there():
         raise damaged(store.where, "there is no file, though an anchor beside it says that there was a journal")
     raise EntryError(
         code="FW-J-010",
         where=store.where,
         read="there is no journal",
-        expected="the file of a journal",
+        expected="the file, or the database, of a journal",
         matters="an empty one made in its place would hide that the records are somewhere else",
-        do="name the right file with --journal, restore it from a backup, or begin one with `fluewright journal new`",
+        do="name the right one with --journal, restore it from a backup, or begin one with `fluewright journal new`",
     )
 
 

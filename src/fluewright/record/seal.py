@@ -225,7 +225,6 @@ def kept(journal: Journal, waiting: Prepared, signature: str) -> Entry:
     author = str(body.get("who", "")) or journal.device
     draft = Draft(waiting.kind, body, author=author, source="program")
     with journal.store.writing() as connection:
-        journal.wait_for_turn(connection)
         rows = rows_of_visit(connection, str(body["visit"]))
         if content_of(rows, _as_kept(body), device=journal.device, author=author) != waiting.content:
             raise EntryError(
