@@ -11,6 +11,7 @@ from sqlalchemy.engine import Connection
 from fluewright.errors import EntryError
 from fluewright.record.files import removed
 from fluewright.record.journal import Journal
+from fluewright.record.keeper import held_in as under_hold
 from fluewright.record.personal import Secret
 from fluewright.record.shape import HASH
 from fluewright.record.store import Store
@@ -143,7 +144,7 @@ def forgotten(journal: Journal, secrets: Sequence[Secret], also: Sequence[Forget
 
 
 def obeyed(journal: Journal, also: Sequence[Forget] = ()) -> int:
-    """Take away what an erasure written on another device, or after a backup, demands.
+    """Take away what an erasure written on another device, or after a backup, demands; what is held here stays.
 
     journal  open for writing
     also     what else is to be made anew
@@ -152,14 +153,14 @@ def obeyed(journal: Journal, also: Sequence[Forget] = ()) -> int:
     names = demanded(journal)
     if not names:
         return 0
-    folder = journal.store.settings.files_folder()
     with journal.store.reading() as connection:
+        names -= under_hold(connection, journal.now().date())
         secrets = held_in(connection, names)
         files = files_of(connection, secrets)
     if not secrets:
         return 0
     for name in files:
-        removed(folder, name)
+        removed(journal.store.settings.files_folder(), name)
     with journal.store.writing() as connection:
         taken_away(connection, secrets)
     forgotten(journal, secrets, also)

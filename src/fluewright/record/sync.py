@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from sqlalchemy.engine import Connection
 
 from fluewright.errors import EntryError
+from fluewright.record.erased import obeyed
 from fluewright.record.journal import Journal
 from fluewright.record.keeper import StoreKeeper, forks_with, lines_of, rows_after, witnessed
 from fluewright.record.merge import Taken, lacking, taken_in
@@ -92,6 +93,8 @@ def taken_from(journal: Journal, lines: Sequence[bytes]) -> Taken:
             keeper = StoreKeeper(connection, journal.now().date())
             part = taken_in(keeper, lines[start : start + AT_ONCE], own=journal.device)
         found.add(part)
+    if found.new:
+        obeyed(journal)
     if found.ends is not None:
         with journal.store.writing() as connection:
             for fork in forks_with(connection, found.ends):
