@@ -10,6 +10,7 @@ from sqlalchemy.engine import Connection
 
 from fluewright.errors import EntryError
 from fluewright.record.files import removed
+from fluewright.record.held import kept_by_holds
 from fluewright.record.journal import Journal
 from fluewright.record.personal import Secret
 from fluewright.record.shape import HASH
@@ -143,7 +144,7 @@ def forgotten(journal: Journal, secrets: Sequence[Secret], also: Sequence[Forget
 
 
 def obeyed(journal: Journal, also: Sequence[Forget] = ()) -> int:
-    """Take away what an erasure written on another device, or after a backup, demands.
+    """Take away what an erasure written on another device, or after a backup, demands; what a hold keeps here stays.
 
     journal  open for writing
     also     what else is to be made anew
@@ -155,9 +156,13 @@ def obeyed(journal: Journal, also: Sequence[Forget] = ()) -> int:
     folder = journal.store.settings.files_folder()
     with journal.store.reading() as connection:
         secrets = held_in(connection, names)
-        files = files_of(connection, secrets)
+    if secrets:
+        kept = kept_by_holds(journal)
+        secrets = [each for each in secrets if each.commitment not in kept]
     if not secrets:
         return 0
+    with journal.store.reading() as connection:
+        files = files_of(connection, secrets)
     for name in files:
         removed(folder, name)
     with journal.store.writing() as connection:
