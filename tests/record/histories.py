@@ -81,10 +81,9 @@ class InMemory:
     def erased(self) -> set[str]:
         return {c for each in self.arrived if each.entry.kind == "erasure" for c in each.entry.body["commitments"]}
 
-    def forget(self, commitments: set[str]) -> int:
+    def forget(self, commitments: set[str]) -> None:
         for each in commitments:
             self.secrets.pop(each, None)
-        return 0
 
     def ends(self) -> Ends:
         ends = [self.end(device) for device in self.chains]
@@ -102,7 +101,9 @@ class InMemory:
         return tuple(self.secrets[c] for c in commitments_in(parcel.entry.body) if c in self.secrets)
 
     def take(self, lines: Sequence[bytes]) -> Taken:
-        return taken_in(self, lines, own=self.name)
+        taken = taken_in(self, lines, own=self.name)
+        self.forget(taken.demanded)
+        return taken
 
     def whole(self) -> bytes:
         texts = [each.text + each.hash for _, chain in sorted(self.chains.items()) for each in chain]

@@ -2,8 +2,9 @@
 
 from collections.abc import Sequence
 
+from fluewright.record.erased import obeyed
 from fluewright.record.journal import Draft, Journal
-from fluewright.record.keeper import erased_in, lines_of, rows_after
+from fluewright.record.keeper import lines_of, rows_after
 from fluewright.record.merge import Taken
 from fluewright.record.opening import made
 from fluewright.record.parcel import Ends, lines_in
@@ -31,8 +32,7 @@ class OnStore:
         """Keep an entry; an erasure takes the values away as well."""
         entry = self.journal.add(draft)
         if draft.kind == "erasure":
-            with self.journal.store.writing() as connection:
-                connection.execute(SECRET.delete().where(SECRET.c.commitment.in_(erased_in(connection))))
+            obeyed(self.journal)
         return entry.id
 
     def ends(self) -> Ends:

@@ -7,9 +7,13 @@ from on_store import whole_of as whole
 from sqlalchemy import select, text
 
 from fluewright.record.chain import Anchor
+from fluewright.record.erase import erased, held, lifted
+from fluewright.record.erased import obeyed
+from fluewright.record.files import added, content_of, path_of
 from fluewright.record.journal import Draft, Journal
 from fluewright.record.opening import made, opened
-from fluewright.record.parcel import lines_in
+from fluewright.record.parcel import Piece, lines_in
+from fluewright.record.retention import laws
 from fluewright.record.sync import answered, ends_of, message, synced, taken_from
 from fluewright.record.tables import ANCHOR, SECRET
 from postgres import NewPlace
@@ -147,15 +151,8 @@ def secrets_in(journal: Journal) -> set[str]:
 
 
 def erase(journal: Journal, entry_id: str) -> None:
-    """Erase what an entry says about people, as its device does it."""
-    from fluewright.record.personal import commitments_in
-
-    found = journal.entry(entry_id)
-    assert found is not None
-    gone = commitments_in(found.entry.body)
-    journal.add(Draft("erasure", {"commitments": gone, "because": "asked for"}, source="program"))
-    with journal.store.writing() as connection:
-        connection.execute(SECRET.delete().where(SECRET.c.commitment.in_(gone)))
+    """Erase what is about a customer."""
+    assert erased(journal, entry_id, because="asked for").values
 
 
 def test_an_erasure_travels_and_an_older_peer_does_not_undo_it(new_place: NewPlace) -> None:
@@ -190,11 +187,12 @@ def test_a_hold_keeps_what_another_device_erased(new_place: NewPlace) -> None:
     one, other = made(new_place(), device_name="a"), made(new_place(), device_name="b")
     person = one.add(Draft("customer", {"name": "Invented Person"})).id
     meet(one, other)
-    hold = other.add(Draft("hold", {"of": person, "because": "a claim"}))
+    hold = held(other, person, because="a claim").id
     erase(one, person)
     taken = taken_from(other, lines_in(message(one, ends_of(other))[0]))
-    assert taken.held == 1 and "Invented Person" in secrets_in(other)
-    assert hold.kind == "hold"
+    assert len(taken.demanded) == 1 and taken.gone == 0 and "Invented Person" in secrets_in(other)
+    lifted(other, hold, because="settled")
+    assert obeyed(other) == 1 and "Invented Person" not in secrets_in(other)
 
 
 def test_lines_that_do_not_hold_are_dropped_and_told(new_place: NewPlace) -> None:
@@ -242,3 +240,36 @@ def test_small_messages_bring_the_same(new_place: NewPlace) -> None:
         note(other, other.device, f"{number}")
     met = synced(one, lambda request: answered(other, request, most=500), most=500)
     assert whole(one) == whole(other) and met.rounds > 5 and met.sent == 21
+
+
+def test_photos_travel_in_pieces_and_go_when_they_are_erased(new_place: NewPlace) -> None:
+    one, other = made(new_place(), device_name="a"), made(new_place(), device_name="b")
+    visit = one.add(Draft("visit", VISIT)).id
+    photo = bytes(range(256)) * 3000
+    entry = added(one, photo, type="image/png", visit=visit)
+    name = one.entry(entry.id).body["content"]  # type: ignore[union-attr]
+    first = message(one, ends_of(other))[0]
+    taken_from(other, lines_in(first))
+    half = message(one, ends_of(other), most=1)[0]
+    assert 0 < taken_from(other, lines_in(half)).bytes < len(photo)
+    assert ends_of(other).lacks[0][1] > 0
+    meet(other, one)
+    assert content_of(other.store.settings.files_folder(), name) == photo and ends_of(other).lacks == ()
+    again = synced(one, lambda request: answered(other, request))
+    assert (again.pieces, again.rounds) == (0, 1)
+    erased(one, visit, because="asked for", not_under=[law.id for law in laws()])
+    meet(one, other)
+    assert not path_of(other.store.settings.files_folder(), name).exists()
+    assert ends_of(other).lacks == ends_of(one).lacks == ()
+
+
+def test_a_file_that_is_not_the_one_asked_for_is_left(new_place: NewPlace) -> None:
+    one, other = made(new_place(), device_name="a"), made(new_place(), device_name="b")
+    entry = added(one, b"the photo", type="image/png")
+    name = str(one.entry(entry.id).body["content"])  # type: ignore[union-attr]
+    taken_from(other, lines_in(message(one, ends_of(other))[0]))
+    for piece in (Piece(name, 0, 9, b"the ph0t0"), Piece(name, 3, 9, b"photo!"), Piece("0" * 64, 0, 1, b"x")):
+        assert taken_from(other, [piece.line()]).files == 0
+    assert ends_of(other).lacks == ((name, 0),)
+    meet(other, one)
+    assert content_of(other.store.settings.files_folder(), name) == b"the photo"

@@ -45,7 +45,7 @@ class LinkDown(Exception):
 
 def cut_and_resumed(van: Journal, office: Journal, cut: int) -> int:
     """One exchange whose request ends after some bytes, then another; -> entries that went over in both."""
-    whole, count = message(van, ends_of(office))
+    whole, count, _ = message(van, ends_of(office))
     came = taken_from(office, lines_in(whole[:cut]))
 
     def dropped(request: bytes) -> bytes:

@@ -11,6 +11,7 @@ from fluewright.record.entry import Entry
 from fluewright.record.erased import Forget, files_of, forgotten, held_in, taken_away
 from fluewright.record.files import removed
 from fluewright.record.fold import CHANGES, current
+from fluewright.record.held import holds_in_force
 from fluewright.record.journal import Draft, Journal
 from fluewright.record.personal import Secret, commitments_in
 from fluewright.record.reach import Reach, reach
@@ -47,17 +48,6 @@ class Against:
     holds: tuple[Read, ...]
     laws: tuple[tuple[Read, Law], ...]
     unknown: tuple[Read, ...]
-
-
-def holds_in_force(journal: Journal, today: date) -> list[Read]:
-    """Holds that are neither lifted nor over."""
-    lifted = {str(read.body.get("of")) for read in journal.of_kind("hold lifted")}
-    found = []
-    for read in journal.of_kind("hold"):
-        until = str(read.body.get("until", ""))
-        if read.entry.id not in lifted and not (until and date.fromisoformat(until) < today):
-            found.append(read)
-    return found
 
 
 def _day(read: Read) -> date:

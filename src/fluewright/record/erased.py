@@ -10,8 +10,8 @@ from sqlalchemy.engine import Connection
 
 from fluewright.errors import EntryError
 from fluewright.record.files import removed
+from fluewright.record.held import kept_by_holds
 from fluewright.record.journal import Journal
-from fluewright.record.keeper import held_in as under_hold
 from fluewright.record.personal import Secret
 from fluewright.record.shape import HASH
 from fluewright.record.store import Store
@@ -144,7 +144,7 @@ def forgotten(journal: Journal, secrets: Sequence[Secret], also: Sequence[Forget
 
 
 def obeyed(journal: Journal, also: Sequence[Forget] = ()) -> int:
-    """Take away what an erasure written on another device, or after a backup, demands; what is held here stays.
+    """Take away what an erasure written on another device, or after a backup, demands; what a hold keeps here stays.
 
     journal  open for writing
     also     what else is to be made anew
@@ -154,11 +154,14 @@ def obeyed(journal: Journal, also: Sequence[Forget] = ()) -> int:
     if not names:
         return 0
     with journal.store.reading() as connection:
-        names -= under_hold(connection, journal.now().date())
         secrets = held_in(connection, names)
-        files = files_of(connection, secrets)
+    if secrets:
+        kept = kept_by_holds(journal)
+        secrets = [each for each in secrets if each.commitment not in kept]
     if not secrets:
         return 0
+    with journal.store.reading() as connection:
+        files = files_of(connection, secrets)
     for name in files:
         removed(journal.store.settings.files_folder(), name)
     with journal.store.writing() as connection:

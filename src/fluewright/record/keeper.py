@@ -1,7 +1,6 @@
 """A store on SQLite or PostgreSQL as a merge sees it: what it has, what it sends, what it takes in."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from datetime import date
 from typing import Any
 
 from sqlalchemy import Select, and_, bindparam, insert, or_, select
@@ -33,20 +32,6 @@ def erased_in(connection: Connection) -> set[str]:
     return found
 
 
-def held_in(connection: Connection, today: date) -> set[str]:
-    """Commitments of all entries that are under a hold: the entry that it names, and what belongs to it."""
-    texts = connection.scalars(select(ENTRY.c.text).where(ENTRY.c.kind.in_(("hold", "hold lifted")))).all()
-    entries = [entry_from(text) for text in texts]
-    lifted = {each.body.get("of") for each in entries if each.kind == "hold lifted"}
-    holds = [each for each in entries if each.kind == "hold" and each.id not in lifted]
-    named = [str(each.body.get("of")) for each in holds if str(each.body.get("until", "9999")) >= today.isoformat()]
-    found: set[str] = set()
-    for part in parts(named):
-        asked = select(ENTRY.c.text).where(or_(ENTRY.c.subject.in_(part), ENTRY.c.id.in_(part)))
-        found |= {each for text in connection.scalars(asked) for each in commitments_in(entry_from(text).body)}
-    return found
-
-
 def secrets_of(connection: Connection, commitments: Sequence[str]) -> dict[str, Secret]:
     """The values of these commitments that the store still has."""
     found: dict[str, Secret] = {}
@@ -60,12 +45,10 @@ class StoreKeeper:
     """A store within one transaction; see `merge.Keeper`.
 
     connection  that writes
-    today       for holds that end on a day
     """
 
-    def __init__(self, connection: Connection, today: date) -> None:
+    def __init__(self, connection: Connection) -> None:
         self.connection = connection
-        self.today = today
 
     def end(self, device: str) -> Anchor | None:
         """The last entry of a device."""
@@ -103,10 +86,6 @@ class StoreKeeper:
         ]
         if new:
             self.connection.execute(insert(SECRET), new)
-
-    def forget(self, commitments: set[str]) -> int:
-        """How many of these values a hold keeps; the others go with their files and bytes by `erased.obeyed`."""
-        return len(commitments & held_in(self.connection, self.today)) if commitments else 0
 
 
 def rows_after(connection: Connection, after: Mapping[str, int], most: int) -> list[tuple[str, str, str, int]]:

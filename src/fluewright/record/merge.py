@@ -33,9 +33,6 @@ class Keeper(Protocol):
     def erased(self) -> set[str]:
         """Commitments that entries kept so far have erased."""
 
-    def forget(self, commitments: set[str]) -> int:
-        """Take away values, except those under a hold; -> how many a hold kept."""
-
 
 @dataclass(frozen=True, slots=True)
 class Fork:
@@ -66,8 +63,8 @@ class Taken:
     already   entries that were here
     early     entries whose predecessors have not come yet; they come again
     unknown   entries among the new whose kind or form a later version wrote; kept as they are
-    erased    values not taken, or taken away, because they were erased
-    held      values kept in spite of an erasure, since they are under a hold
+    erased    values about people that came and were not taken, because they were erased
+    demanded  commitments that new entries erase: what is here of them is to be taken away next
     spoilt    lines dropped
     why       reasons of the first of them
     forks     where the histories of one device part
@@ -75,6 +72,9 @@ class Taken:
     own       entries of this store's own device that came back from outside: its end had been lost
     ends      what the other has, when it said so
     pieces    pieces of files
+    bytes     bytes of files taken
+    files     files that are now whole
+    gone      values taken away after an erasure
     """
 
     new: int = 0
@@ -82,7 +82,7 @@ class Taken:
     early: int = 0
     unknown: int = 0
     erased: int = 0
-    held: int = 0
+    demanded: set[str] = field(default_factory=set)
     spoilt: int = 0
     own: int = 0
     why: list[str] = field(default_factory=list)
@@ -90,15 +90,19 @@ class Taken:
     strangers: set[str] = field(default_factory=set)
     ends: Ends | None = None
     pieces: list[Piece] = field(default_factory=list)
+    bytes: int = 0
+    files: int = 0
+    gone: int = 0
 
     def add(self, other: "Taken") -> None:
         """Count another message's lines with these."""
-        for name in ("new", "already", "early", "unknown", "erased", "held", "spoilt", "own"):
+        for name in ("new", "already", "early", "unknown", "erased", "spoilt", "own", "bytes", "files", "gone"):
             setattr(self, name, getattr(self, name) + getattr(other, name))
         self.why = (self.why + other.why)[:SPOILT_TOLD]
         for fork in other.forks:
             self.tell(fork)
         self.strangers |= other.strangers
+        self.demanded |= other.demanded
         self.ends = other.ends or self.ends
         self.pieces += other.pieces
 
@@ -207,10 +211,9 @@ def taken_in(keeper: Keeper, lines: Iterable[bytes], *, own: str = "") -> Taken:
             taken.drop(said)
     new = _walked(keeper, parcels, taken)
     if new:
-        newly = _erased_by(new)
-        erased = keeper.erased() | newly
+        taken.demanded = _erased_by(new)
+        erased = keeper.erased() | taken.demanded
         keeper.keep(new, erased)
-        taken.held = keeper.forget(newly) if newly else 0
         taken.erased = sum(secret.commitment in erased for parcel in new for secret in parcel.secrets)
     taken.new = len(new)
     taken.unknown = sum(not is_known(parcel.entry) for parcel in new)

@@ -11,6 +11,7 @@ from sqlalchemy.engine import Connection
 
 from fluewright.errors import EntryError
 from fluewright.record.erased import obeyed
+from fluewright.record.files_sync import lacks_of, pieces_for, pieces_taken
 from fluewright.record.journal import Journal
 from fluewright.record.keeper import StoreKeeper, forks_with, lines_of, rows_after, witnessed
 from fluewright.record.merge import Taken, lacking, taken_in
@@ -33,20 +34,23 @@ class Met:
 
     taken   what came in
     sent    entries that went out
+    pieces  pieces of files that went out
     rounds  messages each way
     theirs  what the other has at the end
     """
 
     taken: Taken = field(default_factory=Taken)
     sent: int = 0
+    pieces: int = 0
     rounds: int = 0
     theirs: Ends | None = None
 
 
 def ends_of(journal: Journal) -> Ends:
-    """What a journal has."""
+    """What a journal has, and which files it lacks."""
+    lacks = lacks_of(journal)
     with journal.store.reading() as connection:
-        return Ends(journal.device, tuple(anchors_of(connection)))
+        return Ends(journal.device, tuple(anchors_of(connection)), lacks)
 
 
 def _lines(connection: Connection, ours: Ends, theirs: Ends | None, most: int) -> list[bytes]:
@@ -69,17 +73,18 @@ def _lines(connection: Connection, ours: Ends, theirs: Ends | None, most: int) -
     return found
 
 
-def message(journal: Journal, theirs: Ends | None, *, most: int = MOST) -> tuple[bytes, int]:
+def message(journal: Journal, theirs: Ends | None, *, most: int = MOST) -> tuple[bytes, int, int]:
     """What a journal says to another.
 
     theirs  what the other has; None when it has not said so yet, then only what is here is told
-    most    bytes of entries
-    -> the message, and how many entries are in it
+    most    bytes of entries, and as many of files
+    -> the message, and how many entries and pieces of files are in it
     """
+    ours = ends_of(journal)
     with journal.store.reading() as connection:
-        ours = Ends(journal.device, tuple(anchors_of(connection)))
         lines = _lines(connection, ours, theirs, most)
-    return b"".join([ours.line(), *lines]), len(lines)
+    pieces = [piece.line() for piece in pieces_for(journal, theirs.lacks if theirs else (), most)]
+    return b"".join([ours.line(), *lines, *pieces]), len(lines), len(pieces)
 
 
 def taken_from(journal: Journal, lines: Sequence[bytes]) -> Taken:
@@ -90,17 +95,27 @@ def taken_from(journal: Journal, lines: Sequence[bytes]) -> Taken:
     found = Taken()
     for start in range(0, len(lines), AT_ONCE):
         with journal.store.writing() as connection:
-            keeper = StoreKeeper(connection, journal.now().date())
-            part = taken_in(keeper, lines[start : start + AT_ONCE], own=journal.device)
+            part = taken_in(StoreKeeper(connection), lines[start : start + AT_ONCE], own=journal.device)
         found.add(part)
-    if found.new:
-        obeyed(journal)
     if found.ends is not None:
         with journal.store.writing() as connection:
             for fork in forks_with(connection, found.ends):
                 found.tell(fork)
             witnessed(connection, found.ends, journal.now().isoformat())
+    if found.demanded:
+        _obey(journal, found)
+    if found.pieces:
+        found.bytes, found.files = pieces_taken(journal, found.pieces)
+        found.pieces = []
     return found
+
+
+def _obey(journal: Journal, found: Taken) -> None:
+    """Take away what an erasure that came in demands; a reader in the way is told and does not end the exchange."""
+    try:
+        found.gone = obeyed(journal)
+    except EntryError as error:
+        found.why.append(error.read)
 
 
 def answered(journal: Journal, request: bytes, *, most: int = MOST) -> bytes:
@@ -134,7 +149,7 @@ def synced(journal: Journal, send: Send, *, most: int = MOST) -> Met:
     """
     met = Met()
     while True:
-        request, count = message(journal, met.theirs, most=most)
+        request, count, pieces = message(journal, met.theirs, most=most)
         taken = taken_from(journal, lines_in(send(request)))
         if taken.ends is None:
             raise _not_an_answer()
@@ -142,7 +157,9 @@ def synced(journal: Journal, send: Send, *, most: int = MOST) -> Met:
         met.taken.add(taken)
         met.sent += count
         met.rounds += 1
-        if taken.new == 0 and (before == met.theirs or not _more(journal, met.theirs)):
+        met.pieces += pieces
+        still = before == met.theirs or (not _more(journal, met.theirs) and not pieces)
+        if not taken.new and not taken.bytes and still:
             return met
 
 
