@@ -291,3 +291,27 @@ def test_backups_made_before_are_named(tmp_path: Path) -> None:
     visit = visit_in(journal)
     seal_of(journal, visit, key)
     assert verified(journal, visit).holds
+
+
+def test_an_erasure_that_broke_off_is_missed_loudly_and_finished_by_the_same_words(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    journal, key = new_journal(tmp_path)
+    shop = shop_in(journal, key)
+
+    def broken(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    with monkeypatch.context() as inside:
+        inside.setattr("fluewright.record.erase.taken_away", broken)
+        with pytest.raises(KeyboardInterrupt):
+            erased(journal, shop.customer, because=REASON)
+    assert every(journal.store).wrong == [f"the file of entry {shop.photo} is not there"]
+    assert journal.entry(shop.customer).body["name"] == PEOPLE["name"]  # type: ignore[union-attr]
+    with monkeypatch.context() as inside:
+        inside.setattr("fluewright.record.erase.forgotten", broken)
+        with pytest.raises(KeyboardInterrupt):
+            erased(journal, shop.customer, because=REASON)
+    erased(journal, shop.customer, because=REASON)
+    assert found_in(tmp_path / "shop", NEEDLES) == {}
+    assert every(journal.store).wrong == []
