@@ -76,7 +76,12 @@ def words_from(args: argparse.Namespace) -> str:
     """The words in the file that an option names; - is standard input; empty when it names none."""
     if not args.words_from:
         return ""
-    return sys.stdin.read() if args.words_from == "-" else Path(args.words_from).read_text("utf-8")
+    if args.words_from == "-":
+        return sys.stdin.read()
+    from fluewright.record.files import disk_told
+
+    with disk_told(Path(args.words_from)):
+        return Path(args.words_from).read_text("utf-8", "replace")
 
 
 def _no_time(text: str, expected: str) -> UseError:
