@@ -9,7 +9,11 @@ from typing import Any
 import pytest
 from hypothesis import settings
 
+import trust
 from fluewright.rules import currency
+from postgres import new_place, on_postgres, on_sqlite, postgres
+
+__all__ = ["new_place", "on_postgres", "on_sqlite", "postgres"]
 
 ROOT = Path(__file__).resolve().parent.parent
 
@@ -67,3 +71,12 @@ def pages_of() -> Callable[[Path, Path], list[Path]]:
         return sorted(folder.glob(f"{pdf.stem}-*.png"))
 
     return pages
+
+
+def pytest_terminal_summary(terminalreporter: Any) -> None:
+    """The counts of the trust tests, as one table at the end."""
+    lines = trust.table()
+    if lines:
+        terminalreporter.section("trust tests: what was tried, and what was lost")
+        for line in lines:
+            terminalreporter.line(line)

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from fluewright.cli import trace_data, trace_files, trace_judged, trace_words
+from fluewright.cli.progress import Progress
 from fluewright.cli.trace_data import Found
 from fluewright.errors import UseError
 from fluewright.evidence import judge
@@ -97,7 +98,7 @@ def run(args: argparse.Namespace) -> int:
     """Read, judge and print one trace."""
     args.units = args.units or "si"
     _may_write(args)
-    ledger, progress = Ledger(), trace_files.Progress(show=args.progress, plain=args.plain)
+    ledger, progress = Ledger(), Progress(show=args.progress, plain=args.plain)
     said = _said(args)
     with ExitStack() as stack:
         piped = args.file == "-"
@@ -186,9 +187,7 @@ def _print_problems(args: argparse.Namespace, ledger: Ledger) -> None:
         print("\n".join(trace_words.problems(ledger)))
 
 
-def _work(
-    args: argparse.Namespace, source: Source, trace: Trace, ledger: Ledger, progress: trace_files.Progress
-) -> int:
+def _work(args: argparse.Namespace, source: Source, trace: Trace, ledger: Ledger, progress: Progress) -> int:
     trace.tick = progress.watch("looking")
     found = _found(args, source, trace)
     trace = found.trace

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from fluewright.errors import EntryError, RecordDamaged
 from fluewright.record.canonical import digest
@@ -74,8 +75,7 @@ class Break:
         return f"device {self.device}, entry {self.sequence}: {self.why}"
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(NamedTuple):
     """One kept entry as it lies in a store.
 
     text  canonical form
@@ -90,7 +90,21 @@ class Row:
     text: str
 
 
-def _wrong_in(row: Row, expected: int, previous: str) -> str:
+_END = re.compile(
+    r'\},"device":"([0-9a-f-]{36})","entered":"[^"\\]*","form":1,"id":"([0-9a-f-]{36})","kind":"([^"\\]*)",'
+    r'"observed":"[^"\\]*","previous":"([0-9a-f]{64})","sequence":([1-9]\d*),"source":"[^"\\]*","version":[1-9]\d*\}\Z'
+)
+"""The part of an entry's text behind its body. No text within the body can look like it, since there each quotation
+mark is written with a stroke before it."""
+
+
+def _envelope(text: str) -> tuple[str, int, str, str] | None:
+    """Device, number, id and hash before it, from the end of a text; None when it does not end like an entry."""
+    found = _END.search(text, max(0, text.rfind('},"device":"')))
+    return (found[1], int(found[5]), found[2], found[4]) if found else None
+
+
+def _wrong_in(row: Row, expected: int, previous: str, fully: bool) -> str:
     """What is wrong with one row of a chain; empty when nothing is."""
     if row.sequence != expected:
         return (
@@ -98,31 +112,34 @@ def _wrong_in(row: Row, expected: int, previous: str) -> str:
             if row.sequence > expected
             else "it stands there twice"
         )
-    found = digest(row.text)
-    if found != row.hash:
+    if digest(row.text) != row.hash:
         return "its content is not the one that was kept: the hash differs"
-    try:
-        entry = entry_from(row.text)
-    except RecordDamaged as error:
-        return error.read
-    if (entry.device, entry.sequence, entry.id) != (row.device, row.sequence, row.id):
+    found = None if fully else _envelope(row.text)
+    if found is None:
+        try:
+            entry = entry_from(row.text)
+        except RecordDamaged as error:
+            return error.read
+        found = entry.device, entry.sequence, entry.id, entry.previous
+    if found[:3] != (row.device, row.sequence, row.id):
         return "it was kept under another device, number or id"
-    if entry.previous != previous:
+    if found[3] != previous:
         return "it does not follow the entry before it: one was changed, put in or taken out"
     return ""
 
 
-def breaks(rows: Iterable[Row]) -> Iterator[Break]:
+def breaks(rows: Iterable[Row], *, fully: bool = True) -> Iterator[Break]:
     """Walk chains and tell where they do not hold; after a break the walk goes on from what is there.
 
-    rows  all rows, devices one after the other, each by rising number
+    rows   all rows, devices one after the other, each by rising number
+    fully  whether each text is also read as an entry; the hash covers every byte of it either way
     -> breaks in that order; none for a whole journal
     """
     device, expected, previous = "", 1, NOTHING_BEFORE
     for row in rows:
         if row.device != device:
             device, expected, previous = row.device, 1, NOTHING_BEFORE
-        wrong = _wrong_in(row, expected, previous)
+        wrong = _wrong_in(row, expected, previous, fully)
         if wrong:
             yield Break(row.device, min(row.sequence, expected) if "missing" in wrong else row.sequence, wrong)
         expected, previous = row.sequence + 1, row.hash

@@ -52,13 +52,13 @@ def need_whole(drafts: Sequence[Draft]) -> None:
         need_fit(kind_of(draft), draft.body)
 
 
-def _private(kind: Kind, body: Mapping[str, Any]) -> dict[str, Any]:
+def marked_private(kind: Kind, body: Mapping[str, Any]) -> dict[str, Any]:
     """A body whose texts about people are marked as such."""
     marked = dict(body)
     for field in kind.fields:
         value = marked.get(field.name)
         if field.type == "person" and value:
-            marked[field.name] = Private(value)
+            marked[field.name] = value if isinstance(value, Secret) else Private(value)
         elif field.type == "persons" and value is not None:
             marked[field.name] = [Private(each) for each in value]
     return marked
@@ -68,6 +68,9 @@ def _committed(value: Any, secrets: list[Secret]) -> Any:
     """A value with every private text turned into its commitment; the secrets are gathered."""
     if type(value) is str:
         return value
+    if isinstance(value, Secret):
+        secrets.append(value)
+        return {KEY: value.commitment}
     if isinstance(value, Private):
         secret = hidden(str(value))
         secrets.append(secret)
@@ -93,7 +96,7 @@ def numbered(draft: Draft, device: str, sequence: int, previous: str, entered: s
         observed=draft.observed.isoformat() if draft.observed is not None else "",
         author=draft.author or device,
         source=draft.source,
-        body=_committed(_private(kind, draft.body), secrets),
+        body=_committed(marked_private(kind, draft.body), secrets),
     )
     return entry, secrets
 

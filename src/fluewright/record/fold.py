@@ -42,7 +42,7 @@ class Current:
     history   these amendments, oldest first
     struck    the strike-outs that count; none when the entry counts
     disputed  fields that amendments of several devices set differently; all are kept, one is settled by striking out
-              the others
+              the others, or by an amendment that knows of them
     """
 
     read: Read
@@ -106,6 +106,23 @@ def _striking(strikes: Mapping[str, Sequence[Read]]) -> dict[str, tuple[Read, ..
         waiting.difference_update(ready)
 
 
+def _knows(read: Read, other: Read) -> bool:
+    """Whether whoever wrote one amendment had the other before them."""
+    known = read.body.get("knows")
+    return isinstance(known, list | tuple) and other.entry.id in known
+
+
+def _heeding(
+    said: Sequence[tuple[Read, Mapping[str, Any]]],
+) -> list[tuple[Read, Mapping[str, Any]]]:
+    """Amendments in their order, except that one never stands before another that it knows of, whatever clocks say."""
+    placed: list[tuple[Read, Mapping[str, Any]]] = []
+    for each in said:
+        at = next((at for at, (later, _) in enumerate(placed) if _knows(later, each[0])), len(placed))
+        placed.insert(at, each)
+    return placed
+
+
 def _amended(
     body: Mapping[str, Any], amendments: Sequence[tuple[Read, Mapping[str, Any]]]
 ) -> tuple[dict[str, Any], tuple[Change, ...]]:
@@ -120,10 +137,12 @@ def _amended(
 
 
 def _disputed(amendments: Sequence[tuple[Read, Mapping[str, Any]]]) -> tuple[str, ...]:
-    """Fields whose last words differ from device to device."""
+    """Fields whose last words differ from device to device; words that a later amendment knew of are not the last."""
     last: dict[str, dict[str, Any]] = {}
     for read, fields in amendments:
         for name, value in fields.items():
+            if any(name in others and _knows(later, read) for later, others in amendments):
+                continue
             last.setdefault(name, {})[read.entry.device] = value
     return tuple(
         name for name, said in last.items() if any(value != next(iter(said.values())) for value in said.values())
@@ -161,7 +180,7 @@ def current(reads: Iterable[Read]) -> tuple[Current, ...]:
         if read.entry.kind in CHANGES:
             continue
         counting = [each for each in amended.get(read.entry.id, ()) if not struck.get(each.entry.id)]
-        said = [(each, _fields(each, amended, struck)) for each in counting]
+        said = _heeding([(each, _fields(each, amended, struck)) for each in counting])
         body, history = _amended(read.body, said)
         found.append(Current(read, body, history, struck.get(read.entry.id, ()), _disputed(said)))
     return tuple(found)

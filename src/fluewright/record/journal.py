@@ -8,11 +8,14 @@ from sqlalchemy import Select, bindparam, insert, select
 from sqlalchemy.engine import Connection
 
 from fluewright import clock
+from fluewright.record.beside import CLOSING
 from fluewright.record.canonical import digest
 from fluewright.record.chain import Anchor
+from fluewright.record.closed import need_open
 from fluewright.record.draft import Draft, need_whole, numbered
 from fluewright.record.entry import NOTHING_BEFORE, Entry, entry_from
 from fluewright.record.personal import Secret
+from fluewright.record.prepared import Prepared
 from fluewright.record.reading import AT_ONCE, anchors_of, last_of, values_of
 from fluewright.record.store import Store
 from fluewright.record.tables import ENTRY, SECRET
@@ -21,7 +24,7 @@ from fluewright.record.today import Read, as_today
 __all__ = ["Draft", "Journal", "Now", "Read", "keep"]
 
 _ALREADY = select(ENTRY.c.id, ENTRY.c.text).where(ENTRY.c.id.in_(bindparam("ids", expanding=True)))
-_KEEP = insert(ENTRY)
+_KEEP = Prepared(insert(ENTRY).inline(), "device", "sequence", "id", "kind", "subject", "hash", "text")
 
 Now = Callable[[], datetime]
 
@@ -67,14 +70,23 @@ class Journal:
         need_whole(drafts)
         entered = self.now().isoformat()
         with self.store.writing() as connection:
-            return self.written(connection, drafts, entered)
+            found, end, new = self._written(connection, drafts, entered)
+        if new:
+            self.store.reached(end, new=new, settle=any(draft.kind in CLOSING for draft in drafts))
+        return found
 
     def written(self, connection: Connection, drafts: Sequence[Draft], entered: str) -> list[Entry]:
         """Entries written within a transaction that is already open."""
-        self._wait_for_turn(connection)
-        last = last_of(connection, self.device)
-        sequence, previous = (last.sequence, last.hash) if last is not None else (0, NOTHING_BEFORE)
+        return self._written(connection, drafts, entered)[0]
+
+    def _written(
+        self, connection: Connection, drafts: Sequence[Draft], entered: str
+    ) -> tuple[list[Entry], Anchor, int]:
+        """The entries, the end of the chain after them, and how many of them are new."""
+        last = last_of(connection, self.device) or Anchor(self.device, 0, NOTHING_BEFORE)
+        sequence, previous = last.sequence, last.hash
         already = _already(connection, [draft.id for draft in drafts if draft.id])
+        need_open(connection, (draft for draft in drafts if draft.id not in already))
         found: list[Entry] = []
         rows: list[dict[str, Any]] = []
         secrets: list[Secret] = []
@@ -86,23 +98,21 @@ class Journal:
                 secrets += new
                 previous, sequence, already[entry.id] = rows[-1]["hash"], sequence + 1, entry
             found.append(entry)
-        if rows:
-            connection.execute(_KEEP, rows)
+        if len(rows) == 1:
+            _KEEP.on(connection, rows[0])
+        elif rows:
+            connection.execute(insert(ENTRY), rows)
         if secrets:
             told = [{"commitment": s.commitment, "salt": s.salt, "value": s.value} for s in secrets]
             connection.execute(insert(SECRET), told)
-        return found
-
-    def _wait_for_turn(self, connection: Connection) -> None:
-        """On a server one writer at a time numbers this device's entries; SQLite has one writer anyway."""
-        if connection.dialect.name == "postgresql":
-            connection.exec_driver_sql("SELECT pg_advisory_xact_lock(hashtext(%(device)s))", {"device": self.device})
+        return found, Anchor(self.device, sequence, previous), len(rows)
 
     # reading
 
     def entry(self, entry_id: str) -> Read | None:
         """One entry by its id; None when it is not here."""
-        return next(iter(self._read(select(ENTRY).where(ENTRY.c.id == entry_id))), None)
+        by_id = select(ENTRY).where(ENTRY.c.id == entry_id).order_by(ENTRY.c.device, ENTRY.c.sequence).limit(1)
+        return next(iter(self._read(by_id)), None)
 
     def of_subject(self, subject: str) -> list[Read]:
         """All that belongs to a visit or another entry, in the order in which this store got it."""
@@ -143,5 +153,5 @@ def _row(entry: Entry) -> dict[str, Any]:
 def keep(connection: Connection, entry: Entry) -> str:
     """Write one entry's row; -> its hash."""
     row = _row(entry)
-    connection.execute(_KEEP, row)
+    _KEEP.on(connection, row)
     return str(row["hash"])

@@ -25,11 +25,11 @@ PLACES = ("outdoors", "doorway", "inside")
 
 _SHOP = (
     Kind("device", "a machine that writes entries, with the key it signs with",
-         _fields("name", "key program revoked_key")),
+         _fields("name", "key program revoked_key continues:id anchor because:person")),
     Kind("person", "someone who works for the shop",
          _fields("name:person role:word", "initials:person phone:person email:person key active:flag", role=ROLES)),
     Kind("ticket", "a licence or certificate of a person",
-         _fields("person:id words expires:day", "number:person issued:day jurisdiction photo:id")),
+         _fields("person:id words expires:day", "number:person issued:day jurisdiction classes:list photo:id")),
     Kind("customer", "who pays",
          _fields("name:person", "street:person phone:person email:person reference note:person")),
     Kind("site", "a building",
@@ -95,14 +95,15 @@ _JUDGED = (
     Kind("notice closed", "a danger that is no more", _fields("of:id because:person", "visit:id")),
     Kind("struck out", "an entry that does not count, with the reason", _fields("of:id because:person", "visit:id")),
     Kind("amendment", "other words or figures for an entry, with the reason",
-         _fields("of:id fields:table because:person", "visit:id")),
+         _fields("of:id fields:table because:person", "visit:id knows:list")),
     Kind("seal", "a visit closed and signed",
          _fields("visit:id content:hash signature key meaning", "who:id name:person recognised entries:whole "
-                 "algorithm report:hash books:table engine tickets:list stroke:person when:moment")),
+                 "covers:table algorithm report:hash books:table engine tickets:list stroke:person when:moment")),
     Kind("counter-seal", "a second signature over a seal",
-         _fields("of:id visit:id content:hash signature key meaning", "who:id name:person recognised algorithm "
-                 "when:moment")),
-    Kind("revocation", "a key that counts no more from a moment on", _fields("key since:moment because:person")),
+         _fields("of:id visit:id content:hash signature key meaning", "who:id name:person recognised entries:whole "
+                 "covers:table algorithm report:hash books:table engine tickets:list stroke:person when:moment")),
+    Kind("revocation", "a key that counts no more from a moment on",
+         _fields("key since:moment because:person", "device:id sequence:whole")),
     Kind("hold", "records that may not be erased", _fields("of:id because:person", "until:day by:person")),
     Kind("hold lifted", "the end of a hold", _fields("of:id because:person")),
     Kind("erasure", "fields about a person that were erased",
@@ -114,3 +115,8 @@ KINDS: Mapping[str, Kind] = {kind.name: kind for kind in (*_SHOP, *_VISIT, *_JUD
 
 VISITS_OWN = frozenset(kind.name for kind in KINDS.values() if kind.field("visit") is not None)
 """Kinds that may belong to a visit."""
+
+AFTER_SEAL = frozenset(
+    ("amendment", "struck out", "counter-seal", "notice closed", "hold", "hold lifted", "erasure", "revocation")
+)
+"""Kinds that a visit still takes when it is sealed: each leaves what was signed as it is."""

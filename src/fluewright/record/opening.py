@@ -2,12 +2,13 @@
 
 from dataclasses import dataclass, replace
 
-from sqlalchemy import insert, select
+from sqlalchemy import func, insert, select
 from sqlalchemy.engine import Connection
 
 from fluewright import clock
-from fluewright.errors import NotAllowed, RecordDamaged
-from fluewright.record.chain import Anchor, Break, anchor_from, breaks
+from fluewright.errors import EntryError, NotAllowed, RecordDamaged
+from fluewright.record.beside import named_in
+from fluewright.record.chain import Anchor, Break, breaks
 from fluewright.record.journal import Draft, Journal, Now
 from fluewright.record.reading import anchors_of, rows_of
 from fluewright.record.settings import Settings
@@ -30,7 +31,8 @@ class Opened:
     wrong: tuple[str, ...] = ()
 
 
-def _need_free(store: Store) -> None:
+def need_free(store: Store) -> None:
+    """Refuse a place where a journal is, or was."""
     if store.is_there():
         raise NotAllowed(
             code="FW-N-003",
@@ -51,18 +53,19 @@ def made(settings: Settings, *, device_name: str, key: str = "", now: Now = cloc
     -> journal; NotAllowed when one is there, whole or not
     """
     store = Store(settings)
-    _need_free(store)
+    need_free(store)
     store.make()
     device = clock.new_id()
     journal = Journal(store, device, now)
     body = {"name": device_name, "program": f"form {FORM}"} | ({"key": key} if key else {})
     with store.writing() as connection:
         connection.execute(insert(MARK).values(name="device", value=device))
-        journal.written(connection, [Draft("device", body, source="program", id=device)], now().isoformat())
+        first = journal.written(connection, [Draft("device", body, source="program", id=device)], now().isoformat())
+    store.reached(Anchor(device, 1, first[0].hash()))
     return journal
 
 
-def _walked(connection: Connection, ends: list[Anchor]) -> list[Break]:
+def walked(connection: Connection, ends: list[Anchor]) -> list[Break]:
     """What does not hold near the end of each chain."""
     found = []
     for end in ends:
@@ -93,6 +96,9 @@ def short_of(connection: Connection, anchors: list[Anchor]) -> list[str]:
             continue
         last = max((a.sequence for a in anchors_of(connection) if a.device == anchor.device), default=0)
         short = anchor.sequence - last
+        if short <= 0:
+            found.append(f"entry {anchor.sequence} of device {anchor.device}, which the anchor names, is missing")
+            continue
         found.append(
             f"{short} entries short of the anchor: device {anchor.device} ends at {last}, not {anchor.sequence}"
         )
@@ -100,11 +106,30 @@ def short_of(connection: Connection, anchors: list[Anchor]) -> list[str]:
 
 
 def _witnessed(connection: Connection, store: Store) -> list[Anchor]:
-    """Anchors kept in the store, and those in the small text beside it."""
-    kept = [Anchor(r.device, int(r.sequence), r.hash) for r in connection.execute(select(ANCHOR)).all()]
-    if store.settings.is_sqlite() and store.side_file().exists():
-        kept += [anchor_from(line) for line in store.side_file().read_text("ascii").splitlines() if line.strip()]
+    """The newest anchor kept in the store for each device, and those in the small text beside it."""
+    newest = select(func.max(ANCHOR.c.number)).group_by(ANCHOR.c.device)
+    rows = connection.execute(select(ANCHOR).where(ANCHOR.c.number.in_(newest)))
+    kept = [Anchor(row.device, int(row.sequence), row.hash) for row in rows]
+    if store.has_side_file():
+        kept += named_in(store.side_file())
     return kept
+
+
+def need_there(store: Store) -> None:
+    """Refuse a place where no file of a journal is; RecordDamaged when an anchor beside it says that one was."""
+    sqlite = store.settings.is_sqlite()
+    if store.settings.path().is_file() if sqlite else store.is_there():
+        return
+    if sqlite and store.is_there():
+        raise damaged(store.where, "there is no file, though an anchor beside it says that there was a journal")
+    raise EntryError(
+        code="FW-J-010",
+        where=store.where,
+        read="there is no journal",
+        expected="the file, or the database, of a journal",
+        matters="an empty one made in its place would hide that the records are somewhere else",
+        do="name the right one with --journal, restore it from a backup, or begin one with `fluewright journal new`",
+    )
 
 
 def opened(settings: Settings, *, now: Now = clock.now) -> Opened:
@@ -114,9 +139,7 @@ def opened(settings: Settings, *, now: Now = clock.now) -> Opened:
     -> journal and what is wrong with it; RecordDamaged when it cannot be read at all or is no journal
     """
     store = Store(settings)
-    if settings.is_sqlite() and not settings.path().exists():
-        raise damaged(store.where, "there is no file, though an anchor beside it says that there was a journal"
-                      if store.is_there() else "there is no journal")  # fmt: skip
+    need_there(store)
     wrong: list[str] = []
     device = ""
     try:
@@ -124,7 +147,7 @@ def opened(settings: Settings, *, now: Now = clock.now) -> Opened:
             if store.mark(connection, "form") != FORM:
                 raise damaged(store.where, "the file is not a journal of this program, or of a later form")
             device = store.mark(connection, "device")
-            wrong += [each.sentence() for each in _walked(connection, anchors_of(connection))]
+            wrong += [each.sentence() for each in walked(connection, anchors_of(connection))]
             wrong += short_of(connection, _witnessed(connection, store))
     except RecordDamaged as error:
         if not device:

@@ -7,6 +7,7 @@ from datetime import date, datetime
 from typing import Any, Literal
 
 from fluewright.errors import EntryError
+from fluewright.record.personal import Secret
 
 Type = Literal[
     "text", "person", "persons", "whole", "flag", "day", "moment", "id", "word", "value", "table", "list", "hash"
@@ -86,7 +87,9 @@ def _is_moment(value: Any) -> bool:
 def _fits(field: Field, value: Any) -> bool:
     """Whether a value is of the type of its field."""
     match field.type:
-        case "text" | "person":
+        case "person":
+            return isinstance(value, str | Secret)
+        case "text":
             return isinstance(value, str)
         case "persons":
             return isinstance(value, list | tuple) and all(isinstance(each, str) for each in value)
