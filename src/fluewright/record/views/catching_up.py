@@ -1,0 +1,231 @@
+"""Brings the views up to the last entry, before they are read and never while something is written down."""
+
+import time
+from collections import Counter
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from types import ModuleType
+
+from sqlalchemy import create_engine, delete, func, insert, or_, select, update
+from sqlalchemy.engine import Connection, RowMapping
+from sqlalchemy.pool import StaticPool
+
+from fluewright.errors import OurFault
+from fluewright.record.canonical import canonical, digest
+from fluewright.record.kinds import KINDS
+from fluewright.record.store import Store
+from fluewright.record.tables import ENTRY
+from fluewright.record.views import due, frame, notices, readings, search, shop, visits
+from fluewright.record.views.frame import STATE, UNREAD, VIEWS, parts
+from fluewright.record.views.units import Gathering, Got, got
+
+ALL: Sequence[ModuleType] = (shop, visits, readings, due, notices, search)
+"""Every view: NAME, VERSION, TABLES, the KINDS it is made of, and `take(connection, units)`."""
+
+FRAME_NAME = "frame"
+PORTION = 10_000
+"""Entries folded in one transaction, about a second; between two, someone who wants to write gets a turn."""
+REST = 0.11
+"""s between two portions: SQLite asks again for its turn at most every tenth of a second."""
+
+Progress = Callable[[int, int], None]
+"""Told after each portion: entries done, entries in all."""
+
+
+def _version(of: int) -> str:
+    """A view's version, with the forms of all kinds: what a newer program understands is folded again."""
+    forms = canonical({kind.name: kind.version for kind in KINDS.values()})
+    return f"{of}.{frame.VERSION}.{digest(forms)[:12]}"
+
+
+VERSIONS: Mapping[str, str] = {
+    FRAME_NAME: _version(frame.VERSION),
+    **{view.NAME: _version(view.VERSION) for view in ALL},
+}
+
+
+def _states(target: Connection) -> dict[str, int]:
+    """By view the last entry that is in it; views of another form count as not there."""
+    rows = target.execute(select(STATE)).all() if target.dialect.has_table(target, STATE.name) else []
+    return {row.name: int(row.arrival) for row in rows if VERSIONS.get(row.name) == row.version}
+
+
+def _last(source: Connection) -> int:
+    return int(source.scalar(select(func.max(ENTRY.c.arrival))) or 0)
+
+
+def _readied(target: Connection) -> dict[str, int]:
+    """Views whose form has changed made empty; -> by view the last entry that is in it."""
+    states = _states(target)
+    if set(states) == set(VERSIONS):
+        return states
+    if FRAME_NAME not in states:
+        VIEWS.drop_all(target)
+        states = {}
+    for view in ALL:
+        if view.NAME not in states:
+            VIEWS.drop_all(target, tables=list(view.TABLES))
+    VIEWS.create_all(target)
+    target.execute(delete(STATE).where(STATE.c.name.not_in(list(states))))
+    new = [name for name in VERSIONS if name not in states]
+    target.execute(insert(STATE), [{"name": name, "version": VERSIONS[name], "arrival": 0} for name in new])
+    return states | dict.fromkeys(new, 0)
+
+
+def _count_unread(target: Connection, portion: Sequence[Got]) -> None:
+    """Count what this version does not understand."""
+    found: Counter[tuple[str, int]] = Counter()
+    for each in portion:
+        if each.read is None:
+            found[frame.DAMAGED, 0] += 1
+        elif not each.read.known:
+            found[each.read.entry.kind, each.read.entry.version] += 1
+    for (kind, version), entries in found.items():
+        here = (UNREAD.c.kind == kind) & (UNREAD.c.version == version)
+        if not target.execute(update(UNREAD).where(here).values(entries=UNREAD.c.entries + entries)).rowcount:
+            target.execute(insert(UNREAD).values(kind=kind, version=version, entries=entries))
+
+
+def _erased(portion: Sequence[Got]) -> list[str]:
+    """Commitments of which a portion says that they were erased."""
+    bodies = [each.read.body for each in portion if each.read is not None and each.read.entry.kind == "erasure"]
+    return [str(each) for body in bodies for each in body.get("commitments", ())]
+
+
+def _step(source: Connection, target: Connection, states: dict[str, int], last: int, gathering: Gathering) -> bool:
+    """Fold one portion into the views that are furthest behind; -> whether there was one."""
+    low = min(states.values())
+    if low >= last:
+        return False
+    behind = [name for name, arrival in states.items() if arrival == low]
+    upto = min([last, *(arrival for arrival in states.values() if arrival > low)])
+    portion = got(source, (ENTRY.c.arrival > low) & (ENTRY.c.arrival <= upto), PORTION)
+    reached = portion[-1].arrival if len(portion) == PORTION else upto
+    if FRAME_NAME in behind:
+        _count_unread(target, portion)
+    if portion:
+        units = gathering.units(portion, note=FRAME_NAME in behind)
+        erased = _arrivals_with(source, _erased(portion), reached)
+        again = gathering.of_arrivals(erased) if erased else []
+        for view in ALL:
+            if view.NAME in behind:
+                view.take(target, units)
+                if again:
+                    view.take(target, again)
+    target.execute(update(STATE).where(STATE.c.name.in_(behind)).values(arrival=reached))
+    states.update(dict.fromkeys(behind, reached))
+    return True
+
+
+def _arrivals_with(source: Connection, commitments: Sequence[str], last: int) -> list[int]:
+    """Entries that hold one of these commitments."""
+    found: list[int] = []
+    for some in (commitments[start : start + 50] for start in range(0, len(commitments), 50)):
+        holds = or_(*(ENTRY.c.text.contains(each, autoescape=True) for each in some))
+        found += source.scalars(
+            select(ENTRY.c.arrival).where(holds, ENTRY.c.kind != "erasure", ENTRY.c.arrival <= last)
+        )
+    return found
+
+
+def catch_up(store: Store, told: Progress | None = None) -> None:
+    """Bring all views of a store up to its last entry.
+
+    store  open for writing
+    told   after each portion
+    """
+    with store.reading() as connection:
+        last, states = _last(connection), _states(connection)
+    if set(states) == set(VERSIONS) and min(states.values()) >= last:
+        return
+    more = True
+    while more:
+        with store.writing() as connection:
+            states = _readied(connection)
+            more = _step(connection, connection, states, last, Gathering(connection, connection, last))
+            done = min(states.values())
+        if told is not None:
+            told(min(done, last), last)
+        if more and done < last and store.settings.mode == "wal":
+            time.sleep(REST)
+
+
+def rebuild(store: Store, told: Progress | None = None) -> int:
+    """Throw all views away and make them anew from the entries.
+
+    -> how many entries were read
+    """
+    with store.writing() as connection:
+        VIEWS.drop_all(connection)
+    catch_up(store, told)
+    with store.reading() as connection:
+        return int(connection.scalar(select(func.count()).select_from(ENTRY)) or 0)
+
+
+def forget(connection: Connection, commitments: Sequence[str]) -> None:
+    """Fold everything again that showed one of these values, after the values are gone.
+
+    Within the transaction that erases, so that no view is ever left with what was erased.
+
+    connection   writes to the store
+    commitments  of the values that were taken away
+    """
+    if not connection.dialect.has_table(connection, STATE.name):
+        return
+    states = _states(connection)
+    if set(states) != set(VERSIONS):
+        VIEWS.drop_all(connection)
+        return
+    arrivals = _arrivals_with(connection, commitments, max(states.values()))
+    gathering = Gathering(connection, connection, max(states.values()))
+    for some in parts(arrivals):
+        units = gathering.of_arrivals(some)
+        for view in ALL:
+            view.take(connection, units)
+
+
+@contextmanager
+def _aside(store: Store) -> Iterator[Connection]:
+    """Views in memory, for a store that may not be written to."""
+    engine = create_engine("sqlite://", poolclass=StaticPool)
+    with store.reading() as source, engine.begin() as target:
+        states, last = _readied(target), _last(source)
+        gathering = Gathering(source, target, last)
+        while _step(source, target, states, last, gathering):
+            pass
+        yield target
+    engine.dispose()
+
+
+@contextmanager
+def looked_at(store: Store) -> Iterator[Connection]:
+    """A connection for reading in which every view is up to the last entry.
+
+    store  open for writing; the views of one that is not are made in memory, which takes its time
+    """
+    if store.settings.read_only:
+        with _aside(store) as connection:
+            yield connection
+        return
+    with store.reading() as connection:
+        last = _last(connection)
+    for _ in range(20):
+        catch_up(store)
+        with store.reading() as connection:
+            states = _states(connection)
+            if set(states) == set(VERSIONS) and min(states.values()) >= last:
+                yield connection
+                return
+    raise OurFault(
+        code="FW-Z-090",
+        where=store.where,
+        read="views that another program threw away twenty times while they were to be read",
+        expected="views of one form, made by one version of the program",
+        matters="what is shown would lack entries",
+        do="let the same version of the program run everywhere, then try again",
+    )
+
+
+def unread(connection: Connection) -> Sequence[RowMapping]:
+    """What this version does not understand: kind, form and how many entries."""
+    return connection.execute(select(UNREAD).order_by(UNREAD.c.kind, UNREAD.c.version)).mappings().all()
