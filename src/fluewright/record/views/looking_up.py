@@ -8,10 +8,12 @@ from sqlalchemy.engine import Connection
 
 from fluewright.record.views.frame import parts
 from fluewright.record.views.search import DOC, GRAM, HELD, KEPT, SAID
-from fluewright.record.views.words import grams, near, slips, words_of
+from fluewright.record.views.words import grams, joined_in, near, slips, words_of
 
 MOST_WORDS = 300
 """Kept words that one typed word may stand for."""
+MOST_TYPED = 8
+"""Typed words that are heeded."""
 MOST_DOCS = 2000
 """Things looked at for one typed word, the newest first; beyond it only those that hold all words are looked for."""
 
@@ -156,14 +158,18 @@ def found(connection: Connection, typed: str, most: int = 40) -> list[Hit]:
     most        how many at most
     -> first what holds them as typed, then what holds words that are a slip or two away
     """
-    words = words_of(typed)[:8]
-    if not words:
-        return []
-    begun = [_beginning(connection, word) for word in words]
-    exact = _all_of(connection, begun)
-    hits = _hits(connection, exact, most)
-    if len(hits) < most:
-        wider = [sorted({*these, *_similar(connection, word)}) for these, word in zip(begun, words, strict=True)]
-        if wider != [sorted(these) for these in begun]:
-            hits += _hits(connection, _all_of(connection, wider) - exact, most - len(hits))
+    hits: list[Hit] = []
+    seen: set[int] = set()
+    for words in dict.fromkeys((tuple(words_of(typed)[:MOST_TYPED]), tuple(words_of(joined_in(typed))[:MOST_TYPED]))):
+        begun = [_beginning(connection, word) for word in words]
+        for wider in (False, True):
+            if not words or len(hits) >= most:
+                break
+            groups = [
+                sorted({*these, *_similar(connection, word)}) if wider else these
+                for these, word in zip(begun, words, strict=True)
+            ]
+            new = _all_of(connection, groups) - seen
+            hits += _hits(connection, new, most - len(hits))
+            seen |= new
     return hits

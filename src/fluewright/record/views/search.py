@@ -11,7 +11,7 @@ from sqlalchemy import Column, Table, delete, func, insert, select
 from sqlalchemy.engine import Connection
 
 from fluewright.record.views.frame import NUMBER, VIEWS, WORD, Taken, Unit, parts, replaced, text, view
-from fluewright.record.views.words import grams, words_of
+from fluewright.record.views.words import all_words_of, grams
 
 NAME = "search"
 VERSION = 1
@@ -63,7 +63,7 @@ def _doc(each: Taken, beside: Iterable[str]) -> tuple[dict[str, Any], list[str]]
     row = {"arrival": each.arrival, "id": each.id, "kind": each.kind, "title": said[0],
            "place": each.words(PLACES.get(each.kind, "")), "day": each.words("day"), "customer": customer,
            "site": each.id if each.kind == "site" else each.words("site")}  # fmt: skip
-    return row, words_of("\n".join([*said, *beside]))
+    return row, all_words_of("\n".join([*said, *beside]))
 
 
 def _docs(units: Sequence[Unit]) -> list[tuple[dict[str, Any], list[str]]]:

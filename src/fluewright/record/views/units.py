@@ -195,17 +195,13 @@ def _some(source: Connection, subjects: Sequence[str], arrivals: Sequence[int], 
 
 def _once(some: Iterable[Got]) -> list[Got]:
     """One entry of each id: two devices that were told the same thing kept it twice, and one of them shows it."""
-    first: dict[str, Got] = {}
+    first: dict[str, tuple[str, int, Got]] = {}
     for each in some:
-        if each.read is None:
-            continue
-        entry = each.read.entry
-        other = first.get(entry.id)
-        if other is None or other.read is None:
-            first[entry.id] = each
-        elif (entry.device, entry.sequence) < (other.read.entry.device, other.read.entry.sequence):
-            first[entry.id] = each
-    return list(first.values())
+        if each.read is not None:
+            entry = each.read.entry
+            placed = (entry.device, entry.sequence, each)
+            first[entry.id] = min(placed, first.get(entry.id, placed), key=lambda one: one[:2])
+    return [each for _, _, each in first.values()]
 
 
 def _unit(unit: str, some: Sequence[Got], again: bool) -> Unit:

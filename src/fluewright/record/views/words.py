@@ -21,10 +21,18 @@ def bare(text: str) -> str:
 
 
 def words_of(text: str) -> list[str]:
-    """The words of a text, each once; AB-12/7 counts as ab, 12, 7 and ab127."""
-    plain = bare(text)
-    joined = ("".join(_WORD.findall(found)) for found in _JOINED.findall(plain))
-    return list(dict.fromkeys(found[:LONGEST] for found in (*_WORD.findall(plain), *joined)))
+    """The words of a text, each once: AB-12/7 as ab, 12 and 7."""
+    return list(dict.fromkeys(found[:LONGEST] for found in _WORD.findall(bare(text))))
+
+
+def joined_in(text: str) -> str:
+    """A text with what stands within a word left out: AB-12/7 as ab127."""
+    return _JOINED.sub(lambda found: "".join(_WORD.findall(found[0])), bare(text))
+
+
+def all_words_of(text: str) -> list[str]:
+    """The words of a text taken apart and joined, each once: AB-12/7 as ab, 12, 7 and ab127."""
+    return list(dict.fromkeys([*words_of(text), *words_of(joined_in(text))]))
 
 
 def grams(word: str) -> list[str]:
