@@ -371,3 +371,20 @@ def test_an_unknown_hottest_water_clears_nothing() -> None:
 )  # fmt: skip
 def test_what_is_wrong_with_a_vent(more: dict[str, Any], code: str, grade: str) -> None:
     assert vent(**more)[code] == grade
+
+
+def test_a_house_without_a_place_says_which_question_is_open() -> None:
+    off = values("house_pressure", "0 Pa", "-1 Pa", "0 Pa", "0 Pa", "-1 Pa")
+    given = HousePressure(read("house_pressure", "-8 Pa"), off, zone="natural-draft furnace or boiler alone")
+    unsaid = judged(given, place="")
+    assert not unsaid.judged.findings
+    assert any("country or state" in said for said in unsaid.judged.cannot_tell)
+    assert any("known here for NZ" in said for said in judged(given, place="NZ").judged.cannot_tell)
+    nowhere = judged(HousePressure(read("house_pressure", "-8 Pa"), off), place="")
+    assert sum("too far" in said for said in nowhere.judged.cannot_tell) == 2
+
+
+@pytest.mark.parametrize(("on", "off"), [("falling", ("0 Pa",) * 5), ("-8 Pa", ())])
+def test_a_change_that_cannot_be_had_is_left_open(on: str, off: tuple[str, ...]) -> None:
+    given = HousePressure(read("house_pressure", on), values("house_pressure", *off), zone="fan-assisted alone")
+    assert any(said.startswith("How far the fans draw") for said in judged(given).judged.cannot_tell)

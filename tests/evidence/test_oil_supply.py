@@ -1,12 +1,18 @@
 """Oil supply: what is found, what is refused, what stays open."""
 
+import json
+from pathlib import Path
 from typing import Any
 
 import pytest
 from oil_visits import codes, part, value
 
+from fluewright.cli.main import main
+from fluewright.errors import FluewrightError
 from fluewright.evidence.part import Part
 from fluewright.evidence.reading import Appliance
+from fluewright.fuels import load
+from fluewright.visit import file
 
 KBTU = 1.05505585262e6 / 3600.0
 
@@ -226,3 +232,46 @@ def test_oxygen_of_the_last_stretch_counts_where_none_is_typed() -> None:
     table = {"tank": "outdoors", "oil_temperature": "75 F", "coldest_oil": "40 F"}
     assert "oxygen_when_coldest" not in part("oil supply", table).results
     assert value(part("oil supply", table, o2="6 %", stack="400 F", air="70 F"), "oxygen_when_coldest") < 0.06
+
+
+def test_a_plate_of_unsaid_basis_clears_nothing_and_doubts_towards_net() -> None:
+    table = fitted("0.85 60B", pump_pressure="140 psi")
+    unsaid = part("oil supply", table, appliance=Appliance("b", plate_input=41e3), jurisdiction="DE")
+    assert codes(unsaid)["plate-basis-unsaid"].grade == "open"
+    share = unsaid.results["firing_rate"]
+    assert share.below > 1.2 * share.above
+    for appliance, place in (
+        (Appliance("b", plate_input=41e3, plate_basis="net"), "DE"),
+        (Appliance("b", plate_input=41e3, plate_basis="gross"), ""),
+        (Appliance("b", plate_input=41e3), "US-CA"),
+    ):
+        said = part("oil supply", table, appliance=appliance, jurisdiction=place)
+        assert "plate-basis-unsaid" not in codes(said)
+        assert said.results["firing_rate"].below == pytest.approx(said.results["firing_rate"].above)
+
+
+def test_a_net_plate_is_brought_to_gross_once(capsys: pytest.CaptureFixture[str]) -> None:
+    shares = []
+    for plate in (["--plate", "40kW"], ["--plate-net", "40kW"]):
+        main(["oil", "nozzle", "0.85", "60B", "140psi", *plate, "--json"])
+        shares.append(json.loads(capsys.readouterr().out)["parts"][0]["results"]["firing_rate"]["value"])
+    fuel = load.load("oil-no-2").fuel
+    assert shares[0] / shares[1] == pytest.approx(float(fuel.heating_value_gross / fuel.heating_value_net), rel=1e-3)
+    assert main(["oil", "nozzle", "0.85", "60B", "140psi", "--plate", "40kW", "--plate-net", "38kW"]) != 0
+    assert "FW-U-262" in capsys.readouterr().err
+
+
+def test_a_visit_takes_the_plate_as_it_states_it(tmp_path: Path) -> None:
+    text = Path("tests/visit/oil-cleaning.toml").read_text(encoding="utf-8")
+    assert 'input = "140 kBtu/h"' in text
+    said = {}
+    for line in ('input = "140 kBtu/h"', 'input_net = "38.5 kW"', 'input = "41 kW"'):
+        (tmp_path / "visit.toml").write_text(text.replace('input = "140 kBtu/h"', line), encoding="utf-8")
+        said[line] = file.read(tmp_path / "visit.toml").appliance
+    assert [one.plate_basis for one in said.values()] == ["gross", "net", ""]
+    assert said['input_net = "38.5 kW"'].plate_input == pytest.approx(41.0e3, rel=0.02)
+    both = text.replace('input = "140 kBtu/h"', 'input = "140 kBtu/h"\ninput_net = "38 kW"')
+    (tmp_path / "visit.toml").write_text(both, encoding="utf-8")
+    with pytest.raises(FluewrightError) as refused:
+        file.read(tmp_path / "visit.toml")
+    assert "FW-V-049" in str(refused.value)

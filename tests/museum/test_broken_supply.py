@@ -29,6 +29,12 @@ BROKEN: list[tuple[str, list[str], int]] = [
     ("drill nobody has", ["supply", "orifice", "--fuel", "propane", "--manifold", "10inwc", "--orifice", "#0"], 3),
     ("pressure of nothing", ["supply", "orifice", "--fuel", "propane", "--manifold", "0 inwc", "--orifice", "#54"], 2),
     ("pressure in a word", ["supply", "orifice", "--fuel", "propane", "--manifold", "rising", "--orifice", "#54"], 3),
+    (
+        "oil through a gas orifice",
+        ["supply", "orifice", "--fuel", "oil-no-2", "--manifold", "3.5inwc", "--orifice", "#42"],
+        5,
+    ),
+    ("a flow without its fuel", ["supply", "derate", "--plate", "97cfh", "--altitude", "5000ft"], 3),
     ("no height", ["supply", "derate", "--plate", "100kBtu/h"], 2),
     ("another gas that is none", ["supply", "newgas", "--fuel", "g20"], 3),
     ("oil for gas", ["supply", "newgas", "--fuel", "g20", "--to", "oil-no-2"], 3),

@@ -111,6 +111,7 @@ class _Work:
         """Glycol in the liquid: as read, or the usual with its doubt."""
         read = self._number("glycol_share")
         if self.given.liquid in ("not said", "water"):
+            _need_named(self.given)
             return 0.0
         if read is not None:
             return read
@@ -180,6 +181,20 @@ class _Work:
         )
 
 
+def _need_named(given: WaterSide) -> None:
+    """A share of glycol belongs to a glycol: none is dropped in silence, and none is taken for the other."""
+    share = given.readings.get("glycol_share")
+    if share is None or (share.figure == 0.0 and not share.bound):
+        return
+    raise PhysicsRefused(
+        code="FW-K-083",
+        read=f"glycol {share.typed.text}, and a liquid {'not said' if given.liquid == 'not said' else 'called water'}",
+        expected="the kind of glycol with its share: ethylene glycol or propylene glycol",
+        matters="the two carry different heat, and counted as water the heat comes out several per cent too high",
+        do="say which glycol it is, from the can or the label at the filling valve",
+    )
+
+
 def _need_liquid(cool: Number, warm: Number) -> None:
     """Properties hold between freezing and 120 °C."""
     for name, number in (("return_water_temperature", cool), ("supply_water_temperature", warm)):
@@ -221,7 +236,9 @@ def _statements(given: WaterSide, results: Mapping[str, Result], carried: HeatCa
 
 
 def _glycol(given: WaterSide) -> Finding | None:
-    if given.liquid == "water" or (given.liquid != "not said" and "glycol_share" in given.readings):
+    share = given.readings.get("glycol_share")
+    read = share is not None and share.figure is not None
+    if given.liquid == "water" or (given.liquid != "not said" and read):
         return None
     what = "what flows" if given.liquid == "not said" else "how much of it is glycol"
     return Finding(

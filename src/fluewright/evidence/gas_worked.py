@@ -1,5 +1,6 @@
 """Results of a clocking of the meter, each with its working."""
 
+from fluewright.evidence import plate_basis
 from fluewright.evidence.gas_count import Count, Numbers, reference_words
 from fluewright.evidence.gas_height import Allowed
 from fluewright.evidence.gas_holes import Hole, by_orifice
@@ -83,8 +84,13 @@ def _heat(count: Count, numbers: Numbers, reckoning: Reckoning) -> dict[str, Res
     }
 
 
-def of_plate(numbers: Numbers, reckoning: Reckoning, *, plate: float | None, allowed: Allowed) -> dict[str, Result]:
-    """The input against what plate and height allow; refused where nobody read the plate."""
+def of_plate(
+    numbers: Numbers, reckoning: Reckoning, *, plate: float | None, allowed: Allowed, open_basis: bool
+) -> dict[str, Result]:
+    """The input against what plate and height allow; refused where nobody read the plate.
+
+    open_basis  whether the plate may state gross or net
+    """
     account = reckoning.account
     if plate is None:
         return {"input_of_plate": refused("input_of_plate", "nobody read the plate")}
@@ -105,13 +111,16 @@ def of_plate(numbers: Numbers, reckoning: Reckoning, *, plate: float | None, all
             basis="gross",
         )
     said = f"{_w(numbers.fuel_input, 'fuel_input', account)} / {_w(limit, 'fuel_input', account)}"
+    share, ratio = numbers.fuel_input / limit, float(value_of(numbers.fuel_input)) / float(value_of(numbers.net))
+    if open_basis:
+        share = plate_basis.doubted(share, gross_net_ratio=ratio, reckoning=reckoning)
     found["input_of_plate"] = reckoning.result(
         "input_of_plate",
-        numbers.fuel_input / limit,
+        share,
         formula="share = heat input / heat input allowed",
         substitution=f"{said} = {float(value_of(numbers.fuel_input)) / limit:.3f}",
         source="the plate" + (f" and {allowed.words}" if allowed.share < 1.0 else ""),
-        holds="both gross, at full input",
+        holds=f"at full input; {plate_basis.TAKEN if open_basis else 'both gross'}",
     )
     return found
 

@@ -40,6 +40,9 @@ NEAR_DEW_POINT = 25.0
 HARDLY_AIR = 0.01
 """mol/mol: oxygen below this leaves no margin for wind, dust or a richer gas (common practice, no source)."""
 
+PLENTY = 0.05
+"""mol/mol: with oxygen above this, whatever its doubt, a flame is not short of air (common practice, no source)."""
+
 OF_HEAT = ("air-from-where", "mixed-boundary", "wet-probe", "colder-than-air", "too-much-collected")
 """Doubts about temperatures, which leave the gases believed."""
 
@@ -80,12 +83,16 @@ def _no_air_left(stretch: Stretch, worked: Worked) -> Finding | None:
     if oxygen.value is None or excess.value is None or stretch.point.kind != "undiluted":
         return None
     short = 1.0 - (trust.beyond(excess, 0.0) or 0.0)
-    if oxygen.value >= HARDLY_AIR and excess.value > 2.0 * excess.below:
+    least = oxygen.value - 2.0 * oxygen.below
+    plenty = least > PLENTY and excess.value > 0.0  # near fresh air excess is no straight line, and its doubt no width
+    if oxygen.value >= HARDLY_AIR and (excess.value > 2.0 * excess.below or plenty):
         return None
+    maybe = oxygen.value >= HARDLY_AIR and short < 0.5
+    left = "there may be hardly any air left over" if maybe else "hardly any air is left over"
     return Finding(
         code="no-air-left",
         grade="act",
-        lead=f"{stretch.word.capitalize()}: hardly any air is left over in the flue.",
+        lead=f"{stretch.word.capitalize()}: {left} in the flue.",
         body=f"Oxygen {oxygen.value * 100:.1f} %, excess air {excess.value * 100:.0f} %. Short of air: "
         f"{in_words(short)}. A flame short of air makes carbon monoxide and soot, and wind, dust or a richer gas takes "
         "the last of it.",
@@ -277,6 +284,8 @@ def _of_stretch(stretch: Stretch, worked: Worked | None, account: Account, doubt
 
 def _subject(finding: Finding) -> str:
     """What a finding is about, whatever limit it met: its first quantity."""
+    if finding.code == trust.STILL_MOVING and finding.evidence[0][1] != "carbon_monoxide_room":
+        return "carbon_monoxide_air_free"  # what moved in the flue is answered by what stands still there
     return finding.evidence[0][1] if finding.evidence else finding.code
 
 
@@ -345,8 +354,9 @@ def judge(account: Account, told: Told, answers: frozenset[Topic] = frozenset())
         reasons = trust.doubts(worked=worked, stretch=stretch, instrument=instrument, record=account.fuel)
         reasons = (*reasons, *lit.doubts(stretch, account))
         doubts = (*of_tool, *(reason.code for reason in reasons))
-        found += reasons
-        mine = _of_stretch(stretch, worked, account, doubts)
+        found += [reason for reason in reasons if reason.code != trust.STILL_MOVING]
+        moved = [reason for reason in reasons if reason.code == trust.STILL_MOVING]
+        mine = [*moved, *_of_stretch(stretch, worked, account, doubts)]
         if index == len(told) - 1:
             final = mine
         else:

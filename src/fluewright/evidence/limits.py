@@ -163,14 +163,14 @@ class Question:
     @property
     def side(self) -> tuple[str, str]:
         """What it means to be beyond the limit, and not to be."""
-        return ("over", "below") if self.rule.sense == "at most" else ("under", "above")
+        return ("over", "below") if self.rule.upper else ("under", "above")
 
 
 def _passes(asked: Question, value: float, limit: float) -> apply.Passes:
     """What the rule says of a result, by the side of its doubt that faces the limit."""
-    bad = "at least" if asked.rule.sense == "at most" else "at most"
+    bad = "at least" if asked.rule.upper else "at most"
     if asked.result.bound == bad:
-        passed = value > limit if asked.rule.sense == "at most" else value < limit
+        passed = value > limit if asked.rule.upper else value < limit
         return "beyond" if passed else "undecided"
     quantity = names.of(asked.result.name)
     unit = units.unit_named(asked.rule.unit, quantity=quantity)
@@ -215,7 +215,7 @@ def _not_cleared(asked: Question) -> str:
 def _beyond(asked: Question, limit: float) -> float | None:
     """Odds that the limit is passed, on the side where the rule sets it."""
     above = trust.beyond(asked.result, limit)
-    if above is None or asked.rule.sense == "at most":
+    if above is None or asked.rule.upper:
         return above
     return 1.0 - above
 

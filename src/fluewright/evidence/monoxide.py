@@ -46,7 +46,7 @@ def _answers(stretch: Stretch, account: Account, result: Result, *, doubt: str) 
     asked = (
         Question(rule, result, stretch.word, account, doubt, unsaid)
         for rule in rules_for(result.name, account)
-        if rule.sense == "at most"
+        if rule.upper
     )
     return [found for one in asked if (found := answered(one, over=one.rule.severity)) is not None]
 

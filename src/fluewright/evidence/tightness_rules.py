@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from fluewright.evidence import limits
+from fluewright.evidence import limits, tightness_medium
 from fluewright.evidence.finding import PRACTICE, Clause, Finding
 from fluewright.evidence.gas_lines import gas_of
 from fluewright.evidence.gas_words import OTHER_TEST, SHUT, TEST_AGAIN, of_gas
@@ -32,6 +32,7 @@ class Tried:
     dwelling: str
     meter: str
     working: float | None
+    medium: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +69,7 @@ def _of_section(test: TightnessTest, tried: Tried) -> bool:
         return True
     if tried.volume is None:
         return False
-    return (test.volume_over or 0.0) < tried.volume <= (test.volume_to or float("inf"))
+    return test.of_volume(tried.volume)
 
 
 def speaking(tried: Tried, account: Account) -> tuple[TightnessTest, ...]:
@@ -86,6 +87,10 @@ def _unmet(test: TightnessTest, tried: Tried, account: Account) -> Iterator[str]
     def said(value: float, quantity: str) -> str:
         return show.shown(value, quantity=quantity, system=account.system)
 
+    if not tried.medium:
+        yield f"nobody wrote down what was in the pipe, where {test.medium} is asked"
+    elif not tightness_medium.fits(tried.medium, test.medium):
+        yield f"tested with {tried.medium} where {test.medium} is asked"
     slack = 0.5 * tried.step
     least, most = test.pressure_least(tried.working), test.pressure_to
     if least is not None and tried.pressure < least - slack:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from fluewright.evidence import moving
 from fluewright.evidence.finding import PRACTICE, WRONG, Finding
 from fluewright.evidence.flue import AIR_FREE_LIMIT
 from fluewright.evidence.limits import CAUTION, Question, all_answered, answered, rules_for
@@ -13,6 +14,7 @@ from fluewright.evidence.reckon import Reckoning
 from fluewright.evidence.result import Result
 from fluewright.evidence.trust import beyond
 from fluewright.kernel import dilution, ops
+from fluewright.rules.schema import Limit
 
 Kind = Literal["unvented heater", "oven", "direct-fired air heater"]
 KINDS: tuple[Kind, ...] = ("unvented heater", "oven", "direct-fired air heater")
@@ -83,10 +85,11 @@ class _Unvented:
         free, rise = self._free(), self._rise()
         results = {**({} if free is None else {FREE: free}), **({} if rise is None else {RISE: rise})}
         why = self._why_meaningless()
-        over_free = [] if free is None else self._of_free(free, why)
+        over_free = ([] if free is None else self._of_free(free, why)) or self._of_floor()
         if free is not None and why and not over_free:
             results[FREE] = replace(free, value=None, working=None, bound="", refused=why)
-        findings = [*over_free, *self._of_room(rise), *self._of_delivered()]
+        open_still = [] if over_free else self._not_judged(free, why)
+        findings = [*over_free, *open_still, *self._of_room(rise), *self._of_delivered(), *self._of_moving()]
         kind = self.given.words or self.given.kind
         return Part(
             self.given.word,
@@ -136,21 +139,67 @@ class _Unvented:
             holds="gas of this flame alone, thinned with room air",
         )
 
+    def _rules(self) -> list[Limit]:
+        """Limits of gas free of air for this kind."""
+        return [rule for rule in rules_for(FREE, self.account) if self.given.kind in rule.applies.appliances]
+
     def _of_free(self, free: Result, why: str) -> list[Finding]:
         """Gas free of air against the limit of this kind; where it means nothing it can still alarm."""
-        rules = [rule for rule in rules_for(FREE, self.account) if self.given.kind in rule.applies.appliances]
         doubt = why or (
             "" if self.given.moment == "at temperature" else "These readings were not said to be at temperature"
         )
         if self.given.moment == "cold start":
             doubt = "These readings are of a cold start, and the limit is for an appliance at temperature"
-        asked = (Question(rule, free, self.given.word, self.account, doubt) for rule in rules)
+        asked = (Question(rule, free, self.given.word, self.account, doubt) for rule in self._rules())
         found = [one for each in asked if (one := answered(each, over=each.rule.severity)) is not None]
         if self.given.moment == "cold start":
             return [self._peak(one) for one in found if one.grade in WRONG]
         if why:
             return [one for one in found if one.grade in WRONG and (one.odds or 0.0) >= 0.975]
         return found
+
+    def _of_floor(self) -> list[Finding]:
+        """Carbon monoxide as read where it could not be freed of air: there is at least as much, so it can alarm."""
+        monoxide = self.given.monoxide
+        if monoxide is None or monoxide.bound == "at most":
+            return []
+        least = as_read(monoxide, self.account, name=FREE, bound="at least")
+        if least is None:
+            return []
+        asked = (Question(rule, least, self.given.word, self.account, key="monoxide") for rule in self._rules())
+        found = [one for each in asked if (one := answered(each, over=each.rule.severity)) is not None]
+        over = [one for one in found if one.grade in WRONG]
+        return [self._peak(one) for one in over] if self.given.moment == "cold start" else over
+
+    def _not_judged(self, free: Result | None, why: str) -> list[Finding]:
+        """Its gas was read and yet not judged: that clears nothing, and what to read instead is said."""
+        given = self.given
+        if given.monoxide is None or (free is not None and free.value is not None and not why):
+            return []
+        reason = why or ("" if free is None else free.refused) or "no figure of oxygen was read beside it"
+        if given.monoxide.figure is None:
+            reason = "carbon monoxide was a word and no figure"
+        return [
+            Finding(
+                "unvented-not-judged",
+                "open",
+                f"{given.word[:1].upper()}{given.word[1:]}: its gas was read, but this cannot clear it.",
+                f"{reason[:1].upper()}{reason[1:]}. As read, thinned by room air, it can raise an alarm and no more.",
+                ((given.word, "monoxide"),),
+                PRACTICE,
+                do_next=(
+                    "at temperature, read oxygen and carbon monoxide together where its gas is thickest, before it "
+                    "meets the room; then read the room after it ran",
+                ),
+            )
+        ]
+
+    def _of_moving(self) -> list[Finding]:
+        """What climbed, in its gas or in the air, with a figure or without."""
+        named = ("monoxide", "room_after", "delivered")
+        where = f"{self.given.word[:1].upper()}{self.given.word[1:]}"
+        read = {key: self.seen[key] for key in named if key in self.seen}
+        return moving.breathed(read, self.given.word, code="unvented-rising", where=where)
 
     def _peak(self, finding: Finding) -> Finding:
         """Over the limit right after lighting: told, and judged again at temperature."""
@@ -174,9 +223,9 @@ class _Unvented:
 
     def _of_room(self, rise: Result | None) -> list[Finding]:
         found: list[Finding] = []
-        for key in ("room_after", "room_before"):
-            reading = self.seen.get(key)
-            result = None if reading is None else as_read(reading, self.account, name="carbon_monoxide_room")
+        read = {key: self.seen[key] for key in ("room_after", "room_before") if key in self.seen}
+        for key in sorted(read, key=lambda one: -(read[one].figure or 0.0)):
+            result = as_read(read[key], self.account, name="carbon_monoxide_room")
             if result is not None:
                 doubt = "These readings are of a few minutes, and the room goes on rising while it runs"
                 found += speaking(all_answered(result, self.given.word, self.account, doubt=doubt, key=key))
@@ -236,9 +285,13 @@ class _Unvented:
 
     def _cannot_tell(self) -> tuple[str, ...]:
         said: list[str] = []
-        if self.given.room_after is None:
+        after = self.given.room_after
+        if self.given.kind != "direct-fired air heater" and self.given.monoxide is None:
+            said.append(f"How the {self.given.kind} burns: carbon monoxide in its gas was not read.")
+        if after is None or after.figure is None:
             said.append(f"What the {self.given.kind} does to the room: the room was not read after it ran.")
-        if self.given.kind == "direct-fired air heater" and self.given.delivered is None:
+        delivered = self.given.delivered
+        if self.given.kind == "direct-fired air heater" and (delivered is None or delivered.figure is None):
             said.append("Whether the delivered air is fit to breathe: its limit lies there, and it was not read there.")
         if self.given.kind == "oven" and self.given.moment != "at temperature":
             said.append("How the oven burns at temperature: a cold start shows a peak of its own.")

@@ -5,6 +5,7 @@ from fluewright.quantity.meaning import (
     DIFFERENCE,
     GAUGE,
     GAUGE_HPA,
+    ON_EARTH,
     PERCENT,
     POSITIVE_PERCENT,
     RATIO,
@@ -49,6 +50,7 @@ TEMPERATURES: tuple[Quantity, ...] = (
         "temperature of the fuel as it arrives",
         (_C - 40.0, _C + 150.0),
         "outdoor tank in winter to preheated heavy oil (common practice, no source)",
+        possible=ON_EARTH,
     ),
     TEMPERATURE.quantity(
         "trap_temperature",

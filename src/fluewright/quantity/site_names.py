@@ -13,6 +13,8 @@ from fluewright.quantity.meaning import (
     LENGTH,
     LONG_TIME,
     MASS_FLOW,
+    MORE_THAN_NOTHING,
+    NOT_NEGATIVE,
     OIL_FLOW,
     POWER,
     SHARE,
@@ -37,6 +39,7 @@ PLACE: tuple[Quantity, ...] = (
         "length",
         (0.0, 1000.0),
         "ducts, vents and rooms are shorter",
+        possible=NOT_NEGATIVE,
     ),
     ABSOLUTE.quantity(
         "barometer",
@@ -88,6 +91,7 @@ SUPPLY: tuple[Quantity, ...] = (
         _FIRED,
         basis="gross",
         aliases=("input", "heat_input", "nameplate_input"),
+        possible=MORE_THAN_NOTHING,
     ),
     POWER.quantity(
         "fuel_input_net",
@@ -96,6 +100,7 @@ SUPPLY: tuple[Quantity, ...] = (
         _FIRED,
         basis="net",
         aliases=("input_net", "net_input"),
+        possible=MORE_THAN_NOTHING,
     ),
     POWER.quantity(
         "heat_output",

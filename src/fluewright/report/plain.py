@@ -64,6 +64,12 @@ BY_CODE = {
         "open the joints of the vent and find the leak",
         LEAVE_OFF,
     ),
+    "intake-starved": Words(
+        "The air that the burner draws in is full of smoke gas, or we read the wrong pipe.",
+        "The air that the burner drew in was full of smoke gas, or we read the wrong pipe.",
+        "open the joints of the vent, find the leak and test again",
+        LEAVE_OFF,
+    ),
     "still-moving": Words(
         "Carbon monoxide was still climbing when we stopped reading. What it would have come to, nobody saw.",
         "Carbon monoxide was still climbing when we stopped reading.",

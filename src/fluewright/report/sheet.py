@@ -71,6 +71,9 @@ def _stops(judged: Judged, told: Told, account: Account) -> tuple[Stop, ...]:
     )
 
 
+NOT_KEPT = "Not kept in a journal, and not sealed."
+
+
 def _care(grave: Sequence[Finding]) -> tuple[str, ...]:
     """Cautions and first steps that are not those of every flue: gas, fans, a vent; they come before the usual ones."""
     own = [(*finding.cautions, *finding.do_now) for finding in grave]
@@ -318,7 +321,7 @@ def build(
         next=account.next,
         figures=tuple(figure for figure in figures if figure is not None),
         workings=tuple(pen.opened),
-        closing=("Not sealed: this version keeps no journal.", f"Worked by {account.technician or 'nobody named'}.")
+        closing=(*(account.kept or (NOT_KEPT,)), f"Worked by {account.technician or 'nobody named'}.")
         if not brief
         else ("One reading, kept nowhere.",),
         customer={} if brief else customer(account, told, judged, parts),

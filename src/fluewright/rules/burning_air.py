@@ -139,6 +139,15 @@ def rule(id: str) -> AirRule:
     return found[id]
 
 
+def grilles(place: str) -> AirRule | None:
+    """What rules of a place say of louvres whose free share nobody stated; None where no text of it is known.
+
+    place  jurisdiction, such as US, US-CA, DE-NI; that of its country where it has none of its own
+    """
+    known = {each.jurisdiction: each for each in rules() if each.form == "grilles"}
+    return known.get(place.upper(), known.get(place.upper().split("-")[0]))
+
+
 def speaking(*, jurisdiction: str, fuel: str, day: datetime.date) -> tuple[AirRule, ...]:
     """The rules that speak at a place, the more particular instead of the general where both have one form.
 

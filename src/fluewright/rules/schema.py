@@ -15,7 +15,8 @@ from fluewright.errors import FluewrightError, Problems, RuleError
 Layer = Literal["law", "standard", "programme", "house"]
 """Whose limit: a law, a product or trade standard, a programme one takes part in, one's own house."""
 
-Sense = Literal["at most", "at least"]
+Sense = Literal["at most", "at least", "below"]
+"""below: the figure itself is already too much."""
 Decision = Literal["none", "minus uncertainty", "plus uncertainty"]
 """none: the bare result. minus: the uncertainty is deducted, the owner has the benefit. plus: added, for safety."""
 
@@ -92,6 +93,11 @@ class Limit:
     text: str
     severity: Severity = "act"
     book: str = ""
+
+    @property
+    def upper(self) -> bool:
+        """Whether the result must stay under it, and not reach it."""
+        return self.sense != "at least"
 
 
 @dataclass(frozen=True, slots=True)

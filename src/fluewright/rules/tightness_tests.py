@@ -22,6 +22,8 @@ bubbles: soap water on each connection."""
 Pipes = Literal["new", "in use", "any"]
 Appliances = Literal["off", "on", "any"]
 
+Edge = Literal["to", "from"]
+
 NONE = "none"
 """Where a row sets no such bound."""
 
@@ -36,8 +38,9 @@ class TightnessTest:
     dwellings        kinds of house or plant it is for; empty for any
     meters           kinds of meter in the section; empty for any
     dial_to          largest turn of the dial, for the meter; None for any
-    volume_over      of the section, exclusive; None for any
-    volume_to        inclusive
+    volume_over      of the section, least; None for any
+    volume_to        greatest
+    volume_edge      which of the two ends belongs to the band: "to", or "from"
     pressure_from    least test pressure, gauge; None where the text sets none
     pressure_to      greatest
     times_working    least share of the working pressure
@@ -66,6 +69,7 @@ class TightnessTest:
     dial_to: float | None
     volume_over: float | None
     volume_to: float | None
+    volume_edge: Edge
     pressure_from: float | None
     pressure_to: float | None
     times_working: float
@@ -84,6 +88,11 @@ class TightnessTest:
     only: str
     text: str
     severity: Severity
+
+    def of_volume(self, volume: float) -> bool:
+        """Whether a section of this volume lies in the band of the text."""
+        low, high = self.volume_over or 0.0, self.volume_to or float("inf")
+        return low <= volume < high if self.volume_edge == "from" else low < volume <= high
 
     def duration_for(self, volume: float | None) -> float:
         """s between the readings, at least, for a section of this volume; without a volume the least that is asked."""
@@ -120,6 +129,7 @@ _CHOICES: Mapping[str, tuple[str, ...]] = {
     "known": get_args(Known),
     "times_known": get_args(Known),
     "severity": get_args(Severity),
+    "volume_edge": get_args(Edge),
 }
 _FIELDS = tuple(TightnessTest.__dataclass_fields__)
 

@@ -1,6 +1,6 @@
 """Reads a visit described in one TOML or JSON file; all problems are found in one pass and shown together."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Any, Literal, cast, get_args
@@ -24,13 +24,20 @@ from fluewright.evidence.reading import (
 from fluewright.fuels import plate
 from fluewright.fuels.record import FuelRecord
 from fluewright.quantity import uncertain
-from fluewright.visit import fuel_of, parts, traces
+from fluewright.record.draft import Draft
+from fluewright.record.entry import Source as From
+from fluewright.record.fold import Current, current
+from fluewright.record.today import not_kept
+from fluewright.visit import as_entries, from_entries, fuel_of, parts, traces
 from fluewright.visit.named_points import class_in, events_in, point_in
 from fluewright.visit.one_reading import WET
 from fluewright.visit.place import jacket_of, surroundings_of
-from fluewright.visit.shape import check
+from fluewright.visit.shape import check, form_of
 from fluewright.visit.source import Source, tree_of
 from fluewright.visit.traces import Steady
+
+FORM = form_of(parts.FORMS)
+"""Which tables and keys a visit may hold, those of every part of the job among them."""
 
 System = Literal["us", "si"]
 Texts = Mapping[str, Any]
@@ -45,17 +52,11 @@ def _surroundings(file: Source) -> Surroundings:
 def _above_nothing(file: Source, place: str, table: Texts, key: str, quantity: str) -> float | None:
     """A figure that must be more than nothing; None when it is absent or is not."""
     value = file.single(place, table, key, quantity)
-    if value is None or value > 0.0:
-        return value
-    file.gathered.add(
-        code="FW-V-017",
-        place=f"{place}, {key}",
-        read=f"{table[key]!r}",
-        expected="more than nothing",
-        matters="limits and ends of a cell are found by it",
-        do="read the plate again, or leave it out",
-    )
-    return None
+    if value is None:
+        return None
+    matters, do = "limits and ends of a cell are found by it", "read the plate again, or leave it out"
+    fine = file.above_nothing(f"{place}, {key}", value, f"{table[key]!r}", code="FW-V-017", matters=matters, do=do)
+    return value if fine else None
 
 
 def _instrument(file: Source) -> Instrument:
@@ -81,13 +82,34 @@ def _burner(of_class: ApplianceClass | None) -> str:
     return of_class.burners[0] if of_class is not None and len(of_class.burners) == 1 else "unknown"
 
 
+def _plate(file: Source, fuel: FuelRecord | None) -> tuple[float | None, Literal["", "gross", "net"]]:
+    """The gross input of the plate, and which of gross and net the plate itself states; empty where it may be both."""
+    table = file.table("appliance")
+    if "input" in table and "input_net" in table:
+        file.gathered.add(
+            code="FW-V-049",
+            place="appliance, input",
+            read="a gross and a net input of one plate",
+            expected="the one that the plate states: input where it is gross, input_net where it is net",
+            matters="of two inputs that do not belong together nobody knows which is the plate's",
+            do="keep the one on the plate",
+        )
+    if fuel is None:
+        return None, ""
+    if "input_net" in table:
+        power = _above_nothing(file, "appliance", table, "input_net", "fuel_input_net")
+        return (None if power is None else plate.heat_input_from_net(power, fuel)), "net"
+    if "input" not in table:
+        return None, ""
+    text = file.text("appliance", table, "input")
+    power = file.asked("appliance, input", lambda: plate.heat_input_from(text, fuel))
+    return power, "gross" if power is not None and plate.says_gross(text) else ""
+
+
 def _appliance(file: Source, fuel: FuelRecord | None) -> Appliance:
     table, of_class = file.table("appliance"), class_in(file)
     condensing = file.flag("appliance", table, "condensing")
-    plate_input = None
-    if "input" in table and fuel is not None:
-        text = file.text("appliance", table, "input")
-        plate_input = file.asked("appliance, input", lambda: plate.heat_input_from(text, fuel))
+    plate_input, basis = _plate(file, fuel)
     return Appliance(
         words=file.text("appliance", table, "words"),
         burner=file.choice("appliance", table, "burner", (_burner(of_class), *judge.burners())),
@@ -95,6 +117,7 @@ def _appliance(file: Source, fuel: FuelRecord | None) -> Appliance:
         serial=file.text("appliance", table, "serial"),
         output=_above_nothing(file, "appliance", table, "output", "heat_output"),
         plate_input=plate_input,
+        plate_basis=basis,
         carrier=cast(Literal["water", "air"], file.choice("appliance", table, "carrier", ("water", "air"))),
         kind=of_class.name if of_class is not None else "",
     )
@@ -214,16 +237,15 @@ def named_in(path: Path) -> tuple[Path, ...]:
     return (path.parent / str(named),) if named is not None else ()
 
 
-def read(path: Path) -> Account:
-    """The account of a visit from its file.
+def taken(file: Source) -> Account:
+    """The account that a visit's tables tell, with every problem found in one pass.
 
-    path  TOML, or JSON when it ends .json; form in docs/visit-file.md
-    -> account; Problems with every fault found, or VisitError when the file does not hold together
+    file  the tables of a visit; it notes what each value was understood as
+    -> account; Problems with every fault found
     """
-    file = Source(path, tree_of(path))
     check(file.tree, file.gathered, parts.FORMS)
     visit = file.table("visit")
-    fuel = file.asked("fuel", lambda: fuel_of.from_table(file.table("fuel"), folder=path.parent))
+    fuel = file.asked("fuel", lambda: fuel_of.from_table(file.table("fuel"), folder=file.path.parent))
     day = file.day("visit", visit, "date")
     instrument = _instrument(file)
     system = cast(System, file.choice("visit", visit, "units", get_args(System)))
@@ -253,5 +275,36 @@ def read(path: Path) -> Account:
         "events": events_in(file),
     }
     if file.gathered.errors or fuel is None or day is None:
-        raise Problems(subject=path.name, errors=file.gathered.errors)
+        raise Problems(subject=file.path.name, errors=file.gathered.errors)
     return Account(fuel=fuel, day=day, **held)
+
+
+def entries_of(path: Path, *, source: From = "typed") -> Sequence[Draft]:
+    """A visit file as entries for the journal.
+
+    path    TOML, or JSON when it ends .json; form in docs/visit-file.md
+    source  typed, from paper, imported
+    -> drafts, the visit's own first; Problems with every fault found, VisitError when it does not hold together
+    """
+    file = Source(path, tree_of(path))
+    taken(file)
+    return as_entries.drafts_of(file, FORM, source=source)
+
+
+def account_of(entries: Sequence[Current], path: Path) -> Account:
+    """The account of a visit from its entries: the one way from readings to a sheet.
+
+    entries  entries of one visit as they stand now, in their order
+    path     names the visit in errors; traces and fuel files stand beside it
+    -> account; Problems when what is there cannot be judged yet
+    """
+    return taken(Source(path, from_entries.tree_of(entries, FORM)))
+
+
+def read(path: Path) -> Account:
+    """The account of a visit from its file, which passes the journal's forms on its way.
+
+    path  TOML, or JSON when it ends .json; form in docs/visit-file.md
+    -> account; Problems with every fault found, or VisitError when the file does not hold together
+    """
+    return account_of(current(not_kept(entries_of(path))), path)

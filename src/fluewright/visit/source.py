@@ -12,6 +12,7 @@ from fluewright.errors import FluewrightError, VisitError
 from fluewright.evidence import papers
 from fluewright.evidence.reading import Reading
 from fluewright.quantity import names, parse
+from fluewright.quantity.meaning import Typed
 from fluewright.visit.shape import Gathered
 
 Answer = TypeVar("Answer")
@@ -77,12 +78,16 @@ def _reading(key: str, text: str) -> Reading:
 
 
 class Source:
-    """One visit file being read: hands out values, notes problems, never stops at the first."""
+    """One visit file being read: hands out values, notes problems, never stops at the first.
+
+    read_as  what each value was understood as, by the table it stands in and its key; for the journal
+    """
 
     def __init__(self, path: Path, tree: Mapping[str, Any]) -> None:
         self.path = path
         self.tree = tree
         self.gathered = Gathered(path.name)
+        self.read_as: dict[tuple[int, str], Typed] = {}
 
     def table(self, name: str, within: Mapping[str, Any] | None = None) -> Mapping[str, Any]:
         """A table by name, at the top or within another one; empty when it is missing or no table."""
@@ -111,14 +116,30 @@ class Source:
         if key not in table:
             return None
         text = self.text(place, table, key)
-        return self.asked(f"{place}, {key}", lambda: parse.single(text, quantity=quantity).value)
+        typed = self.asked(f"{place}, {key}", lambda: parse.single(text, quantity=quantity))
+        return None if typed is None else self._noted(table, key, typed).value
+
+    def _noted(self, table: Mapping[str, Any], key: str, typed: Typed) -> Typed:
+        self.read_as[id(table), key] = typed
+        return typed
 
     def reading(self, place: str, table: Mapping[str, Any], key: str, quantity: str) -> Reading | None:
         """One reading of a stated quantity, whatever its key; ranges, bounds and trend words too; None when absent."""
         if key not in table:
             return None
         text = self.text(place, table, key)
-        return self.asked(f"{place}, {key}", lambda: Reading(quantity, parse.parse(text, quantity=quantity)))
+        typed = self.asked(f"{place}, {key}", lambda: parse.parse(text, quantity=quantity))
+        return None if typed is None else Reading(quantity, self._noted(table, key, typed))
+
+    def above_nothing(
+        self, place: str, figure: float | None, read: str, *, code: str, matters: str, do: str, expected: str = ""
+    ) -> bool:
+        """Whether a figure is more than nothing; noted when it is not, or when there is none."""
+        if figure is not None and figure > 0.0:
+            return True
+        said = expected or "a figure above nothing"
+        self.gathered.add(code=code, place=place, read=read, expected=said, matters=matters, do=do)
+        return False
 
     def text(self, place: str, table: Mapping[str, Any], key: str, default: str = "") -> str:
         """A text or a number as text; the default when absent."""
@@ -202,6 +223,7 @@ class Source:
                 self._misread(here, f"{key}, after the same under another name", f"{words} once")
             elif reading is not None:
                 found[reading.quantity] = reading
+                self._noted(table, str(key), reading.typed)
         return found
 
     def _misread(self, place: str, read: str, expected: str) -> None:

@@ -18,7 +18,7 @@ _PAST = {"house_pressure_change": "drawn down further than"}
 
 def _past(rule: Limit) -> str:
     """What it is to be past a limit, in words: a minus makes more and less easy to mix up."""
-    return _PAST.get(rule.quantity, "weaker than" if rule.sense == "at most" else "stronger than")
+    return _PAST.get(rule.quantity, "weaker than" if rule.upper else "stronger than")
 
 
 def told(questions: Iterable[Question], subject: str, *, baseline: bool) -> list[Finding]:

@@ -37,6 +37,12 @@ _UNDER = Words(
     "find where the pressure is lost, put it right and test again",
     LEAVE_OFF,
 )
+_MOVING = Words(
+    "The gas pressure at your appliance does not stand still.",
+    "The gas pressure at your appliance did not stand still.",
+    "find out why, put it right and test again",
+    LEAVE_OFF,
+)
 _REGULATOR = Words(
     "The part that keeps the gas pressure even does not do so well.",
     "The part that keeps the gas pressure even did not do so well.",
@@ -54,6 +60,8 @@ _FITTING = Words(
 )
 
 WORDS: dict[str, Words] = {
+    "supply-still-moving": _MOVING,
+    "gauge-still-moving": _LOSES,
     **dict.fromkeys(_TESTS, _LOSES),
     **dict.fromkeys(_METERS, _METER),
     **dict.fromkeys(("supply-over-plate", "us-supply-most", "us-mh-supply-most", "uk-outlet-most", "de-start-most"),

@@ -35,6 +35,12 @@ _WHEN_COLD = Words(
     "test it again when it is hot",
     ("open a window whenever it is lit",),
 )
+_CLIMBS = Words(
+    "Carbon monoxide in the air of the room was still climbing when we read it. Nobody knows how far it goes.",
+    "Carbon monoxide in the air of the room was climbing.",
+    "find what lets carbon monoxide into the room, stop it, and test the air again",
+    _AIR,
+)
 
 WORDS: dict[str, Words] = {
     "people-first": Words(
@@ -71,6 +77,13 @@ WORDS: dict[str, Words] = {
         "The air in here holds more carbon monoxide than the air outdoors: something indoors makes it or lets it in.",
         "The air in here held more carbon monoxide than the air outdoors.",
         "find what makes it, by running the appliances one by one",
+        _AIR,
+    ),
+    **dict.fromkeys(("room-rising", "worst-case-rising"), _CLIMBS),
+    "unvented-rising": Words(
+        "Carbon monoxide from an appliance without a chimney was still climbing when we read it.",
+        "Carbon monoxide from an appliance without a chimney was climbing.",
+        "find why, clean and set its burner, and test the gas and the room again",
         _AIR,
     ),
     "room-heads-for": Words(

@@ -1,7 +1,7 @@
 """The tables [[gas_input]]: the meter clocked for one appliance."""
 
 from collections.abc import Mapping
-from typing import Any, cast
+from typing import Any, Literal, cast
 
 from fluewright.evidence.gas_count import Compensated, Count, Heat, HeatReference, Meter
 from fluewright.evidence.gas_height import Derate
@@ -14,6 +14,7 @@ from fluewright.visit.shape import Form
 from fluewright.visit.source import Source
 
 REFERENCES = ("", "60F", "15", "0", "20", "as metered")
+METERS = ("", "billing")
 COMPENSATED = ("unknown", "no", "temperature", "both")
 
 FORM = Form(
@@ -21,7 +22,7 @@ FORM = Form(
         "gas_input": (
             *("name", "plate", "plate_net", "plate_at_height", "altitude_rule", "altitude_table"),
             *("volume", "dial", "turns", "pulse", "pulses", "from", "to", "time", "step", "time_step"),
-            *("meter_pressure", "meter_temperature", "compensated", "base", "factor"),
+            *("meter_pressure", "meter_temperature", "compensated", "base", "factor", "meter", "meter_accuracy"),
             *("heating_value", "heating_basis", "heating_reference", "heating_by", "heating_when"),
             *("alone", "other", "manifold", "manifold_plate", "orifice", "orifices", "discharge"),
         ),
@@ -79,6 +80,8 @@ def _meter(file: Source, place: str, row: Mapping[str, Any]) -> Meter:
         base=cast(HeatReference, file.choice(place, row, "base", REFERENCES[:-1])),
         factor=gas_typed.number(file, place, row, "factor"),
         step=file.single(place, row, "step", "volume_step") or 0.0,
+        kind=cast(Literal["", "billing"], file.choice(place, row, "meter", METERS)),
+        accuracy=file.single(place, row, "meter_accuracy", "meter_accuracy"),
     )
 
 

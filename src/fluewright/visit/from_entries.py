@@ -1,0 +1,77 @@
+"""A visit's tables from its entries: what is struck out is gone, what was amended stands as amended."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from fluewright.record.fold import Current
+from fluewright.visit.as_entries import PLAIN, SENTENCES, VISIT
+from fluewright.visit.shape import Form
+
+TABLE_KEY = {kept: key for key, kept in VISIT.items()}
+"""Names in the journal by those of the visit's table, the other way round."""
+
+NOT_IN_TABLES = ("visit", "site", "customer", "technician", "appliances")
+"""Ids that an entry carries and a table does not."""
+
+
+def _own(body: Mapping[str, Any]) -> dict[str, Any]:
+    return {key: value for key, value in body.items() if key not in ("visit", "appliance", "trace_block")}
+
+
+class Building:
+    """The tables of one visit, growing entry by entry."""
+
+    def __init__(self, form: Form) -> None:
+        self.form = form
+        self.tree: dict[str, Any] = {}
+        self.rows: dict[str, dict[str, Any]] = {}
+
+    def take(self, found: Current) -> None:
+        """One entry more."""
+        entry, body = found.read.entry, found.body
+        kind = entry.kind
+        if kind == "visit":
+            self.tree["visit"] = {TABLE_KEY.get(k, k): v for k, v in body.items() if k not in NOT_IN_TABLES}
+        elif kind in SENTENCES:
+            self.tree.setdefault(kind, []).append(body["word"])
+        elif kind in PLAIN:
+            row = _own(body)
+            self.rows[entry.id] = row
+            self.tree.setdefault(kind, []).append(row)
+        elif kind == "reading":
+            stretch = self.rows.get(body.get("stretch", ""))
+            if stretch is not None:
+                stretch.setdefault("readings", {})[body["name"]] = body["value"]["typed"]
+        elif kind == "line":
+            self._line(entry.id, body)
+
+    def _line(self, entry_id: str, body: Mapping[str, Any]) -> None:
+        """A line in its table: a new row of a list, or more of a table that stands once."""
+        path = body["table"].split(".")
+        within = self.rows.get(body.get("under", ""))
+        if within is None:
+            within = self.tree
+            for depth, part in enumerate(path[:-1], 1):
+                found = within.setdefault(part, [{}] if ".".join(path[:depth]) in self.form.lists else {})
+                within = found[-1] if isinstance(found, list) else found
+        if body["table"] in self.form.lists:
+            row: dict[str, Any] = {}
+            within.setdefault(path[-1], []).append(row)
+        else:
+            row = within.setdefault(path[-1], {})
+        row.update(body["typed"])
+        self.rows[entry_id] = row
+
+
+def tree_of(found: Sequence[Current], form: Form) -> dict[str, Any]:
+    """The tables of a visit from its entries.
+
+    found  entries of one visit as they stand now, in their order
+    form   form of the whole file
+    -> nested tables such as a visit file holds; without what was struck out or is of a newer program
+    """
+    made = Building(form)
+    for each in found:
+        if each.counts and each.read.known:
+            made.take(each)
+    return made.tree
