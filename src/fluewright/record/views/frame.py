@@ -102,6 +102,7 @@ class Unit:
     changes  amendments and strike-outs of them
     again    whether rows of it may be there already
     arrivals of everything that the unit is made of
+    by_kind  the entries that are not struck out
     """
 
     id: str
@@ -109,10 +110,11 @@ class Unit:
     changes: tuple[Read, ...]
     again: bool
     arrivals: tuple[int, ...]
+    by_kind: Mapping[str, Sequence[Taken]]
 
     def counting(self, *kinds: str) -> list[Taken]:
-        """Entries that are not struck out, of some kinds; of every kind when none is named."""
-        return [each for each in self.entries if each.current.counts and (not kinds or each.kind in kinds)]
+        """Entries that are not struck out, of some kinds."""
+        return [each for kind in kinds for each in self.by_kind.get(kind, ())]
 
 
 def parts(values: Sequence[Any]) -> Iterable[Sequence[Any]]:

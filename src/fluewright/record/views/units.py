@@ -210,4 +210,8 @@ def _unit(unit: str, some: Sequence[Got], again: bool) -> Unit:
     reads = [each.read for each in once if each.read is not None]
     entries = tuple(Taken(arrivals[each.read.entry.id], each) for each in current(reads))
     changes = in_order(read for read in reads if read.entry.kind in CHANGES)
-    return Unit(unit, entries, tuple(changes), again, tuple(each.arrival for each in some))
+    by_kind: dict[str, list[Taken]] = {}
+    for each in entries:
+        if each.current.counts:
+            by_kind.setdefault(each.kind, []).append(each)
+    return Unit(unit, entries, tuple(changes), again, tuple(each.arrival for each in some), by_kind)

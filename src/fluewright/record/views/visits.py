@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from datetime import UTC
+from functools import lru_cache
 from typing import Any
 
 from sqlalchemy import Column, Integer, select
@@ -34,6 +35,7 @@ TABLES = (VISIT,)
 KINDS = frozenset({"visit"})
 
 
+@lru_cache(maxsize=4096)
 def utc(kept: str) -> str:
     """A kept moment at Greenwich, so that texts stand in the order of time."""
     return moment(kept).astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%SZ") if kept else ""
@@ -52,14 +54,13 @@ def _state(unit: Unit, visit: Taken) -> str:
 
 def _row(unit: Unit, visit: Taken) -> dict[str, Any]:
     fields = ("title", "day", "customer", "site", "technician", "customer_name", "site_words")
-    counting = unit.counting()
     return {
         "arrival": visit.arrival,
         "id": visit.id,
         **{field: visit.words(field) for field in fields},
         "state": _state(unit, visit),
-        "readings": sum(each.kind == "reading" for each in counting),
-        "lines": sum(each.kind == "line" for each in counting),
+        "readings": len(unit.counting("reading")),
+        "lines": len(unit.counting("line")),
         "last": max((utc(each.current.read.entry.entered) for each in unit.entries), default=""),
     }
 

@@ -16,6 +16,8 @@ _JOINED = re.compile(r"[^\W_]+(?:[-/.]+[^\W_]+)+")
 
 def bare(text: str) -> str:
     """A text in small letters without accents."""
+    if text.isascii():
+        return text.lower()
     apart = unicodedata.normalize("NFKD", text.casefold())
     return "".join(sign for sign in apart if not unicodedata.combining(sign)).translate(_APART)
 
