@@ -65,7 +65,13 @@ def instruments(connection: Connection) -> Sequence[RowMapping]:
         .where(CALIBRATION.c.instrument == newest.c.instrument, CALIBRATION.c.day == newest.c.day)
         .scalar_subquery()
     )
-    checked = select(func.max(CHECK.c.arrival)).where(CHECK.c.instrument == INSTRUMENT.c.id).scalar_subquery()
+    each = CHECK.alias()
+    checked = (
+        select(func.max(each.c.arrival))
+        .where(each.c.instrument == INSTRUMENT.c.id)
+        .correlate(INSTRUMENT)
+        .scalar_subquery()
+    )
     asked: Any = (
         select(INSTRUMENT.c.id, INSTRUMENT.c.words, INSTRUMENT.c.serial, INSTRUMENT.c.accuracy,
                func.coalesce(newest.c.day, "").label("calibrated"), func.coalesce(due, "").label("due"),

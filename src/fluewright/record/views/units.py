@@ -167,6 +167,8 @@ class Gathering:
         for some in parts(units):
             asked = select(ENTRY.c.subject).where(ENTRY.c.subject.in_(some), ENTRY.c.arrival < before).distinct()
             found.update(self.source.scalars(asked))
+            same = select(ENTRY.c.id).where(ENTRY.c.id.in_(some), ENTRY.c.arrival < before)
+            found.update(self.source.scalars(same))
             earlier = select(CHANGE.c.unit).where(CHANGE.c.unit.in_(some), CHANGE.c.arrival < before).distinct()
             found.update(self.target.scalars(earlier))
         return found
@@ -188,7 +190,9 @@ class Gathering:
 
 
 def _some(source: Connection, subjects: Sequence[str], arrivals: Sequence[int], last: int) -> Iterator[Got]:
+    """Entries of these visits, these entries themselves, and changes of theirs that lie elsewhere."""
     yield from got(source, ENTRY.c.subject.in_(subjects) & (ENTRY.c.arrival <= last))
+    yield from got(source, ENTRY.c.id.in_(subjects) & (ENTRY.c.arrival <= last))
     for some in parts(arrivals):
         yield from got(source, ENTRY.c.arrival.in_(some) & (ENTRY.c.arrival <= last))
 
