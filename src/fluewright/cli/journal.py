@@ -4,10 +4,14 @@ import argparse
 from collections.abc import Mapping
 from types import ModuleType
 
-from fluewright.cli import journal_new, questions
+from fluewright.cli import journal_due, journal_find, journal_new, journal_notices, journal_rebuild, questions
 
 QUESTIONS: Mapping[str, ModuleType] = {
     "new": journal_new,
+    "find": journal_find,
+    "due": journal_due,
+    "notices": journal_notices,
+    "rebuild": journal_rebuild,
 }
 
 

@@ -1,7 +1,8 @@
 """Finds customers, sites, appliances, instruments and visits by words, also mistyped ones."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from sqlalchemy import ColumnElement, and_, func, select
 from sqlalchemy.engine import Connection
@@ -19,6 +20,8 @@ MOST_DOCS = 2000
 
 _END = "\U0010ffff"
 
+_SHOWN = (DOC.c.arrival, DOC.c.kind, DOC.c.id, DOC.c.title, DOC.c.place, DOC.c.day, DOC.c.customer, DOC.c.site)
+
 
 @dataclass(frozen=True, slots=True)
 class Hit:
@@ -27,7 +30,7 @@ class Hit:
     kind   customer, site, appliance, instrument or visit
     id     of its entry
     title  what it is called
-    place  street or site, as far as it is told there
+    place  street, site or customer, as far as they are known
     day    of a visit
     """
 
@@ -139,15 +142,28 @@ def _hits(connection: Connection, docs: set[int], most: int) -> list[Hit]:
     rows = [
         row
         for some in parts(sorted(docs, reverse=True))
-        for row in connection.execute(
-            select(DOC.c.arrival, DOC.c.kind, DOC.c.id, DOC.c.title, DOC.c.place, DOC.c.day).where(
-                DOC.c.arrival.in_(some)
-            )
-        )
+        for row in connection.execute(select(*_SHOWN).where(DOC.c.arrival.in_(some)))
     ]
     rows.sort(key=lambda row: (row.day, row.arrival), reverse=True)
     rows.sort(key=lambda row: order.index(row.kind))
-    return [Hit(row.kind, row.id, row.title, row.place, row.day) for row in rows[:most]]
+    best = rows[:most]
+    heads = named(connection, {head for row in best for head in (row.customer, row.site)})
+    return [Hit(row.kind, row.id, row.title, _place(row, heads), row.day) for row in best]
+
+
+def named(connection: Connection, ids: set[str]) -> dict[str, str]:
+    """What things are called, by id; those that are not here are left out."""
+    found: dict[str, str] = {}
+    for some in parts(sorted(ids - {""})):
+        asked = select(DOC.c.id, DOC.c.title).where(DOC.c.id.in_(some))
+        found.update({row.id: row.title for row in connection.execute(asked)})
+    return found
+
+
+def _place(row: Any, heads: Mapping[str, str]) -> str:
+    """Where it is: in words of its own, else its customer and site."""
+    known = [row.place, *(heads.get(head, "") for head in (row.customer, row.site) if head != row.id)]
+    return ", ".join(dict.fromkeys(word for word in known if word))
 
 
 def found(connection: Connection, typed: str, most: int = 40) -> list[Hit]:

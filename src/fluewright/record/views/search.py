@@ -17,7 +17,7 @@ NAME = "search"
 VERSION = 1
 
 DOC = view(
-    "view_doc", text("id"), text("kind"), text("title"), text("place"), text("day"),
+    "view_doc", text("id", index=True), text("kind"), text("title"), text("place"), text("day"),
     text("customer", index=True), text("site", index=True), text("words"),
 )  # fmt: skip
 """What can be found; its number is the arrival of its entry. `words` are the numbers of its words."""
