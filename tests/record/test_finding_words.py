@@ -54,6 +54,7 @@ def find(journal: Journal) -> Find:
         ("mullr", "Zubba Müllerquam"),
         ("mulelrquam", "Zubba Müllerquam"),
         ("vexnxi", "Ogrolli Vexnix"),
+        ("soto", "visit 0 service"),
         ("ogroly vexnix", "Ogrolli Vexnix"),
         ("soren lukdorf", "Søren Łukdorf"),
         ("gasp yab", "12 Yabgasp Row"),

@@ -77,7 +77,7 @@ def _count_unread(target: Connection, portion: Sequence[Got]) -> None:
     found: Counter[tuple[str, int]] = Counter()
     for each in portion:
         if each.read is None:
-            found[frame.DAMAGED, 0] += 1
+            found[each.kind, each.version] += 1
         elif not each.read.known:
             found[each.read.entry.kind, each.read.entry.version] += 1
     for (kind, version), entries in found.items():

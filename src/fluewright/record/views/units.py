@@ -7,33 +7,46 @@ from dataclasses import dataclass, field
 from sqlalchemy import ColumnElement, bindparam, insert, select, update
 from sqlalchemy.engine import Connection
 
-from fluewright.record.entry import KEYS, Entry
+from fluewright.record.entry import FORM, Entry
 from fluewright.record.fold import CHANGES, current, in_order, target_of
 from fluewright.record.reading import values_of
 from fluewright.record.tables import ENTRY
 from fluewright.record.today import Read, as_today
-from fluewright.record.views.frame import CHANGE, Taken, Unit, parts
+from fluewright.record.views.frame import CHANGE, DAMAGED, Taken, Unit, parts
 
 _ROWS = select(ENTRY.c.arrival, ENTRY.c.text)
 
 
 @dataclass(frozen=True, slots=True)
 class Got:
-    """One entry of the store with the number under which the store got it; None where it is no entry."""
+    """One entry of the store with the number under which the store got it.
+
+    read  None where it is no entry, or one in an envelope of a newer program
+    kind, version  for what cannot be read: what it says it is
+    """
 
     arrival: int
     read: Read | None
+    kind: str = DAMAGED
+    version: int = 0
 
 
-def _entry(text: str) -> Entry | None:
-    """An entry from its kept form, without proving it: that is the work of `journal check`."""
+def _entry(text: str) -> Entry | tuple[str, int]:
+    """An entry from its kept form, without proving it: that is the work of `journal check`.
+
+    -> entry; or, where it is none of ours, what it says it is
+    """
     try:
         held = json.loads(text)
-        del held["form"]
+        form, kind, version = held.pop("form"), held["kind"], held["version"]
+        if isinstance(form, int) and form > FORM and isinstance(kind, str) and isinstance(version, int):
+            return kind, version
         entry = Entry(**held)
-    except (ValueError, TypeError, KeyError, RecursionError):
-        return None
-    return entry if len(held) == len(KEYS) - 1 and isinstance(entry.body, dict) else None
+    except (ValueError, TypeError, KeyError, AttributeError, RecursionError):
+        return DAMAGED, 0
+    return (
+        entry if isinstance(entry.body, dict) and isinstance(kind, str) and isinstance(version, int) else (DAMAGED, 0)
+    )
 
 
 def got(source: Connection, wanted: ColumnElement[bool], most: int | None = None) -> list[Got]:
@@ -44,9 +57,11 @@ def got(source: Connection, wanted: ColumnElement[bool], most: int | None = None
     """
     rows = source.execute(_ROWS.where(wanted).order_by(ENTRY.c.arrival).limit(most)).all()
     entries = [_entry(row.text) for row in rows]
-    values = values_of(source, [entry for entry in entries if entry is not None])
+    values = values_of(source, [entry for entry in entries if isinstance(entry, Entry)])
     return [
-        Got(int(row.arrival), None if entry is None else as_today(entry, values))
+        Got(int(row.arrival), as_today(entry, values))
+        if isinstance(entry, Entry)
+        else Got(int(row.arrival), None, *entry)
         for row, entry in zip(rows, entries, strict=True)
     ]
 

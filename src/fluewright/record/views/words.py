@@ -38,9 +38,13 @@ def all_words_of(text: str) -> list[str]:
 
 
 def grams(word: str) -> list[str]:
-    """All runs of three signs in a word, its beginning and end marked by a blank; each once."""
+    """All runs of three signs in a word, its beginning and end marked by a blank; each once.
+
+    And its first four letters in the order of the alphabet: two swapped letters leave a short word no run of three.
+    """
     whole = f" {word} "
-    return list(dict.fromkeys(whole[at : at + 3] for at in range(len(whole) - 2)))
+    swapped = ["".join(sorted(word[:4]))] if len(word) > 3 else []
+    return list(dict.fromkeys([*(whole[at : at + 3] for at in range(len(whole) - 2)), *swapped]))
 
 
 def slips(word: str) -> int:
