@@ -64,12 +64,12 @@ def run() -> list[Report]:
         found = []
         for each in asked:
             with looked_at(journal.store) as connection:
-                found.append([tuple(row.values()) for row in last(connection, each)])
+                found.append(last(connection, each))
         return found
 
     def in_one_look() -> list[Any]:
         with looked_at(journal.store) as connection:
-            return [[tuple(row.values()) for row in last(connection, each)] for each in asked]
+            return [last(connection, each) for each in asked]
 
     def barely() -> list[Any]:
         return [bare.execute(BARE, (each,)).fetchall() for each in asked]

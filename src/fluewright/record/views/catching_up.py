@@ -5,6 +5,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from types import ModuleType
+from weakref import WeakSet
 
 from sqlalchemy import create_engine, delete, func, insert, or_, select, update
 from sqlalchemy.engine import Connection, RowMapping
@@ -28,6 +29,9 @@ PORTION = 10_000
 REST = 0.11
 """s between two portions: SQLite asks again for its turn at most every tenth of a second."""
 
+ROOM = 96_000
+"""KiB of pages at hand during a rebuild."""
+
 Progress = Callable[[int, int], None]
 """Told after each portion: entries done, entries in all."""
 
@@ -44,14 +48,31 @@ VERSIONS: Mapping[str, str] = {
 }
 
 
+_STATES = select(STATE.c.name, STATE.c.version, STATE.c.arrival)
+_NOW = select(STATE.c.name, STATE.c.version, STATE.c.arrival, select(func.max(ENTRY.c.arrival)).scalar_subquery())
+
+_made: "WeakSet[Store]" = WeakSet()
+"""Stores in which the tables of the views were seen; they are never taken away without new ones in their place."""
+
+
 def _states(target: Connection) -> dict[str, int]:
     """By view the last entry that is in it; views of another form count as not there."""
-    rows = target.execute(select(STATE)).all() if target.dialect.has_table(target, STATE.name) else []
+    rows = target.execute(_STATES).all() if target.dialect.has_table(target, STATE.name) else []
     return {row.name: int(row.arrival) for row in rows if VERSIONS.get(row.name) == row.version}
 
 
 def _last(source: Connection) -> int:
     return int(source.scalar(select(func.max(ENTRY.c.arrival))) or 0)
+
+
+def _behind(store: Store, connection: Connection, last: int | None) -> bool:
+    """Whether some view is not there or lacks an entry, up to `last` when that is given."""
+    if store not in _made and not connection.dialect.has_table(connection, STATE.name):
+        return True
+    _made.add(store)
+    rows = connection.execute(_NOW).all()
+    there = {name: arrival for name, version, arrival, _ in rows if VERSIONS.get(name) == version}
+    return set(there) != set(VERSIONS) or min(there.values()) < (int(rows[0][3] or 0) if last is None else last)
 
 
 def _readied(target: Connection) -> dict[str, int]:
@@ -135,19 +156,26 @@ def catch_up(store: Store, told: Progress | None = None) -> None:
     told   after each portion
     """
     with store.reading() as connection:
-        last, states = _last(connection), _states(connection)
-    if set(states) == set(VERSIONS) and min(states.values()) >= last:
-        return
+        last = _last(connection)
+        if not _behind(store, connection, last):
+            return
     more = True
     while more:
         with store.writing() as connection:
             states = _readied(connection)
+            _roomy(connection, last - min(states.values()) > PORTION)
             more = _step(connection, connection, states, last, Gathering(connection, connection, last))
             done = min(states.values())
         if told is not None:
             told(min(done, last), last)
         if more and done < last and store.settings.mode == "wal":
             time.sleep(REST)
+
+
+def _roomy(connection: Connection, much: bool) -> None:
+    """Let SQLite keep more pages at hand while many entries are folded, since words are written all over the index."""
+    if connection.dialect.name == "sqlite":
+        connection.exec_driver_sql(f"PRAGMA cache_size = {-ROOM if much else -2_000}")
 
 
 def rebuild(store: Store, told: Progress | None = None) -> int:
@@ -157,6 +185,7 @@ def rebuild(store: Store, told: Progress | None = None) -> int:
     """
     with store.writing() as connection:
         VIEWS.drop_all(connection)
+        _readied(connection)
     catch_up(store, told)
     with store.reading() as connection:
         return int(connection.scalar(select(func.count()).select_from(ENTRY)) or 0)
@@ -175,6 +204,7 @@ def forget(connection: Connection, commitments: Sequence[str]) -> None:
     states = _states(connection)
     if set(states) != set(VERSIONS):
         VIEWS.drop_all(connection)
+        _readied(connection)
         return
     arrivals = _arrivals_with(connection, commitments, max(states.values()))
     gathering = Gathering(connection, connection, max(states.values()))
@@ -207,15 +237,14 @@ def looked_at(store: Store) -> Iterator[Connection]:
         with _aside(store) as connection:
             yield connection
         return
-    with store.reading() as connection:
-        last = _last(connection)
+    last: int | None = None
     for _ in range(20):
-        catch_up(store)
         with store.reading() as connection:
-            states = _states(connection)
-            if set(states) == set(VERSIONS) and min(states.values()) >= last:
+            if not _behind(store, connection, last):
                 yield connection
                 return
+            last = _last(connection) if last is None else last
+        catch_up(store)
     raise OurFault(
         code="FW-Z-090",
         where=store.where,

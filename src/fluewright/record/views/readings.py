@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 from typing import Any
 
-from sqlalchemy import Index, select
-from sqlalchemy.engine import Connection, RowMapping
+from sqlalchemy import Index, Row, bindparam, select
+from sqlalchemy.engine import Connection
 
 from fluewright.record.canonical import canonical
 from fluewright.record.views.frame import Taken, Unit, replaced, text, view
@@ -64,12 +64,21 @@ def take(connection: Connection, units: Sequence[Unit]) -> None:
     replaced(connection, READING, units, rows)
 
 
-def last(connection: Connection, appliance: str, *, name: str = "", most: int = 40) -> Sequence[RowMapping]:
+_LAST = (
+    select(READING)
+    .where(READING.c.appliance == bindparam("appliance"))
+    .order_by(READING.c.at.desc())
+    .limit(bindparam("most"))
+)
+_LAST_OF_NAME = _LAST.where(READING.c.name == bindparam("name"))
+
+
+def last(connection: Connection, appliance: str, *, name: str = "", most: int = 40) -> Sequence[Row[Any]]:
     """The last readings of an appliance by the moment they were seen, newest first.
 
     name  a quantity, when only its readings are asked for
     """
-    asked = select(READING).where(READING.c.appliance == appliance)
+    asked = {"appliance": appliance, "most": most}
     if name:
-        asked = asked.where(READING.c.name == name)
-    return connection.execute(asked.order_by(READING.c.at.desc()).limit(most)).mappings().all()
+        return connection.execute(_LAST_OF_NAME, {**asked, "name": name}).all()
+    return connection.execute(_LAST, asked).all()
