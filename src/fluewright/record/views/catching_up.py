@@ -1,5 +1,6 @@
 """Brings the views up to the last entry, before they are read and never while something is written down."""
 
+import gc
 import time
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -161,7 +162,7 @@ def catch_up(store: Store, told: Progress | None = None) -> None:
             return
     more = True
     while more:
-        with store.writing() as connection:
+        with _uncollected(), store.writing() as connection:
             states = _readied(connection)
             _roomy(connection, last - min(states.values()) > PORTION)
             more = _step(connection, connection, states, last, Gathering(connection, connection, last))
@@ -170,6 +171,18 @@ def catch_up(store: Store, told: Progress | None = None) -> None:
             told(min(done, last), last)
         if more and done < last and store.settings.mode == "wal":
             time.sleep(REST)
+
+
+@contextmanager
+def _uncollected() -> Iterator[None]:
+    """Keep Python from looking for circles among thousands of entries that have none: a quarter of the time."""
+    was = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was:
+            gc.enable()
 
 
 def _roomy(connection: Connection, much: bool) -> None:

@@ -1,6 +1,7 @@
 """What the views stand on: which is up to which entry, which entry changes which, and what could not be read."""
 
-from collections.abc import Iterable, Mapping, Sequence
+import json
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -51,6 +52,9 @@ UNREAD = Table(
 """Entries that this version does not understand, by kind and form: kept, passed on, not shown."""
 
 FRAME = (STATE, CHANGE, UNREAD)
+
+written: Callable[[Any], str] = json.JSONEncoder(sort_keys=True, separators=(",", ":"), ensure_ascii=False).encode
+"""What came from a canonical form, in that form again."""
 
 DAMAGED = "not an entry"
 """Stands as the kind of what could not be read at all."""

@@ -6,8 +6,7 @@ from typing import Any
 from sqlalchemy import Index, Row, bindparam, select
 from sqlalchemy.engine import Connection
 
-from fluewright.record.canonical import canonical
-from fluewright.record.views.frame import Taken, Unit, replaced, text, view
+from fluewright.record.views.frame import Taken, Unit, replaced, text, view, written
 from fluewright.record.views.visits import utc
 
 NAME = "readings"
@@ -45,7 +44,7 @@ def _row(each: Taken, appliance: str) -> dict[str, Any]:
         "visit": each.words("visit"),
         "point": each.words("point"),
         "typed": typed if isinstance(typed, str) else "",
-        "value": canonical(value),
+        "value": written(value),
     }
 
 

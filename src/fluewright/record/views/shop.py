@@ -6,8 +6,7 @@ from typing import Any
 from sqlalchemy import Boolean, Column, Table, func, select
 from sqlalchemy.engine import Connection, RowMapping
 
-from fluewright.record.canonical import canonical
-from fluewright.record.views.frame import Unit, replaced, text, view
+from fluewright.record.views.frame import Unit, replaced, text, view, written
 
 NAME = "shop"
 VERSION = 1
@@ -47,7 +46,7 @@ def take(connection: Connection, units: Sequence[Unit]) -> None:
         fields = [column.name for column in table.columns if column.name not in ("arrival", "id", "retired", BODY)]
         rows = [
             {"arrival": each.arrival, "id": each.id, "retired": each.current.body.get("retired") is True,
-             BODY: canonical(dict(each.current.body)), **{field: each.words(field) for field in fields}}
+             BODY: written(dict(each.current.body)), **{field: each.words(field) for field in fields}}
             for unit in units for each in unit.counting(kind)
         ]  # fmt: skip
         replaced(connection, table, units, rows)

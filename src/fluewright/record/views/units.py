@@ -1,7 +1,7 @@
 """Brings together what is folded together, in whatever order the store got it."""
 
 import json
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from sqlalchemy import ColumnElement, bindparam, insert, select, update
@@ -9,10 +9,15 @@ from sqlalchemy.engine import Connection
 
 from fluewright.record.entry import FORM, Entry
 from fluewright.record.fold import CHANGES, current, in_order, target_of
+from fluewright.record.kinds import KINDS
+from fluewright.record.personal import KEY
 from fluewright.record.reading import values_of
 from fluewright.record.tables import ENTRY
 from fluewright.record.today import Read, as_today
 from fluewright.record.views.frame import CHANGE, DAMAGED, Taken, Unit, parts
+
+_HIDES = f'"{KEY}"'
+"""Stands in the text of every entry that has something about a person."""
 
 _ROWS = select(ENTRY.c.arrival, ENTRY.c.text)
 
@@ -57,13 +62,24 @@ def got(source: Connection, wanted: ColumnElement[bool], most: int | None = None
     """
     rows = source.execute(_ROWS.where(wanted).order_by(ENTRY.c.arrival).limit(most)).all()
     entries = [_entry(row.text) for row in rows]
-    values = values_of(source, [entry for entry in entries if isinstance(entry, Entry)])
+    hiding = [
+        entry for row, entry in zip(rows, entries, strict=True) if isinstance(entry, Entry) and _HIDES in row.text
+    ]
+    values = values_of(source, hiding)
     return [
-        Got(int(row.arrival), as_today(entry, values))
+        Got(int(row.arrival), _read(entry, values, _HIDES in row.text))
         if isinstance(entry, Entry)
         else Got(int(row.arrival), None, *entry)
         for row, entry in zip(rows, entries, strict=True)
     ]
+
+
+def _read(entry: Entry, values: Mapping[str, str], hides: bool) -> Read:
+    """An entry as it is understood today; one that hides nothing about people in its newest form is so already."""
+    kind = KINDS.get(entry.kind)
+    if not hides and kind is not None and kind.version == entry.version:
+        return Read(entry, entry.body)
+    return as_today(entry, values)
 
 
 def _own_unit(entry: Entry) -> str:
