@@ -18,8 +18,8 @@ from fluewright.record.reading import last_of
 from fluewright.record.settings import Settings
 from fluewright.record.tables import SECRET
 from fluewright.record.views import catching_up, due, notices, readings, shop, visits
-from fluewright.record.views.catching_up import catch_up, forget, looked_at, rebuild, unread
-from fluewright.record.views.frame import STATE
+from fluewright.record.views.catching_up import catch_up, forget, forget_erased, looked_at, rebuild, unread
+from fluewright.record.views.frame import ERASING, STATE
 from fluewright.record.views.looking_up import found
 from fluewright.simulate.shop import Invented
 
@@ -239,15 +239,23 @@ def test_what_was_erased_is_in_no_view_and_in_no_byte_of_the_file(journal: Journ
     assert b"ubba078" in held.lower()
 
 
-def test_an_erasure_that_came_from_another_device_is_heeded(journal: Journal) -> None:
-    customer = journal.add(Draft("customer", {"name": "Zubba Quomoor"}))
+def test_an_erasure_that_came_from_another_device_is_heeded_when_the_value_goes(journal: Journal) -> None:
+    """Whether the views are brought up before the value is taken away, or after."""
+    first, second = journal.add_all([Draft("customer", {"name": name}) for name in ("Zubba Quomoor", "Ogrolli Vexnix")])
     catch_up(journal.store)
-    commitments = [customer.body["name"]["commitment"]]
-    with journal.store.writing() as connection:
-        connection.execute(delete(SECRET))
-    journal.add(Draft("erasure", {"commitments": commitments, "because": "asked for"}))
-    with looked_at(journal.store) as connection:
-        assert not found(connection, "Quomoor")
+    for customer, early in ((first, True), (second, False)):
+        word = {first.id: "Quomoor", second.id: "Vexnix"}[customer.id]
+        commitments = [customer.body["name"]["commitment"]]
+        journal.add(Draft("erasure", {"commitments": commitments, "because": "asked for"}))
+        if early:
+            with looked_at(journal.store) as connection:
+                assert found(connection, word)
+        with journal.store.writing() as connection:
+            connection.execute(delete(SECRET).where(SECRET.c.commitment.in_(commitments)))
+        forget_erased(journal.store)
+        with journal.store.reading() as connection:
+            assert not found(connection, word)
+            assert not connection.scalars(select(ERASING.c.commitment)).all()
 
 
 def test_a_damaged_entry_is_counted_and_hides_no_other(journal: Journal) -> None:

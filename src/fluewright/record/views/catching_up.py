@@ -1,30 +1,34 @@
 """Brings the views up to the last entry, before they are read and never while something is written down."""
 
 import gc
+import re
 import time
 from collections import Counter
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from types import ModuleType
 from weakref import WeakSet
 
-from sqlalchemy import create_engine, delete, func, insert, or_, select, update
+from sqlalchemy import create_engine, delete, func, insert, select, update
 from sqlalchemy.engine import Connection, RowMapping
 from sqlalchemy.pool import StaticPool
 
 from fluewright.errors import OurFault
 from fluewright.record.canonical import canonical, digest
 from fluewright.record.kinds import KINDS
+from fluewright.record.personal import KEY
 from fluewright.record.store import Store
-from fluewright.record.tables import ENTRY
+from fluewright.record.tables import ENTRY, SECRET
 from fluewright.record.views import due, frame, notices, readings, search, shop, visits
-from fluewright.record.views.frame import STATE, UNREAD, VIEWS, parts
+from fluewright.record.views.frame import ERASING, STATE, UNREAD, VIEWS, parts
 from fluewright.record.views.units import Gathering, Got, got
 
 ALL: Sequence[ModuleType] = (shop, visits, readings, due, notices, search)
 """Every view: NAME, VERSION, TABLES, the KINDS it is made of, and `take(connection, units)`."""
 
 FRAME_NAME = "frame"
+ERASURE = "erasure"
+_COMMITMENT = re.compile(r"[0-9a-f]{64}")
 PORTION = 10_000
 """Entries folded in one transaction, about a second; between two, someone who wants to write gets a turn."""
 REST = 0.11
@@ -110,7 +114,7 @@ def _count_unread(target: Connection, portion: Sequence[Got]) -> None:
 
 def _erased(portion: Sequence[Got]) -> list[str]:
     """Commitments of which a portion says that they were erased."""
-    bodies = [each.read.body for each in portion if each.read is not None and each.read.entry.kind == "erasure"]
+    bodies = [each.read.body for each in portion if each.read is not None and each.read.entry.kind == ERASURE]
     return [str(each) for body in bodies for each in body.get("commitments", ())]
 
 
@@ -127,7 +131,7 @@ def _step(source: Connection, target: Connection, states: dict[str, int], last: 
         _count_unread(target, portion)
     if portion:
         units = gathering.units(portion, note=FRAME_NAME in behind)
-        erased = _arrivals_with(source, _erased(portion), reached)
+        erased = _heeded(source, target, portion, reached)
         again = gathering.of_arrivals(erased) if erased else []
         for view in ALL:
             if view.NAME in behind:
@@ -139,15 +143,37 @@ def _step(source: Connection, target: Connection, states: dict[str, int], last: 
     return True
 
 
-def _arrivals_with(source: Connection, commitments: Sequence[str], last: int) -> list[int]:
-    """Entries that hold one of these commitments."""
-    found: list[int] = []
-    for some in (commitments[start : start + 50] for start in range(0, len(commitments), 50)):
-        holds = or_(*(ENTRY.c.text.contains(each, autoescape=True) for each in some))
-        found += source.scalars(
-            select(ENTRY.c.arrival).where(holds, ENTRY.c.kind != "erasure", ENTRY.c.arrival <= last)
-        )
+def _arrivals_with(source: Connection, commitments: Iterable[str], last: int) -> list[int]:
+    """Entries that hold one of these commitments; every entry about people is looked through."""
+    wanted = set(commitments)
+    if not wanted:
+        return []
+    asked = select(ENTRY.c.arrival, ENTRY.c.text).where(
+        ENTRY.c.text.contains(f'"{KEY}"'), ENTRY.c.kind != ERASURE, ENTRY.c.arrival <= last
+    )
+    rows = source.execute(asked.execution_options(yield_per=1000))
+    return [int(row.arrival) for row in rows if wanted.intersection(_COMMITMENT.findall(row.text))]
+
+
+def _still_here(source: Connection, commitments: Sequence[str]) -> set[str]:
+    """Those of some commitments whose values are in the store."""
+    found: set[str] = set()
+    for some in parts(commitments):
+        found.update(source.scalars(select(SECRET.c.commitment).where(SECRET.c.commitment.in_(some))))
     return found
+
+
+def _heeded(source: Connection, target: Connection, portion: Sequence[Got], reached: int) -> list[int]:
+    """Entries that must be folded again since a portion says that something in them was erased.
+
+    What is still here is written down, for `forget_erased` to come back to.
+    """
+    said = list(dict.fromkeys(_erased(portion)))
+    here = _still_here(source, said)
+    noted = set(target.scalars(select(ERASING.c.commitment)))
+    if here - noted:
+        target.execute(insert(ERASING), [{"commitment": each} for each in sorted(here - noted)])
+    return _arrivals_with(source, set(said) - here, reached)
 
 
 def catch_up(store: Store, told: Progress | None = None) -> None:
@@ -225,6 +251,20 @@ def forget(connection: Connection, commitments: Sequence[str]) -> None:
         units = gathering.of_arrivals(some)
         for view in ALL:
             view.take(connection, units)
+
+
+def forget_erased(store: Store) -> None:
+    """Make sure that no view shows what an entry says is erased, as far as its value is gone.
+
+    store  open for writing, after the values were taken away
+    """
+    catch_up(store)
+    with store.writing() as connection:
+        asked = list(connection.scalars(select(ERASING.c.commitment)))
+        gone = sorted(set(asked) - _still_here(connection, asked))
+        forget(connection, gone)
+        for some in parts(gone):
+            connection.execute(delete(ERASING).where(ERASING.c.commitment.in_(some)))
 
 
 @contextmanager

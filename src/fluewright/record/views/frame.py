@@ -51,7 +51,8 @@ UNREAD = Table(
 )
 """Entries that this version does not understand, by kind and form: kept, passed on, not shown."""
 
-FRAME = (STATE, CHANGE, UNREAD)
+ERASING = Table("view_erasing", VIEWS, Column("commitment", Text, primary_key=True))
+"""Values of which an entry says that they are erased, while they are still here: on their way, or held."""
 
 written: Callable[[Any], str] = json.JSONEncoder(sort_keys=True, separators=(",", ":"), ensure_ascii=False).encode
 """What came from a canonical form, in that form again."""
