@@ -1,5 +1,7 @@
 """Tests of tightness as data: whole, strict, with every problem at its line."""
 
+import datetime
+
 import pytest
 
 from fluewright.errors import Problems, RuleError
@@ -25,6 +27,8 @@ volume_edge = "to"
 pressure_from = "3 psi"
 pressure_to = "none"
 times_working = 1.5
+working_over = "none"
+working_to = "none"
 settle = "0 min"
 duration = "30 min"
 duration_volume = "500 ft3"
@@ -35,6 +39,7 @@ gauge_step = "none"
 citation = { document = "d", clause = "c", edition = "e" }
 known = "read"
 times_known = "from memory"
+current = 2026-01-31
 valid_from = "unknown"
 valid_until = "open"
 only = ""
@@ -74,7 +79,7 @@ def test_a_row_is_read_as_it_stands() -> None:
     assert test.duration_for(14.0) == pytest.approx(1800.0)
     assert test.duration_for(28.316846592) == pytest.approx(3600.0)
     assert test.duration_for(5000.0) == pytest.approx(86_400.0)
-    assert not test.clears(), "its times are from memory"
+    assert not test.clears(datetime.date(2026, 2, 1)), "its times are from memory"
 
 
 BROKEN = {
