@@ -76,3 +76,9 @@ def newest(connection: Connection, most: int = 40, *, state: str = "") -> Sequen
     wanted = VISIT.c.state == state if state else VISIT.c.state != STRUCK
     asked = select(VISIT).where(wanted).order_by(VISIT.c.day.desc(), VISIT.c.arrival.desc()).limit(most)
     return connection.execute(asked).mappings().all()
+
+
+def ending(connection: Connection, digits: str, most: int = 3) -> list[str]:
+    """Ids of visits that end with these digits, since people name a visit by the end of its id."""
+    asked = select(VISIT.c.id).where(VISIT.c.id.endswith(digits, autoescape=True)).order_by(VISIT.c.id).limit(most)
+    return list(connection.scalars(asked))
