@@ -17,7 +17,7 @@ from fluewright.record.personal import ERASED, Private
 from fluewright.record.reading import last_of
 from fluewright.record.settings import Settings
 from fluewright.record.tables import SECRET
-from fluewright.record.views import catching_up, due, notices, readings, shop, visits
+from fluewright.record.views import catching_up, due, notices, readings, shop, states, visits
 from fluewright.record.views.catching_up import catch_up, forget, forget_erased, looked_at, rebuild, unread
 from fluewright.record.views.frame import ERASING, STATE
 from fluewright.record.views.looking_up import found
@@ -93,8 +93,8 @@ def _more(journal: Journal, other: Journal, order: list[int]) -> None:
 def test_a_changed_version_folds_that_view_again(journal: Journal, monkeypatch: pytest.MonkeyPatch) -> None:
     filled(journal)
     whole = rows(journal)
-    for name in ("search", "visits", catching_up.FRAME_NAME):
-        monkeypatch.setitem(catching_up.VERSIONS, name, "newer")
+    for name in ("search", "visits", states.FRAME_NAME):
+        monkeypatch.setitem(states.VERSIONS, name, "newer")
         assert rows(journal) == whole
         with journal.store.reading() as connection:
             assert connection.scalar(select(STATE.c.version).where(STATE.c.name == name)) == "newer"

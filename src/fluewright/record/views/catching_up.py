@@ -4,29 +4,21 @@ import gc
 import re
 import time
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
-from types import ModuleType
-from weakref import WeakSet
 
 from sqlalchemy import create_engine, delete, func, insert, select, update
 from sqlalchemy.engine import Connection, RowMapping
 from sqlalchemy.pool import StaticPool
 
 from fluewright.errors import OurFault
-from fluewright.record.canonical import canonical, digest
-from fluewright.record.kinds import KINDS
 from fluewright.record.personal import KEY
 from fluewright.record.store import Store
 from fluewright.record.tables import ENTRY, SECRET
-from fluewright.record.views import due, frame, notices, readings, search, shop, visits
 from fluewright.record.views.frame import ERASING, STATE, UNREAD, VIEWS, parts
+from fluewright.record.views.states import ALL, FRAME_NAME, VERSIONS, finished, is_behind, readied, states_of
 from fluewright.record.views.units import Gathering, Got, got
 
-ALL: Sequence[ModuleType] = (shop, visits, readings, due, notices, search)
-"""Every view: NAME, VERSION, TABLES, the KINDS it is made of, and `take(connection, units)`."""
-
-FRAME_NAME = "frame"
 ERASURE = "erasure"
 _COMMITMENT = re.compile(r"[0-9a-f]{64}")
 PORTION = 10_000
@@ -41,61 +33,8 @@ Progress = Callable[[int, int], None]
 """Told after each portion: entries done, entries in all."""
 
 
-def _version(of: int) -> str:
-    """A view's version, with the forms of all kinds: what a newer program understands is folded again."""
-    forms = canonical({kind.name: kind.version for kind in KINDS.values()})
-    return f"{of}.{frame.VERSION}.{digest(forms)[:12]}"
-
-
-VERSIONS: Mapping[str, str] = {
-    FRAME_NAME: _version(frame.VERSION),
-    **{view.NAME: _version(view.VERSION) for view in ALL},
-}
-
-
-_STATES = select(STATE.c.name, STATE.c.version, STATE.c.arrival)
-_NOW = select(STATE.c.name, STATE.c.version, STATE.c.arrival, select(func.max(ENTRY.c.arrival)).scalar_subquery())
-
-_made: "WeakSet[Store]" = WeakSet()
-"""Stores in which the tables of the views were seen; they are never taken away without new ones in their place."""
-
-
-def _states(target: Connection) -> dict[str, int]:
-    """By view the last entry that is in it; views of another form count as not there."""
-    rows = target.execute(_STATES).all() if target.dialect.has_table(target, STATE.name) else []
-    return {row.name: int(row.arrival) for row in rows if VERSIONS.get(row.name) == row.version}
-
-
 def _last(source: Connection) -> int:
     return int(source.scalar(select(func.max(ENTRY.c.arrival))) or 0)
-
-
-def _behind(store: Store, connection: Connection, last: int | None) -> bool:
-    """Whether some view is not there or lacks an entry, up to `last` when that is given."""
-    if store not in _made and not connection.dialect.has_table(connection, STATE.name):
-        return True
-    _made.add(store)
-    rows = connection.execute(_NOW).all()
-    there = {name: arrival for name, version, arrival, _ in rows if VERSIONS.get(name) == version}
-    return set(there) != set(VERSIONS) or min(there.values()) < (int(rows[0][3] or 0) if last is None else last)
-
-
-def _readied(target: Connection) -> dict[str, int]:
-    """Views whose form has changed made empty; -> by view the last entry that is in it."""
-    states = _states(target)
-    if set(states) == set(VERSIONS):
-        return states
-    if FRAME_NAME not in states:
-        VIEWS.drop_all(target)
-        states = {}
-    for view in ALL:
-        if view.NAME not in states:
-            VIEWS.drop_all(target, tables=list(view.TABLES))
-    VIEWS.create_all(target)
-    target.execute(delete(STATE).where(STATE.c.name.not_in(list(states))))
-    new = [name for name in VERSIONS if name not in states]
-    target.execute(insert(STATE), [{"name": name, "version": VERSIONS[name], "arrival": 0} for name in new])
-    return states | dict.fromkeys(new, 0)
 
 
 def _count_unread(target: Connection, portion: Sequence[Got]) -> None:
@@ -184,18 +123,20 @@ def catch_up(store: Store, told: Progress | None = None) -> None:
     """
     with store.reading() as connection:
         last = _last(connection)
-        if not _behind(store, connection, last):
+        if not is_behind(store, connection, last):
             return
-    more = True
-    while more:
+    done = 0
+    while done < last:
         with _uncollected(), store.writing() as connection:
-            states = _readied(connection)
+            states = readied(connection)
             _roomy(connection, last - min(states.values()) > PORTION)
-            more = _step(connection, connection, states, last, Gathering(connection, connection, last))
+            _step(connection, connection, states, last, Gathering(connection, connection, last))
             done = min(states.values())
+            if done >= last:
+                finished(connection)
         if told is not None:
             told(min(done, last), last)
-        if more and done < last and store.settings.mode == "wal":
+        if done < last and store.settings.mode == "wal":
             time.sleep(REST)
 
 
@@ -224,7 +165,7 @@ def rebuild(store: Store, told: Progress | None = None) -> int:
     """
     with store.writing() as connection:
         VIEWS.drop_all(connection)
-        _readied(connection)
+        readied(connection)
     catch_up(store, told)
     with store.reading() as connection:
         return int(connection.scalar(select(func.count()).select_from(ENTRY)) or 0)
@@ -240,10 +181,10 @@ def forget(connection: Connection, commitments: Sequence[str]) -> None:
     """
     if not connection.dialect.has_table(connection, STATE.name):
         return
-    states = _states(connection)
+    states = states_of(connection)
     if set(states) != set(VERSIONS):
         VIEWS.drop_all(connection)
-        _readied(connection)
+        readied(connection)
         return
     arrivals = _arrivals_with(connection, commitments, max(states.values()))
     gathering = Gathering(connection, connection, max(states.values()))
@@ -272,10 +213,11 @@ def _aside(store: Store) -> Iterator[Connection]:
     """Views in memory, for a store that may not be written to."""
     engine = create_engine("sqlite://", poolclass=StaticPool)
     with store.reading() as source, engine.begin() as target:
-        states, last = _readied(target), _last(source)
+        states, last = readied(target), _last(source)
         gathering = Gathering(source, target, last)
         while _step(source, target, states, last, gathering):
             pass
+        finished(target)
         yield target
     engine.dispose()
 
@@ -293,7 +235,7 @@ def looked_at(store: Store) -> Iterator[Connection]:
     last: int | None = None
     for _ in range(20):
         with store.reading() as connection:
-            if not _behind(store, connection, last):
+            if not is_behind(store, connection, last):
                 yield connection
                 return
             last = _last(connection) if last is None else last
