@@ -20,19 +20,19 @@ def run(args: argparse.Namespace) -> int:
     """One line for each: the day, what, and for whom or what."""
     from fluewright.record.views import due
     from fluewright.record.views.catching_up import looked_at, unread
-    from fluewright.record.views.looking_up import named
+    from fluewright.record.views.looking_up import whereabouts
 
     with looked_at(opened_from(args).journal.store) as connection:
         rows = due.until(connection, args.until, args.most)
         fields = ("customer", "site", "appliance", "instrument", "visit")
-        names = named(connection, {row[field] for row in rows for field in fields})
+        names = whereabouts(connection, {row[field] for row in rows for field in fields})
         left = unread(connection)
     if args.json:
         print(json.dumps([dict(row) for row in rows], ensure_ascii=False, indent=2))
         return 0
     lines = []
     for row in rows:
-        whose = ", ".join(names[row[field]] for field in fields if row[field] in names)
+        whose = ", ".join(dict.fromkeys(names[row[field]] for field in fields if row[field] in names))
         lines.append((row["day"], row["id"][-8:], f"{row['what']}; {whose}" if whose else row["what"]))
     print(list_of(lines, nothing="nothing is due" + ("" if args.until > "9999" else f" up to {args.until}")))
     say_unread(left)

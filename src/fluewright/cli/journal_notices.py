@@ -18,18 +18,19 @@ def run(args: argparse.Namespace) -> int:
     """One line for each: when, the end of its id, what, where, and what was answered; exit code 1 when there is one."""
     from fluewright.record.views import notices
     from fluewright.record.views.catching_up import looked_at, unread
-    from fluewright.record.views.looking_up import named
+    from fluewright.record.views.looking_up import named, whereabouts
 
     with looked_at(opened_from(args).journal.store) as connection:
         rows = notices.still_open(connection)
-        names = named(connection, {row[field] for row in rows for field in ("visit", "appliance")})
+        names = named(connection, {row["appliance"] for row in rows})
+        names |= whereabouts(connection, {row["visit"] for row in rows})
         left = unread(connection)
     if args.json:
         print(json.dumps([dict(row) for row in rows], ensure_ascii=False, indent=2))
         return 1 if rows else 0
     lines = []
     for row in rows:
-        where = [names[row[field]] for field in ("visit", "appliance") if row[field] in names]
+        where = [names[row[field]] for field in ("appliance", "visit") if row[field] in names]
         struck = ["struck out, not closed"] if row["struck"] else []
         said = "; ".join([row["words"], *where, f"consent: {row['consent']}", *struck])
         lines.append((row["at"][:10], row["id"][-8:], said))

@@ -174,6 +174,19 @@ def named(connection: Connection, ids: set[str]) -> dict[str, str]:
     return found
 
 
+def whereabouts(connection: Connection, ids: set[str]) -> dict[str, str]:
+    """By id what a thing is called and where it is; a visit by its customer and site where these are known."""
+    found: dict[str, str] = {}
+    for some in parts(sorted(ids - {""})):
+        rows = connection.execute(select(DOC).where(DOC.c.id.in_(some))).all()
+        heads = named(connection, {head for row in rows for head in (row.customer, row.site)})
+        for row in rows:
+            place = _place(row, heads)
+            shown = [place] if row.kind == "visit" and place else [row.title, place]
+            found[row.id] = ", ".join(part for part in shown if part)
+    return found
+
+
 def _place(row: Any, heads: Mapping[str, str]) -> str:
     """Where it is: in words of its own, else its customer and site."""
     known = [row.place, *(heads.get(head, "") for head in (row.customer, row.site) if head != row.id)]
