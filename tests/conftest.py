@@ -9,8 +9,6 @@ from typing import Any
 import pytest
 from hypothesis import settings
 
-from fluewright.rules import currency
-
 ROOT = Path(__file__).resolve().parent.parent
 
 # The same examples each time, so that a run says something about a change. To look for new ones:
@@ -18,12 +16,6 @@ ROOT = Path(__file__).resolve().parent.parent
 settings.register_profile("same", derandomize=True, deadline=None)
 settings.register_profile("explore", deadline=None, max_examples=1000)
 settings.load_profile("same")
-
-
-@pytest.fixture
-def compared(monkeypatch: pytest.MonkeyPatch) -> None:
-    """As if somebody had compared every text with the one in force on the day, those known to be superseded aside."""
-    monkeypatch.setattr(currency, "stands", lambda current, day: current != "superseded")
 
 
 @pytest.fixture(scope="session")

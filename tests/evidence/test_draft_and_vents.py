@@ -297,7 +297,6 @@ def test_the_time_of_spillage(text: str, warm: Any, code: str, grade: str) -> No
     assert grades(judged(Spillages((spilled(text, warm=warm),))))[code] == grade
 
 
-@pytest.mark.usefixtures("compared")
 def test_california_has_its_own_limit_of_a_superseded_text_which_clears_nothing() -> None:
     verdict = judged(Spillages((spilled("24 s", warm="warm"),)), "US-CA")
     assert grades(verdict)["us-ca-spill"] == "open"
@@ -394,3 +393,9 @@ def test_a_house_without_a_place_says_which_question_is_open() -> None:
 def test_a_change_that_cannot_be_had_is_left_open(on: str, off: tuple[str, ...]) -> None:
     given = HousePressure(read("house_pressure", on), values("house_pressure", *off), zone="fan-assisted alone")
     assert any(said.startswith("How far the fans draw") for said in judged(given).judged.cannot_tell)
+
+
+def test_the_table_by_weather_prints_no_finer_than_the_weather_is_known() -> None:
+    given = Draft((pulled("-3 Pa"),), STILL, outdoors=read("outdoor_temperature", "37 F"))
+    told = found(judged(given), "us-draft-by-weather")
+    assert "(−1.8 Pa)" in told.lead

@@ -68,7 +68,6 @@ def test_over_the_plate_is_graded_by_its_odds(clock: Asked) -> None:
     assert codes(under)["gas-input-over"] == "open", "common practice clears nothing"
 
 
-@pytest.mark.usefixtures("compared")
 def test_the_superseded_text_of_the_place_does_not_clear(clock: Asked) -> None:
     good = {"plate": "120kBtu/h", "jurisdiction": "US-CA"}
     assert codes(clock(**good))["us-ca-input-over"] == "open"

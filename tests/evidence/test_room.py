@@ -193,7 +193,6 @@ def test_the_outdoor_law_rounds_twice(ppm: float, beyond: bool) -> None:
     assert ("us-naaqs-co-8h" in found and found["us-naaqs-co-8h"].grade == "advise") == beyond
 
 
-@pytest.mark.usefixtures("compared")
 def test_an_outdoor_law_clears_nothing_indoors() -> None:
     indoors, outdoors = eight_hours(1.0), replace(eight_hours(1.0), where="outdoors")
     of_mean = {"us-naaqs-co-8h", "us-naaqs-co-1h"}

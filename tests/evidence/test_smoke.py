@@ -8,7 +8,6 @@ from oil_visits import codes, part, value
 from fluewright.evidence.reading import Appliance
 
 
-@pytest.mark.usefixtures("compared")
 def test_the_mean_of_three_papers_is_rounded_as_the_law_says() -> None:
     for typed, grade in (("1, 1, 2", "open"), ("1, 2, 2", "advise"), (["1", "1", "1"], "open"), ("0, 0, 0", "fine")):
         found = part("smoke", {"papers": typed}, jurisdiction="DE")
@@ -18,7 +17,6 @@ def test_the_mean_of_three_papers_is_rounded_as_the_law_says() -> None:
     assert value(part("smoke", {"papers": "1, 1, 2"}), "smoke_spot") == pytest.approx(4.0 / 3.0)
 
 
-@pytest.mark.usefixtures("compared")
 @pytest.mark.parametrize(
     ("more", "code"),
     [
@@ -78,7 +76,7 @@ def test_what_the_trade_expects_of_a_head() -> None:
         ("oil pressure jet", None, {"built": 1986, "changed": True}, "de-1bimschv-soot-atomising", "advise"),
         ("oil pressure jet", None, {"built": 1986}, "de-1bimschv-soot-atomising", "advise"),
         ("oil pressure jet", None, {"built": 1988, "changed": False}, "de-1bimschv-soot-atomising", "advise"),
-        ("oil vaporising", 9e3, {"built": 1990, "changed": False}, "de-1bimschv-soot-vaporising-old", "open"),
+        ("oil vaporising", 9e3, {"built": 1990, "changed": False}, "de-1bimschv-soot-vaporising-old", "fine"),
         ("oil vaporising", 12e3, {"built": 1990, "changed": False}, "de-1bimschv-soot-vaporising", "open"),
     ],
 )
@@ -151,7 +149,7 @@ def test_papers_that_the_light_contradicts_are_told_and_clear_nothing() -> None:
     assert codes(pale)["de-1bimschv-soot-atomising"].grade == "advise"
     near = part("smoke", {"papers": "1, 1, 1", "reflectance": "92 %"}, jurisdiction="DE")
     assert "papers-and-light-apart" not in codes(near)
-    assert codes(near)["de-1bimschv-soot-atomising"].grade == "fine"
+    assert codes(near)["de-1bimschv-soot-atomising"].grade == "open"
 
 
 def test_the_scale_ends_at_nine() -> None:

@@ -189,15 +189,8 @@ def test_a_sample_dried_at_20_c_is_brought_to_dry() -> None:
     assert value(given, "oxygen_dry") * 100 == pytest.approx(5.0, abs=0.01)
 
 
-@pytest.mark.parametrize(
-    ("loss", "grade", "looked"), [("260 C", "advise", False), ("150 C", "open", False), ("150 C", "fine", True)]
-)
-def test_german_flue_loss_is_judged_by_its_own_law(
-    loss: str, grade: str, looked: bool, request: pytest.FixtureRequest
-) -> None:
-    # the text read was in force in March 2022; it clears only where somebody has looked since
-    if looked:
-        request.getfixturevalue("compared")
+@pytest.mark.parametrize(("loss", "grade"), [("260 C", "advise"), ("150 C", "fine")])
+def test_german_flue_loss_is_judged_by_its_own_law(loss: str, grade: str) -> None:
     from fluewright.evidence.reading import Appliance, Instrument
 
     typed = fluewright.readings_of({"o2": "5 %", "co": "10 ppm", "stack": loss, "air": "18 C"})

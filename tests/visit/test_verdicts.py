@@ -98,7 +98,6 @@ def test_no_air_left_is_said_of_any_burner() -> None:
     assert "no-air-left" not in findings(judged(stretch(o2="3 %", co="60 ppm", **COMMON)))
 
 
-@pytest.mark.usefixtures("compared")
 def test_smoke_is_judged_by_the_law_of_the_place() -> None:
     # 1. BImSchV section 8 (2010, read): smoke number at most 1, mean of three papers, for an atomising oil burner
     oil = {"fuel": "oil-no-2", "appliance": Appliance("boiler", burner="oil pressure jet", condensing=False)}
@@ -119,7 +118,6 @@ def test_a_range_of_oxygen_is_short_of_air_only_by_its_lower_end(oxygen: str, sh
 # ------------------------------------------------------------------------------------------------ what doubt forbids
 
 
-@pytest.mark.usefixtures("compared")
 def test_a_rising_reading_clears_nothing() -> None:
     verdict = judged(stretch(o2="6 %", co="20 ppm rising", **COMMON))
     found = findings(verdict)

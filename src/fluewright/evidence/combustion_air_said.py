@@ -213,7 +213,7 @@ def _judged(
         return sealed or _short_in_every_state(account, standings)
     enough = [one for one in ways if one.stands == "met"]
     if enough:
-        told = _enough(max(enough, key=lambda one: one.rule.clears(account.day)), account, fans)
+        told = _enough(max(enough, key=lambda one: one.rule.clears()), account, fans)
         return [told if given.exhausts or given.no_exhausts else not_listed(told)]
     close = [one for one in ways if one.stands == "close"]
     if close:
@@ -260,7 +260,7 @@ def _enough(one: Standing, account: Account, fans: Finding | None) -> Finding:
     if fans is not None:
         lead = "Air for burning: as much as the rule asks for, but the fans may take it."
         return replace(plain, lead=lead, body=f"{body} Rules count rooms and openings as if no fan ran.")
-    if one.rule.clears(account.day):
+    if one.rule.clears():
         return replace(
             plain, grade="fine", lead="Air for burning: as much as the rule of this place asks for.", body=body
         )

@@ -20,7 +20,10 @@ Known = Literal["read", "second-hand", "computed", "from memory", "common practi
 
 @dataclass(frozen=True, slots=True)
 class Clause:
-    """On whose authority: document, clause, edition, jurisdiction, how we know the text, and whether it is in force."""
+    """On whose authority: document, clause, edition, jurisdiction, how we know the text, and whether it is in force.
+
+    stands  whether the text is not known to be replaced
+    """
 
     document: str
     clause: str
@@ -29,6 +32,7 @@ class Clause:
     known: Known
     layer: Literal["law", "standard", "programme", "house", "physics"] = "physics"
     current: str = ""
+    stands: bool = True
 
     @property
     def text_of(self) -> str:
@@ -39,6 +43,12 @@ class Clause:
     def in_short(self) -> str:
         """Document and clause, and whether the text read is the one in force, for a margin or a working."""
         return ", ".join(part for part in (self.document, self.clause, self.current) if part)
+
+    @property
+    def clears(self) -> bool:
+        """Whether to be inside it may be called fine: read text of the place, not replaced, or a law of nature."""
+        text = self.known == "read" and self.jurisdiction != "everywhere" and self.layer in ("law", "programme")
+        return (text and self.stands) or self.layer == "physics"
 
 
 class Cited(Protocol):
@@ -66,7 +76,16 @@ def clause_of(row: Cited) -> Clause:
     cited = row.citation
     clause = "" if cited.clause == "none" else cited.clause
     current = currency_of(row.known, row.current)
-    return Clause(cited.document, clause, cited.edition, row.jurisdiction, row.known, row.layer, current)
+    return Clause(
+        cited.document,
+        clause,
+        cited.edition,
+        row.jurisdiction,
+        row.known,
+        row.layer,
+        current,
+        currency.stands(row.current),
+    )
 
 
 PHYSICS = Clause("law of nature", "mass and heat balance", "", "everywhere", "physics")

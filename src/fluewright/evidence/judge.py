@@ -63,7 +63,7 @@ class AirWindow:
 
 def window_of(account: Account) -> AirWindow | None:
     """The window of oxygen for this burner: of a law in force where there is one, else of common practice."""
-    rules = [rule for rule in rules_for("oxygen_dry", account) if rule.layer == "house" or clears(rule, account)]
+    rules = [rule for rule in rules_for("oxygen_dry", account) if rule.layer == "house" or clears(rule)]
     lows = [rule for rule in rules if rule.sense == "at least"]
     highs = [rule for rule in rules if rule.sense == "at most"]
     if not lows or not highs:
@@ -306,7 +306,17 @@ def _cured(finding: Finding, final: list[Finding], why_not: str) -> Finding:
         return finding
     if why_not:
         return replace(finding, body=f"{finding.body} The last readings are better, but this stands: {why_not}.")
-    return replace(finding, grade="cured", lead=f"{finding.lead} Cured.", do_now=(), do_next=(), cautions=())
+    if finding.clause.clears:
+        return replace(finding, grade="cured", lead=f"{finding.lead} Cured.", do_now=(), do_next=(), cautions=())
+    return replace(
+        finding,
+        grade="cured",
+        lead=f"{finding.lead} Not so in the last readings.",
+        body=f"{finding.body} The last readings keep this limit, which can warn and not clear: that proves no more.",
+        do_now=(),
+        do_next=(),
+        cautions=(),
+    )
 
 
 def _why_no_cure(account: Account, told: Told, last_doubts: tuple[str, ...]) -> str:

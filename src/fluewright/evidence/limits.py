@@ -123,10 +123,9 @@ def seen(result: Result, account: Account) -> str:
     return f"{result.bound} {words}" if result.bound else words
 
 
-def clears(rule: Limit, account: Account) -> bool:
-    """Whether being inside this limit may be called fine: only text of the place, in force, that somebody has read."""
-    read = rule.known == "read" and rule.jurisdiction != "everywhere" and rule.layer in ("law", "programme")
-    return read and not rule.only_alarms and currency.stands(rule.current, account.day)
+def clears(rule: Limit) -> bool:
+    """Whether being inside this limit may be called fine: only text of the place that was read and stands."""
+    return clause_of(rule).clears and not rule.only_alarms
 
 
 def _only(rule: Limit) -> str:
@@ -225,7 +224,7 @@ def _inside(asked: Question, plain: Finding, edge: str) -> Finding | None:
     if rule.decision == "minus uncertainty" and plain.odds is not None and plain.odds >= 0.5:
         by_rule = " once its doubt is deducted, as the rule has it"
     body = f"{plain.body} {_DECISIONS[rule.decision]}{_only(rule)}"
-    if not clears(rule, asked.account) or asked.doubt:
+    if not clears(rule) or asked.doubt:
         lead = f"{_head(asked)} is inside {edge}{by_rule}, but this cannot clear it." if by_rule else plain.lead
         return replace(plain, lead=lead, body=f"{plain.body} {_not_cleared(asked)}{_only(rule)}")
     if rule.decision == "none" and (plain.odds is None or plain.odds >= HARDLY):

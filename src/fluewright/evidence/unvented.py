@@ -282,7 +282,7 @@ class _Unvented:
             where = " or ".join(ban.buildings)
             name = f"{self.given.word[:1].upper()}{self.given.word[1:]}"
             lead = f"{name}: the law read does not allow it here." if there else f"{name}: not allowed in a {where}."
-            unsure = "" if currency.stands(ban.current, self.account.day) else f" {currency.why_not(ban.current)}."
+            unsure = "" if currency.stands(ban.current) else f" {currency.why_not(ban.current)}."
             asked = "" if there else " Nobody has said what kind of building this is."
             found.append(
                 Finding(

@@ -309,8 +309,8 @@ def build(
     found = _found(judged, pen)
     dangerous = frozenset(n for f in found if f.finding.grade == "stop" for n in f.lines)
     plane = None if brief else pictures.plane(account, told, window, _beside(told, sections))
-    flue = pictures.pressure_section(parts, sections)
-    figures = [flue] if brief else [plane, *strips, flue, pictures.ribbons(account, told)]
+    flue = pictures.pressure_section(account, parts, sections)
+    figures = [flue] if brief else [plane, *strips, flue, pictures.ribbons(account, told, parts)]
     where = ", ".join(part for part in (account.site, account.appliance.words) if part)
     return Sheet(
         title=account.title,

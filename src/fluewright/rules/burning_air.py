@@ -93,9 +93,9 @@ class AirRule:
     valid_from: datetime.date | None
     valid_until: datetime.date | None
 
-    def clears(self, day: datetime.date) -> bool:
-        """Whether meeting it on a day may be called fine: text of the place in force that somebody has read."""
-        return self.known == "read" and self.layer == "law" and currency.stands(self.current, day)
+    def clears(self) -> bool:
+        """Whether meeting it may be called fine: text of the place in force that somebody has read."""
+        return self.known == "read" and self.layer == "law" and currency.stands(self.current)
 
 
 def _figure(key: str, text: object, where: str) -> float:

@@ -11,8 +11,6 @@ Current = datetime.date | Unsure
 """A day on which the text read is known to have been in force, or why there is none."""
 
 UNSURE: tuple[Unsure, ...] = ("superseded", "not known", "no text")
-KEPT = datetime.timedelta(days=366)
-"""How long a comparison is trusted: a year, after which it has to be made again (common practice, no source)."""
 
 
 def is_one(value: object) -> bool:
@@ -20,14 +18,13 @@ def is_one(value: object) -> bool:
     return isinstance(value, datetime.date) or value in UNSURE
 
 
-def stands(current: Current, day: datetime.date | None) -> bool:
-    """Whether a text may be taken as that in force on a day.
+def stands(current: Current) -> bool:
+    """Whether a text that was read may be taken for the one in force.
 
-    current  of a row
-    day      of the visit; without one nothing can be said
-    -> true only where it was compared, and not more than KEPT before that day
+    It may where it was compared with it, and where nobody knows of a later one: its edition and whether it was compared
+    stand behind every verdict, and the licensed person decides. It may not where a later edition is known.
     """
-    return isinstance(current, datetime.date) and day is not None and day <= current + KEPT
+    return current not in ("superseded", "no text")
 
 
 def in_words(current: Current) -> str:
@@ -38,11 +35,7 @@ def in_words(current: Current) -> str:
 
 
 def why_not(current: Current) -> str:
-    """Why a text that does not stand can warn and not clear, as a sentence."""
-    if isinstance(current, datetime.date):
-        return f"The text read was in force on {current.day} {current:%B %Y}, and nobody here has looked since"
-    return {
-        "superseded": "The text read was superseded by a later edition, which nobody here has read",
-        "not known": "Nobody here has compared the text read with the one in force today",
-        "no text": "There is no text of it",
-    }[current]
+    """Why a text that does not stand can warn and not clear, as a sentence without its full stop."""
+    if current == "superseded":
+        return "The text read was superseded by a later edition, which nobody here has read"
+    return "There is no text of it"

@@ -114,10 +114,10 @@ class TightnessTest:
             return self.pressure_from
         return max(self.pressure_from, self.times_working * working)
 
-    def clears(self, day: datetime.date) -> bool:
+    def clears(self) -> bool:
         """Whether passing it may be called fine: text of the place, in force, that somebody has read, its times too."""
         read = self.known == "read" == self.times_known and self.layer in ("law", "programme")
-        return read and currency.stands(self.current, day)
+        return read and currency.stands(self.current)
 
 
 _QUANTITIES = {

@@ -45,7 +45,7 @@ def _told(asked: Question, subject: str, again: tuple[str, ...]) -> Finding | No
         return None
     edge = show.shown(canonical(rule), quantity=asked.result.name, system=asked.account.system)
     if rule.unit == "Pa" and "Pa" not in edge:
-        edge = f"{edge} ({rule.limit:.3g} Pa)".replace("(-", "(−")
+        edge = f"{edge} ({round(rule.limit, 1):g} Pa)".replace("(-", "(−")
     past = f"{_past(rule)} {edge}"
     only = f" For: {rule.applies.only}." if rule.applies.only else ""
     body = f"{seen(asked.result, asked.account)} against {edge}. {_past(rule).capitalize()} it: {in_words(plain.odds)}."
