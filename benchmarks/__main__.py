@@ -8,6 +8,7 @@ import time
 from pathlib import Path
 from typing import Any
 
+from benchmarks import measure
 from benchmarks.measure import Report, machine
 
 BENCHES = {
@@ -16,8 +17,11 @@ BENCHES = {
     "B3": "b03_row_loop",
     "B5": "b05_uncertain_scalar",
     "B6": "b06_uncertain_columns",
+    "B8": "b08_import",
+    "B10": "b10_last_readings",
     "B14": "b14_reconcile",
     "B18": "b18_start",
+    "B19": "b19_views",
 }
 
 
@@ -63,7 +67,10 @@ def main() -> int:
     parser.add_argument("bench", nargs="*", choices=[*BENCHES, []], metavar="BENCH", help=", ".join(BENCHES))
     parser.add_argument("--json", action="store_true", help="data instead of a table")
     parser.add_argument("--write", type=Path, metavar="FILE", help="also keep the data in a file")
+    parser.add_argument("--full", action="store_true", help="the journal at its full size: half an hour and 10 GB")
+    parser.add_argument("--shop", type=Path, metavar="FILE", help="the shop of B19, kept from run to run")
     asked = parser.parse_args()
+    measure.FULL, measure.KEPT = asked.full, asked.shop
     start = time.perf_counter()
     here = machine()
     reports: list[Report] = []

@@ -18,6 +18,11 @@ from typing import Any
 
 ROUNDS = 5
 
+FULL = False
+"""Whether the benches of the journal run at full size; set by --full."""
+KEPT: Path | None = None
+"""A shop kept from run to run; set by --shop."""
+
 
 @dataclass(frozen=True, slots=True)
 class Times:

@@ -38,12 +38,14 @@ def settings_from(args: argparse.Namespace) -> "Settings":
 
 
 def opened_from(args: argparse.Namespace) -> "Opened":
-    """The journal opened; what is wrong with it is said on standard error, and it is then read only."""
+    """The journal opened; what is wrong with it, or newer, is said on standard error, and it is then read only."""
     from fluewright.record.opening import opened
 
     found = opened(settings_from(args))
     for sentence in found.wrong:
         print(f"the journal is not whole: {sentence}", file=sys.stderr)
+    if found.newer:
+        print(f"the journal is open for reading only: {found.newer}", file=sys.stderr)
     if found.wrong:
         print("it is open for reading only; see `fluewright journal check --all`", file=sys.stderr)
     return found

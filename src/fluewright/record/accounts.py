@@ -83,7 +83,7 @@ def _hasher() -> "PasswordHasher":
 def _is_obvious(password: str, names: tuple[str, ...]) -> bool:
     said = password.casefold()
     words = {word for name in names for word in name.casefold().split() if len(word) >= 3}
-    steps = {ord(b) - ord(a) for a, b in zip(said, said[1:], strict=False)}
+    steps = {ord(b) - ord(a) for a, b in pairwise(said)}
     rests = [said.replace(word, "") for word in words if word in said]
     return said in OBVIOUS or steps in ({0}, {1}, {-1}) or any(len(rest) < 5 for rest in rests)
 

@@ -100,7 +100,7 @@ def packed(block: Block) -> bytes:
     parts = [columns.packed(each) for each in own] + [columns.packed(channel.values) for channel in block.channels]
     head = canonical({"start": block.start, "step": block.step, "count": block.count, "channels": heads,
                       "sizes": [len(part) for part in parts], "whole": sum(map(len, parts))}).encode()  # fmt: skip
-    rest = len(head).to_bytes(4, "little") + head + zlib.compress(b"".join(parts), 9)
+    rest = len(head).to_bytes(4, "little") + head + zlib.compress(b"".join(parts))
     return MAGIC + _sum(rest) + rest
 
 

@@ -15,7 +15,7 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import groupby
 
-PLAIN = re.compile(r"-?(?:0|[1-9]\d{0,40})(?:\.\d{1,20})?", re.ASCII)
+PLAIN = re.compile(r"(?!-[0.]+\Z)-?(?:0|[1-9]\d{0,40})(?:\.\d{1,20})?\Z", re.ASCII)
 """A decimal whose text follows from its figures and its places; minus nothing is none."""
 
 DECIMAL, GAP, TEXT = 0, 1, 2
@@ -71,17 +71,11 @@ class Bytes:
 def _state(value: str | None) -> int:
     if value is None:
         return GAP
-    if PLAIN.fullmatch(value) is None or (value[0] == "-" and not value.strip("-0.")):
-        return TEXT
-    return DECIMAL
+    return TEXT if PLAIN.match(value) is None else DECIMAL
 
 
 def _places(value: str) -> int:
-    return len(value) - value.index(".") - 1 if "." in value else 0
-
-
-def _scaled(value: str, places: int, most: int) -> int:
-    return int(value.replace(".", "") + "0" * (most - places))
+    return max(0, value[::-1].find("."))
 
 
 def _runs(values: Iterable[int], into: bytearray) -> None:
@@ -90,37 +84,48 @@ def _runs(values: Iterable[int], into: bytearray) -> None:
         _varint(sum(1 for _ in group), into)
 
 
-def _differences(figures: Sequence[int], order: int) -> list[int]:
-    found = list(figures)
-    for _ in range(order):
-        found = [now - before for now, before in zip(found, [0, *found], strict=False)]
-    return found
+def _differences(figures: Sequence[int]) -> list[int]:
+    return [now - before for now, before in zip(figures, [0, *figures], strict=False)]
+
+
+def _steps(steps: Sequence[int], into: bytearray) -> None:
+    """Differences as varints of their zigzag, most of them one byte."""
+    zigzag = [step << 1 if step >= 0 else (-step << 1) - 1 for step in steps]
+    if max(zigzag, default=0) < 128:
+        into += bytes(zigzag)
+        return
+    for value in zigzag:
+        if value < 128:
+            into.append(value)
+        else:
+            _varint(value, into)
 
 
 def packed(values: Sequence[str | None]) -> bytes:
-    """A column as bytes.
+    """A column as bytes; each different text is looked at once, since samples come again and again.
 
     values  texts as they came, None where there was no sample
     -> bytes that `unpacked` turns into the same texts
     """
     into = bytearray()
     _varint(len(values), into)
-    states = [_state(value) for value in values]
-    _runs(states, into)
-    decimals = [value for value, state in zip(values, states, strict=True) if value is not None and state == DECIMAL]
-    places = [_places(value) for value in decimals]
-    _runs(places, into)
-    most = max(places, default=0)
-    figures = [_scaled(value, at, most) for value, at in zip(decimals, places, strict=True)]
-    order = min((1, 2), key=lambda each: sum(abs(step) for step in _differences(figures, each)[2:]))
+    state_of = {value: _state(value) for value in set(values)}
+    _runs(map(state_of.__getitem__, values), into)
+    places_of = {value: _places(value) for value, state in state_of.items() if value is not None and state == DECIMAL}
+    decimals = [value for value in values if value in places_of]
+    _runs(map(places_of.__getitem__, decimals), into)
+    most = max(places_of.values(), default=0)
+    figure_of = {value: int(value.replace(".", "") + "0" * (most - at)) for value, at in places_of.items()}
+    once = _differences(list(map(figure_of.__getitem__, decimals)))
+    twice = _differences(once)
+    order = 1 if sum(map(abs, once[2:])) <= sum(map(abs, twice[2:])) else 2
     _varint(order, into)
-    for step in _differences(figures, order):
-        _varint(step << 1 if step >= 0 else (-step << 1) - 1, into)
-    for value, state in zip(values, states, strict=True):
-        if value is not None and state == TEXT:
-            text = value.encode()
-            _varint(len(text), into)
-            into += text
+    _steps(once if order == 1 else twice, into)
+    texts = {value: value.encode() for value, state in state_of.items() if value is not None and state == TEXT}
+    for value in values if texts else ():
+        if value in texts:
+            _varint(len(texts[value]), into)
+            into += texts[value]
     return bytes(into)
 
 

@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterable, Sequence
 from contextlib import closing
 from pathlib import Path
 
-from sqlalchemy import create_engine, delete, select
+from sqlalchemy import create_engine, delete, inspect, select
 from sqlalchemy.engine import Connection
 
 from fluewright.errors import EntryError
@@ -16,6 +16,8 @@ from fluewright.record.personal import Secret
 from fluewright.record.shape import HASH
 from fluewright.record.store import Store
 from fluewright.record.tables import SECRET
+from fluewright.record.views.catching_up import forget_erased
+from fluewright.record.views.frame import VIEWS
 
 AT_ONCE = 500
 _PIECE = 1 << 22
@@ -23,7 +25,7 @@ _PIECE = 1 << 22
 Forget = Callable[[Store], None]
 """Makes anew what was derived from the journal, such as the search index, so that it holds nothing of the erased."""
 
-FORGETTING: tuple[Forget, ...] = ()
+FORGETTING: tuple[Forget, ...] = (forget_erased,)
 """What must be made anew after every erasure; each room that keeps something derived is named here."""
 
 
@@ -131,7 +133,9 @@ def _written_anew_on_server(store: Store) -> None:
     engine = create_engine(store.settings.database, isolation_level="AUTOCOMMIT")
     try:
         with engine.connect() as connection:
-            connection.exec_driver_sql("VACUUM (FULL) secret")
+            there = inspect(connection).get_table_names()
+            for name in ("secret", *sorted(table for table in VIEWS.tables if table in there)):
+                connection.exec_driver_sql(f"VACUUM (FULL) {name}")
     finally:
         engine.dispose()
 

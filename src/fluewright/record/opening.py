@@ -10,6 +10,7 @@ from fluewright.errors import EntryError, NotAllowed, RecordDamaged
 from fluewright.record.beside import named_in
 from fluewright.record.chain import Anchor, Break, breaks
 from fluewright.record.journal import Draft, Journal, Now
+from fluewright.record.newer import is_newer, sentence
 from fluewright.record.reading import anchors_of, rows_of
 from fluewright.record.settings import Settings
 from fluewright.record.store import FORM, Store, damaged
@@ -23,12 +24,14 @@ TAIL = 50
 class Opened:
     """A journal that was opened.
 
-    journal  for reading; for writing too when nothing is wrong
+    journal  for reading; for writing too when nothing is wrong and it is not a newer one
     wrong    what was found that does not hold; empty for a sound one
+    newer    that a newer version of the program wrote it, and what of it is not understood; empty for one of ours
     """
 
     journal: Journal
     wrong: tuple[str, ...] = ()
+    newer: str = ""
 
 
 def need_free(store: Store) -> None:
@@ -132,8 +135,14 @@ def need_there(store: Store) -> None:
     )
 
 
+def _for_reading(store: Store) -> Store:
+    """The same store, for reading only."""
+    store.close()
+    return Store(replace(store.settings, read_only=True))
+
+
 def opened(settings: Settings, *, now: Now = clock.now) -> Opened:
-    """An existing journal; one that is not whole opens for reading only, and says what is wrong.
+    """An existing journal; one that is not whole, or is a newer one, opens for reading only, and says so.
 
     settings  where and how
     -> journal and what is wrong with it; RecordDamaged when it cannot be read at all or is no journal
@@ -144,9 +153,12 @@ def opened(settings: Settings, *, now: Now = clock.now) -> Opened:
     device = ""
     try:
         with store.reading() as connection:
-            if store.mark(connection, "form") != FORM:
-                raise damaged(store.where, "the file is not a journal of this program, or of a later form")
+            form = store.mark(connection, "form")
+            if form != FORM and not is_newer(form, FORM):
+                raise damaged(store.where, "the file is not a journal of this program")
             device = store.mark(connection, "device")
+            if form != FORM:
+                return Opened(Journal(_for_reading(store), device, now), newer=sentence(connection, form))
             wrong += [each.sentence() for each in walked(connection, anchors_of(connection))]
             wrong += short_of(connection, _witnessed(connection, store))
     except RecordDamaged as error:
@@ -154,6 +166,5 @@ def opened(settings: Settings, *, now: Now = clock.now) -> Opened:
             raise
         wrong.append(error.read)
     if wrong:
-        store.close()
-        store = Store(replace(settings, read_only=True))
+        store = _for_reading(store)
     return Opened(Journal(store, device, now), tuple(wrong))

@@ -45,9 +45,15 @@ def found(journal: "Journal", code: str) -> str:
     typed = code.strip().lower()
     if len(typed) == 36 and journal.entry(typed) is not None:
         return typed
-    ids = [read.entry.id for read in journal.of_kind("visit") if read.entry.id.endswith(typed)]
-    if len(typed) < SHORTEST or len(ids) != 1:
-        raise _no_visit(code, ids if len(typed) >= SHORTEST else ())
+    from fluewright.record.views import visits
+    from fluewright.record.views.catching_up import looked_at
+
+    if len(typed) < SHORTEST:
+        raise _no_visit(code, ())
+    with looked_at(journal.store) as connection:
+        ids = visits.ending(connection, typed)
+    if len(ids) != 1:
+        raise _no_visit(code, ids)
     return ids[0]
 
 
@@ -136,12 +142,12 @@ def latest(journal: "Journal", *, most: int) -> list[dict[str, str]]:
     most  how many
     -> latest first
     """
-    ids = [read.entry.id for read in journal.of_kind("visit")]
-    found = []
-    for visit in sorted(ids, reverse=True)[:most]:
-        entries = entries_of(journal, visit)
-        body = next(each.body for each in entries if each.read.entry.id == visit)
-        sealed = any(each.read.entry.kind == "seal" for each in entries)
-        words = {"id": visit, "day": body["day"], "title": body["title"], "site": body.get("site_words", "")}
-        found.append({**words, "state": "sealed" if sealed else "open"})
-    return found
+    from fluewright.record.views import visits
+    from fluewright.record.views.catching_up import looked_at
+
+    with looked_at(journal.store) as connection:
+        rows = visits.newest(connection, most)
+    return [
+        {"id": row["id"], "day": row["day"], "title": row["title"], "site": row["site_words"], "state": row["state"]}
+        for row in rows
+    ]
