@@ -4,12 +4,14 @@ import argparse
 from collections.abc import Mapping
 from types import ModuleType
 
-from fluewright.cli import journal_check, journal_doctor, journal_new, questions
+from fluewright.cli import journal_check, journal_doctor, journal_new, journal_serve, journal_sync, questions
 
 QUESTIONS: Mapping[str, ModuleType] = {
     "new": journal_new,
     "check": journal_check,
     "doctor": journal_doctor,
+    "sync": journal_sync,
+    "serve": journal_serve,
 }
 
 
