@@ -25,6 +25,8 @@ volume_edge = "to"
 pressure_from = "3 psi"
 pressure_to = "none"
 times_working = 1.5
+working_over = "none"
+working_to = "none"
 settle = "0 min"
 duration = "30 min"
 duration_volume = "500 ft3"
@@ -35,6 +37,7 @@ gauge_step = "none"
 citation = { document = "d", clause = "c", edition = "e" }
 known = "read"
 times_known = "from memory"
+current = 2026-01-31
 valid_from = "unknown"
 valid_until = "open"
 only = ""

@@ -72,6 +72,13 @@ def test_a_model_code_met_warns_and_never_clears() -> None:
     assert not [one for one in verdict.judged.findings if one.grade == "fine"]
 
 
+def test_a_text_that_nobody_compared_with_todays_says_so_behind_its_clause() -> None:
+    given = AirForBurning((flame("26 kW", output="24 kW"),), volume=read("room_volume", "110 m3"), window=True)
+    finding = found(judged(given, "DE-NI"), "air-for-burning")
+    assert finding.grade == "open"
+    assert finding.clause.text_of == "undated copy, not compared with the text of today"
+
+
 def test_the_law_of_a_state_met_is_fine_and_its_neighbour_has_no_such_clause() -> None:
     given = AirForBurning(
         (flame("26 kW", output="24 kW"),), volume=read("room_volume", "110 m3"), window=True, no_exhausts=True
@@ -92,7 +99,7 @@ def test_fans_that_nobody_listed_keep_a_room_from_being_fine() -> None:
     room = {"volume": read("room_volume", "110 m3"), "window": True}
     unlisted = found(judged(AirForBurning((flame("26 kW", output="24 kW"),), **room), "DE-NI"), "air-for-burning")
     assert unlisted.grade == "open"
-    assert "nobody said which fans" in unlisted.lead
+    assert "nobody said that there are none" in unlisted.body
     assert any("list every fan" in words for words in unlisted.do_next)
 
 

@@ -68,9 +68,9 @@ def test_over_the_plate_is_graded_by_its_odds(clock: Asked) -> None:
     assert codes(under)["gas-input-over"] == "open", "common practice clears nothing"
 
 
-def test_only_the_text_of_the_place_clears_and_only_without_doubt(clock: Asked) -> None:
+def test_the_superseded_text_of_the_place_does_not_clear(clock: Asked) -> None:
     good = {"plate": "120kBtu/h", "jurisdiction": "US-CA"}
-    assert codes(clock(**good))["us-ca-input-over"] == "fine"
+    assert codes(clock(**good))["us-ca-input-over"] == "open"
     for doubt in (
         {"heating_value": None},
         {"others": None},

@@ -201,6 +201,8 @@ def test_a_share_of_glycol_is_never_dropped() -> None:
         assert "the kind of glycol" in part.results["heat_output"].refused
         assert "water_factor" not in part.results
     assert water({**given, "glycol": "0 %"}, liquid="water").results["heat_output"].value
+    thick = water({**given, "glycol": "100 %"}, liquid="propylene glycol")
+    assert "at most 60 %" in thick.results["heat_output"].refused
     word = water({**given, "glycol": "falling"}, liquid="ethylene glycol")
     assert codes(word)["glycol-not-said"].grade == "open"
 

@@ -275,3 +275,38 @@ def test_a_visit_takes_the_plate_as_it_states_it(tmp_path: Path) -> None:
     with pytest.raises(FluewrightError) as refused:
         file.read(tmp_path / "visit.toml")
     assert "FW-V-049" in str(refused.value)
+
+
+# ------------------------------------------------------------------------------------------------ line and tank
+
+
+def test_a_line_too_deep_is_told_whether_read_or_only_expected() -> None:
+    deep = part("oil supply", {"lift": "12 ft", "run": "60 ft"})
+    assert codes(deep)["oil-line-degasses"].grade == "advise"
+    assert codes(part("oil supply", {"vacuum": "14 inHg"}))["oil-line-degasses"].grade == "advise"
+    assert codes(part("oil supply", {"vacuum": "9 inHg"}))["oil-line-degasses"].grade == "open"
+    assert codes(part("oil supply", {"lift": "6 ft", "run": "20 ft", "pipes": "one"}))["oil-line-degasses"]
+    for calm in ({"vacuum": "3 inHg"}, {"lift": "2 ft", "run": "10 ft"}, {"vacuum": "9 inHg", "pipes": "two"}):
+        assert "oil-line-degasses" not in codes(part("oil supply", calm))
+
+
+def test_a_tank_above_the_pump_pushes_and_makes_no_vacuum() -> None:
+    line = {"lift": "-5 ft", "run": "20 ft", "pipes": "one"}
+    found = part("oil supply", line)
+    assert not {"vacuum_worked_out", "vacuum_by_rule"} & set(found.results)
+    assert value(found, "pressure_worked_out") == pytest.approx(9.80665 * 846.0 * 1.524, rel=0.02)
+    assert "oil-pushes-too-hard" not in codes(found)
+    assert any("siphoning" in words for words in found.cannot_tell)
+    assert codes(part("oil supply", {**line, "lift": "-12 ft"}))["oil-pushes-too-hard"].grade == "advise"
+    assert codes(part("oil supply", {**line, "vacuum": "4 inHg"}))["oil-line-draws-hard"].grade == "advise"
+    assert "oil-line-draws-hard" not in codes(part("oil supply", {**line, "vacuum": "0 inHg"}))
+
+
+def test_a_flame_without_air_in_the_cold_must_be_set_before_leaving() -> None:
+    winter = {"tank": "outdoors", "oil_temperature": "80 F", "coldest_oil": "0 F", "tuned_oxygen": "0.5 %"}
+    found = codes(part("oil supply", winter))["outdoor-oil-rich-in-winter"]
+    assert found.grade == "act"
+    assert found.do_now
+    assert "not have the air" in found.lead
+    mild = codes(part("oil supply", {**winter, "tuned_oxygen": "6 %"}))["outdoor-oil-rich-in-winter"]
+    assert mild.grade == "open"

@@ -103,7 +103,7 @@ def test_smoke_is_judged_by_the_law_of_the_place() -> None:
     oil = {"fuel": "oil-no-2", "appliance": Appliance("boiler", burner="oil pressure jet", condensing=False)}
     found = findings(judged(stretch(o2="4 %", co="20 ppm", smoke="3", **COMMON), jurisdiction="DE", **oil))
     assert found["de-1bimschv-soot-atomising"].grade == "advise"
-    found = findings(judged(stretch(o2="4 %", co="20 ppm", smoke="0, 0, 1", **COMMON), jurisdiction="DE", **oil))
+    found = findings(judged(stretch(o2="4 %", co="20 ppm", smoke="0, 0, 0", **COMMON), jurisdiction="DE", **oil))
     assert found["de-1bimschv-soot-atomising"].grade == "fine"
     found = findings(judged(stretch(o2="4 %", co="20 ppm", smoke="0", **COMMON), jurisdiction="DE", **oil))
     assert found["de-1bimschv-soot-atomising"].grade == "open"  # one paper is not the mean of three

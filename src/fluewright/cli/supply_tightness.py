@@ -4,7 +4,7 @@ import argparse
 from typing import get_args
 
 from fluewright.cli.asks import Asked, add_fuel, fuel_from, fuel_named
-from fluewright.cli.supply_typed import figure, gauge, needed, reading
+from fluewright.cli.supply_typed import above_nothing, figure, gauge, needed, reading
 from fluewright.errors import UseError
 from fluewright.evidence.reading import Reading
 from fluewright.evidence.tightness import Tightness
@@ -77,13 +77,13 @@ def _standstill(args: argparse.Namespace) -> tuple[Standstill, ...]:
     return (
         Standstill(
             args.purpose,
-            start,
+            above_nothing(start, "start"),
             end,
             needed(args, "after", "minutes_since_lit"),
             figure(args, "settled", "minutes_since_lit"),
             _pair(args, "temperature", "pipe_temperature"),
             _pair(args, "barometer", "barometer"),
-            figure(args, "drift", "temperature_difference"),
+            figure(args, "drift", "temperature_drift"),
             None if step is None else step.figure,
             medium=args.medium,
         ),

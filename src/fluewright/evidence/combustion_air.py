@@ -161,8 +161,9 @@ class AirForBurning:
 
 
 def _results(standings: tuple[Standing, ...], balance: Balance | None) -> Mapping[str, Result]:
-    """Every result by its key."""
-    found = {key: result for one in standings for key, result in one.results().items()}
+    """The results by their keys: of other places only those that stand beside the ones of this."""
+    told = [one for one in standings if one.here or combustion_air_said.beside(one)]
+    found = {key: result for one in told for key, result in one.results().items()}
     return {**found, **(balance.results if balance else {})}
 
 

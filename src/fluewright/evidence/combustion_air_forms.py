@@ -6,6 +6,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING, Literal
 
 from fluewright.evidence.combustion_air_room import OUTDOOR_KINDS, Room
+from fluewright.evidence.finding import clause_of
 from fluewright.evidence.limits import CERTAIN, HARDLY
 from fluewright.evidence.reading import Account
 from fluewright.evidence.reckon import Reckoning
@@ -54,7 +55,7 @@ class Standing:
 
 def _judged(room: Room, rule: AirRule, quantity: tuple[str, str], asked: Number, there: Number, words: str) -> Standing:
     """One rule with figures on both sides."""
-    said = f"{rule.citation.document} {rule.citation.clause}"
+    said = clause_of(rule).in_short
     printed = ", ".join(rule.printed.values())
     need = room.reckoning.result(
         quantity[0], asked, formula=words, substitution=printed or rule.text, source=said, holds=rule.only or rule.text

@@ -6,12 +6,12 @@ from typing import TYPE_CHECKING
 from fluewright.evidence.combustion_air_balance import PRESSURE, Balance
 from fluewright.evidence.combustion_air_fans import MORE_AIR, TEST_WITH_FANS, WORD, not_listed, of_balance
 from fluewright.evidence.combustion_air_forms import Standing
-from fluewright.evidence.finding import PRACTICE, Clause, Finding
+from fluewright.evidence.finding import PRACTICE, Finding, clause_of
 from fluewright.evidence.limits import CAUTION, LEAVE_OFF, in_words
 from fluewright.evidence.part import Derived, Piece, Seen, Statement, Voiced
 from fluewright.evidence.reading import Account
 from fluewright.quantity import show
-from fluewright.rules.burning_air import AirRule
+from fluewright.rules import currency
 
 if TYPE_CHECKING:
     from fluewright.evidence.combustion_air import AirForBurning, AirOpening
@@ -28,13 +28,6 @@ class Said:
     statements: tuple[Statement, ...]
     findings: tuple[Finding, ...] = ()
     cannot_tell: tuple[str, ...] = ()
-
-
-def clause_of(rule: AirRule) -> Clause:
-    """The authority of a rule, for a finding."""
-    cited = rule.citation
-    edition = f"{cited.edition}, superseded" if rule.edition_in_force == "superseded" else cited.edition
-    return Clause(cited.document, cited.clause, edition, rule.jurisdiction, rule.known, rule.layer)
 
 
 def said(given: "AirForBurning", account: Account, standings: tuple[Standing, ...], balance: Balance | None) -> Said:
@@ -97,29 +90,36 @@ def _opening(index: int, one: "AirOpening") -> Statement:
 def _forms(standings: tuple[Standing, ...]) -> list[Statement]:
     """Each form of the place in a line, the ways not used in one, then those of other places beside them."""
     own = [one for one in standings if one.here and one.stands != "off"]
-    others = [
-        one
-        for one in standings
-        if not one.here
-        and one.asked is not None
-        and one.rule.form in _MAIN
-        and one.rule.edition_in_force != "superseded"
-    ]
+    others = [one for one in standings if beside(one)]
     unused = [one for one in standings if one.here and one.stands == "off" and one.rule.form not in _QUIET]
     lines = [_form(one, one.rule.jurisdiction) for one in own]
     if unused:
         names = "; ".join(f"{one.rule.form} ({one.why})" for one in unused)
         lines.append(Statement((f"{unused[0].rule.jurisdiction}, not used here: {names}.",), mark="unknown"))
-    return [*lines, *(_form(one, f"beside it, {one.rule.jurisdiction}") for one in others)]
+    return [*lines, *map(_elsewhere, others)]
 
 
 _QUIET = ("sealed only", "no figures known", "low and high openings", "air by fan", "joined rooms")
 _MAIN = ("room volume", "one outdoor opening", "opening in one or two parts", "vent by input")
 
 
+def beside(one: Standing) -> bool:
+    """Whether a form of another place is worth a line beside those of this one."""
+    main = one.asked is not None and one.rule.form in _MAIN
+    return not one.here and main and one.rule.current != "superseded"
+
+
+def _elsewhere(one: Standing) -> Statement:
+    """What another place would ask, without a verdict: its rules bind nobody here."""
+    place = f"beside it, {one.rule.jurisdiction}, {one.rule.form}: would ask "
+    return Statement(
+        (place, Derived(one.key), "; it does not bind here."), mark="derived", margin=clause_of(one.rule).in_short
+    )
+
+
 def _form(one: Standing, place: str) -> Statement:
     name = f"{place}, {one.rule.form}: "
-    cited = f"{one.rule.citation.document}, {one.rule.citation.clause}"
+    cited = clause_of(one.rule).in_short
     if one.asked is None:
         return Statement((f"{name}{_STANDS[one.stands]}, {one.why}.",), mark="unknown", margin=cited)
     pieces: tuple[Piece, ...] = (f"{name}asks ", Derived(one.key), ", there is ", Derived(f"{one.rule.id} finds"))
@@ -213,7 +213,7 @@ def _judged(
         return sealed or _short_in_every_state(account, standings)
     enough = [one for one in ways if one.stands == "met"]
     if enough:
-        told = _enough(max(enough, key=lambda one: one.rule.clears), account, fans)
+        told = _enough(max(enough, key=lambda one: one.rule.clears()), account, fans)
         return [told if given.exhausts or given.no_exhausts else not_listed(told)]
     close = [one for one in ways if one.stands == "close"]
     if close:
@@ -260,15 +260,14 @@ def _enough(one: Standing, account: Account, fans: Finding | None) -> Finding:
     if fans is not None:
         lead = "Air for burning: as much as the rule asks for, but the fans may take it."
         return replace(plain, lead=lead, body=f"{body} Rules count rooms and openings as if no fan ran.")
-    if one.rule.clears:
+    if one.rule.clears():
         return replace(
             plain, grade="fine", lead="Air for burning: as much as the rule of this place asks for.", body=body
         )
-    why = (
-        "its edition has been replaced" if one.rule.edition_in_force == "superseded" else "its text is no law read here"
-    )
+    of_law = one.rule.known == "read" and one.rule.layer == "law"
+    why = currency.why_not(one.rule.current) if of_law else "Its text is no law read here"
     lead = "Air for burning: as much as the rule asks for, but this cannot clear it."
-    return replace(plain, lead=lead, body=f"{body} The rule may warn and not clear: {why}.")
+    return replace(plain, lead=lead, body=f"{body} {why}, so it can warn and not clear.")
 
 
 def _short(short: list[Standing], ways: list[Standing], account: Account) -> Finding:

@@ -15,6 +15,7 @@ from fluewright.evidence.part import Derived, Part, Piece, Seen, SoFar, Statemen
 from fluewright.evidence.reading import Reading
 from fluewright.evidence.reckon import Reckoning, by_physics, refused
 from fluewright.evidence.result import Result
+from fluewright.evidence.sizes import Size, need
 from fluewright.kernel import water_side
 from fluewright.kernel.ops import Number, value_of
 from fluewright.quantity import names
@@ -26,6 +27,7 @@ UNSAID_DOUBT = 0.06 / math.sqrt(3.0)
 """Relative, downwards: 30 % ethylene glycol that nobody named carries 5 to 6 % less than water (check HYD-EG30)."""
 UNREAD_SHARE = (0.35, 0.09)
 """Mass share of a glycol that was named and not read, with its standard uncertainty (common practice, no source)."""
+GLYCOL = Size("share of glycol", "the properties are fitted to 60 % by mass and not beyond", most=0.6, above=False)
 COLDEST, WARMEST = 273.15, 393.15
 """K: where the properties hold."""
 
@@ -113,6 +115,7 @@ class _Work:
         if self.given.liquid in ("not said", "water"):
             _need_named(self.given)
             return 0.0
+        need(self.given.readings.get("glycol_share"), GLYCOL)
         if read is not None:
             return read
         value, spread = UNREAD_SHARE

@@ -16,6 +16,8 @@ from fluewright.quantity import show
 
 DISCHARGE, DISCHARGE_SPREAD = 0.85, 0.03
 """Drilled spuds pass 0.80 to 0.90 of the ideal flow (from memory)."""
+CHOKED = 0.8
+"""Gauge pressure over the barometer from which on a hole is near the speed of sound (kernel.orifice)."""
 BUTANE_HEAT_CAPACITY = 98.5
 """J/(mol K) at 25 C, for butane and all heavier (handbooks, from memory): it moves the flow by far less than 0.1 %."""
 REFERENCE_TEMPERATURE, REFERENCE_PRESSURE = 288.15, 101_325.0
@@ -80,6 +82,16 @@ def gas_before(pressure: Number, reckoning: Reckoning) -> Before:
     """
     density, heat = density_and_heat(reckoning)
     place = reckoning.account.surroundings
+    if float(value_of(pressure)) > CHOKED * place.pressure:
+        raise PhysicsRefused(
+            code="FW-K-044",
+            read=f"a pressure of {float(value_of(pressure)) / 1e3:.0f} kPa before the orifice",
+            expected=f"at most {CHOKED:.0%} of the barometer, {CHOKED * place.pressure / 1e3:.0f} kPa".replace(
+                "%", " %"
+            ),
+            matters="beyond that the gas leaves at the speed of sound, and the formula holds no longer",
+            do="read the pressure at the manifold, behind the regulator",
+        )
     air = reckoning.assumed("barometer", place.pressure, place.pressure_spread, source=place.pressure_source)
     thin = air / REFERENCE_PRESSURE
     expansion = orifice.expansion_factor(

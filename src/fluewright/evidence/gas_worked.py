@@ -1,12 +1,13 @@
 """Results of a clocking of the meter, each with its working."""
 
+from fluewright.errors import PhysicsRefused
 from fluewright.evidence import plate_basis
 from fluewright.evidence.gas_count import Count, Numbers, reference_words
 from fluewright.evidence.gas_height import Allowed
 from fluewright.evidence.gas_holes import Hole, by_orifice
 from fluewright.evidence.gas_plate import Manifold
 from fluewright.evidence.reading import Account
-from fluewright.evidence.reckon import Reckoning, refused
+from fluewright.evidence.reckon import Reckoning, by_physics, refused
 from fluewright.evidence.result import Result
 from fluewright.kernel.ops import value_of
 from fluewright.quantity import show
@@ -141,5 +142,8 @@ def at_burner(manifold: Manifold, holes: Hole | None, reckoning: Reckoning) -> d
             holds="burner at full input",
         )
     if holes is not None and read is not None and read.figure is not None and read.figure > 0.0:
-        found["fuel_input_by_orifice"] = by_orifice(holes, read, reckoning)
+        try:
+            found["fuel_input_by_orifice"] = by_orifice(holes, read, reckoning)
+        except PhysicsRefused as error:
+            found["fuel_input_by_orifice"] = by_physics("fuel_input", error)
     return found

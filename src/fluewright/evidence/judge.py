@@ -8,15 +8,15 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from fluewright.evidence import lit, monoxide, trust
-from fluewright.evidence.finding import ORDER, PHYSICS, WRONG, Finding, Judged
+from fluewright.evidence import flue_windows, lit, monoxide, trust
+from fluewright.evidence.finding import ORDER, PHYSICS, WRONG, Finding, Judged, clause_of
 from fluewright.evidence.flue import Worked
 from fluewright.evidence.limits import (
     CAUTION,
     Question,
     answered,
     canonical,
-    clause_of,
+    clears,
     has_book,
     in_words,
     rules_for,
@@ -62,8 +62,8 @@ class AirWindow:
 
 
 def window_of(account: Account) -> AirWindow | None:
-    """The window of oxygen for this burner: of the law where there is one, else of common practice."""
-    rules = rules_for("oxygen_dry", account)
+    """The window of oxygen for this burner: of a law in force where there is one, else of common practice."""
+    rules = [rule for rule in rules_for("oxygen_dry", account) if rule.layer == "house" or clears(rule)]
     lows = [rule for rule in rules if rule.sense == "at least"]
     highs = [rule for rule in rules if rule.sense == "at most"]
     if not lows or not highs:
@@ -200,13 +200,14 @@ def _condensing(stretch: Stretch, worked: Worked, account: Account) -> Finding |
     return plain if flue.figure - dew.value < NEAR_DEW_POINT else None
 
 
-def _legal_loss(stretch: Stretch, worked: Worked, account: Account, doubt: str) -> Finding | None:
-    """Flue loss by the legal short formula, where a law of the place limits it."""
+def _legal_loss(stretch: Stretch, worked: Worked, account: Account, doubt: str) -> list[Finding]:
+    """Flue loss by the legal short formula, against every law of the place that limits it."""
     loss = worked.results.get("loss_siegert")
     if loss is None or account.appliance.condensing:
-        return None
+        return []
     rules = rules_for("loss_siegert", account) + rules_for("loss_net", account)
-    return answered(Question(rules[0], loss, stretch.word, account, doubt), over=rules[0].severity) if rules else None
+    asked = (Question(rule, loss, stretch.word, account, doubt) for rule in rules)
+    return [found for one in asked if (found := answered(one, over=one.rule.severity)) is not None]
 
 
 ALWAYS_OPEN = (
@@ -277,9 +278,10 @@ def _of_stretch(stretch: Stretch, worked: Worked | None, account: Account, doubt
     single = (
         short or _air(stretch, worked, account, burns_badly=burns_badly),
         _condensing(stretch, worked, account),
-        _legal_loss(stretch, worked, account, _why_in_doubt(stretch, doubts)),
     )
-    return [*flue, *room, *spots, *(f for f in single if f is not None)]
+    losses = _legal_loss(stretch, worked, account, _why_in_doubt(stretch, doubts))
+    windows = flue_windows.by_law(stretch, worked, account, doubt=_why_in_doubt(stretch, doubts))
+    return [*flue, *room, *spots, *(f for f in single if f is not None), *losses, *windows]
 
 
 def _subject(finding: Finding) -> str:
@@ -304,7 +306,17 @@ def _cured(finding: Finding, final: list[Finding], why_not: str) -> Finding:
         return finding
     if why_not:
         return replace(finding, body=f"{finding.body} The last readings are better, but this stands: {why_not}.")
-    return replace(finding, grade="cured", lead=f"{finding.lead} Cured.", do_now=(), do_next=(), cautions=())
+    if finding.clause.clears:
+        return replace(finding, grade="cured", lead=f"{finding.lead} Cured.", do_now=(), do_next=(), cautions=())
+    return replace(
+        finding,
+        grade="cured",
+        lead=f"{finding.lead} Not so in the last readings.",
+        body=f"{finding.body} The last readings keep this limit, which can warn and not clear: that proves no more.",
+        do_now=(),
+        do_next=(),
+        cautions=(),
+    )
 
 
 def _why_no_cure(account: Account, told: Told, last_doubts: tuple[str, ...]) -> str:

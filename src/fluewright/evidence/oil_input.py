@@ -286,7 +286,10 @@ def _burned(noted: Noted, given: OilGiven, nozzle: Nozzle | None, oil: Oil) -> N
     measured = given.measured_flow is not None and given.measured_flow.figure is not None
     pressure = None if nozzle is None else pressure_of(given, nozzle)
     heat = None
-    if nozzle is not None and pressure is not None:
+    if nozzle is not None and pressure is not None and not pressure.figure:
+        for key in ("oil_flow", "fuel_input"):
+            noted.keep(key, refused(key, "the pump shows no pressure: nothing is burned, or the gauge is shut off"))
+    elif nozzle is not None and pressure is not None:
         key = "oil_flow_by_stamp" if measured else "oil_flow"
         flow = _through(noted, nozzle, pressure, oil, key)
         source = "" if pressure is given.pump_pressure else ", at the pressure typed with it and not read,"

@@ -5,6 +5,7 @@ from fluewright.quantity.meaning import (
     DIFFERENCE,
     GAUGE,
     GAUGE_HPA,
+    MORE_THAN_NOTHING,
     ON_EARTH,
     PERCENT,
     POSITIVE_PERCENT,
@@ -162,6 +163,7 @@ STATE: tuple[Quantity, ...] = (
         (0.7, 11.0),
         "below 0.7 a flame soots out, above 11 the sample is nearly room air",
         aliases=("lambda",),
+        possible=MORE_THAN_NOTHING,
     ),
     RATIO.quantity(
         "equivalence_ratio",

@@ -3,10 +3,12 @@
 from dataclasses import replace
 
 from fluewright.quantity.meaning import (
+    DIFFERENCE,
     GAUGE_HPA,
     LEAK_FLOW,
     LONG_TIME,
     MORE_THAN_NOTHING,
+    NOT_NEGATIVE,
     ON_EARTH,
     PERCENT,
     PIPE_VOLUME,
@@ -41,6 +43,13 @@ GAS_PIPE: tuple[Quantity, ...] = (
         (-20000.0, 1.1e6),
         "no more can be lost than was there",
         kernel=("pressure_drop", "pressure_step", "pressure_spread"),
+    ),
+    DIFFERENCE.quantity(
+        "temperature_drift",
+        "by how much the temperature of the pipe may have changed",
+        (0.0, 20.0),
+        "a pipe at rest to one in the sun",
+        possible=NOT_NEGATIVE,
     ),
     GAUGE_HPA.quantity(
         "gauge_step",

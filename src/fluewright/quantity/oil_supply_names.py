@@ -15,10 +15,12 @@ from fluewright.quantity.meaning import (
     TIME,
     VISCOSITY,
     ZERO_CELSIUS,
+    Possible,
     Quantity,
     Scale,
 )
 
+_LIFT = Possible(-100.0, 15.0, "the air pushes oil no higher than some 12 m, and no tank stands 100 m above a burner")
 _DEPTH = Scale(
     "pressure",
     "Pa",
@@ -79,6 +81,7 @@ _OF_THE_SUPPLY: tuple[Quantity, ...] = (
         "height of the pump above the oil",
         (-10.0, 8.0),
         "an oil pump hardly lifts higher; below nothing the tank stands above it",
+        possible=_LIFT,
     ),
     LENGTH.quantity(
         "oil_line_length",

@@ -21,9 +21,13 @@ from fluewright.quantity.meaning import (
     TIME,
     VACUUM,
     WATER_FLOW,
+    Possible,
     Quantity,
 )
 
+_AIR = Possible(
+    30000.0, 120000.0, "people work between the highest mountain, 33 kPa, and mines and caissons little above 110 kPa"
+)
 _FIRED = "a pilot light to a large plant boiler"
 
 PLACE: tuple[Quantity, ...] = (
@@ -48,6 +52,7 @@ PLACE: tuple[Quantity, ...] = (
         "not reduced to sea level: 5500 m altitude to the highest sea-level pressure recorded (from memory)",
         aliases=("barometric_pressure", "atmospheric_pressure", "baro", "air_pressure"),
         kernel=("pressure", "barometer"),
+        possible=_AIR,
     ),
     ABSOLUTE.quantity(
         "pressure",
@@ -164,6 +169,7 @@ SUPPLY: tuple[Quantity, ...] = (
         (0.0, 4.0e6),
         "nozzle burners run from 100 psi to some 30 bar",
         aliases=("pump", "pump_pressure"),
+        possible=NOT_NEGATIVE,
     ),
     VACUUM.quantity(
         "oil_vacuum",

@@ -13,7 +13,8 @@ from typing import Any, Literal, get_args
 
 from fluewright.errors import FluewrightError, Problems, QuantityError, RuleError
 from fluewright.quantity import parse
-from fluewright.rules.schema import OPEN, UNKNOWN, Citation, Known, Layer, Severity, line_of
+from fluewright.rules import currency
+from fluewright.rules.schema import CURRENT, OPEN, UNKNOWN, Citation, Known, Layer, Severity, line_of
 
 Purpose = Literal["load", "tightness", "let-by", "meter", "bubbles"]
 """load: strength before fittings; tightness: the gauge must stand; let-by: a shut valve; meter: its dial must stand;
@@ -44,6 +45,8 @@ class TightnessTest:
     pressure_from    least test pressure, gauge; None where the text sets none
     pressure_to      greatest
     times_working    least share of the working pressure
+    working_over     Pa working pressure that the text begins above, None for none; then it has to be known
+    working_to       Pa up to which it speaks, None for any
     settle           s to wait before the first reading
     duration         s between the readings, at least
     duration_volume  m3 for each of which the duration is asked once; None where it is fixed
@@ -52,6 +55,7 @@ class TightnessTest:
     perceptible      Pa that counts as movement
     gauge_step       Pa that the gauge must show; None where the text says nothing
     times_known      how settle and duration are known
+    current          whether the text read is the one in force
     only             conditions in words that a person has to judge
     """
 
@@ -73,6 +77,8 @@ class TightnessTest:
     pressure_from: float | None
     pressure_to: float | None
     times_working: float
+    working_over: float | None
+    working_to: float | None
     settle: float
     duration: float
     duration_volume: float | None
@@ -83,6 +89,7 @@ class TightnessTest:
     citation: Citation
     known: Known
     times_known: Known
+    current: currency.Current
     valid_from: datetime.date | None
     valid_until: datetime.date | None
     only: str
@@ -108,12 +115,14 @@ class TightnessTest:
         return max(self.pressure_from, self.times_working * working)
 
     def clears(self) -> bool:
-        """Whether passing it may be called fine: text of the place that somebody has read, its times too."""
-        return self.known == "read" == self.times_known and self.layer in ("law", "programme")
+        """Whether passing it may be called fine: text of the place, in force, that somebody has read, its times too."""
+        read = self.known == "read" == self.times_known and self.layer in ("law", "programme")
+        return read and currency.stands(self.current)
 
 
 _QUANTITIES = {
     "dial_to": "meter_dial", "volume_over": "pipe_volume", "volume_to": "pipe_volume",
+    "working_over": "test_pressure", "working_to": "test_pressure",
     "pressure_from": "test_pressure", "pressure_to": "test_pressure", "settle": "duration", "duration": "duration",
     "duration_volume": "pipe_volume", "duration_most": "duration", "fall": "pressure_fall",
     "perceptible": "pressure_fall", "gauge_step": "pressure_fall",
@@ -164,6 +173,8 @@ def _of_words(table: Mapping[str, Any], where: str) -> Iterator[RuleError]:
     for name in _LISTS:
         if not isinstance(table.get(name, []), list):
             yield _problem(where, f"{name} = {table[name]!r}", "a list of words, empty for any")
+    if "current" in table and not currency.is_one(table["current"]):
+        yield _problem(where, f"current = {table['current']!r}", CURRENT)
     for name, word in _DATES.items():
         if name in table and table[name] != word and not isinstance(table[name], datetime.date):
             yield _problem(where, f"{name} = {table[name]!r}", f'a date, or the word "{word}"')

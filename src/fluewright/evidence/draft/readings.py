@@ -250,8 +250,8 @@ def _by_weather(given: Draft, one: DraftReading, account: Account) -> list[Limit
             basis="counted from the room", sense="at most", limit=float(table.draft_at(given.outdoors.figure)),
             unit="Pa", applies=Applies(only="natural-draft gas appliances"), place="1 to 2 ft above the hood",
             state="burner on, steady", averaging="baseline taken off", rounding="none", decision="plus uncertainty",
-            citation=table.citation, known=table.known, valid_from=None, valid_until=None, text=table.text,
-            severity="act",
+            citation=table.citation, known=table.known, current=table.current, valid_from=None, valid_until=None,
+            text=table.text, severity="advise",
         )
         for table in draft_weather.tables()
         if table.jurisdiction == country

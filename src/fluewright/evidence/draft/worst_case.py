@@ -6,7 +6,7 @@ from itertools import pairwise
 
 from fluewright.evidence import moving
 from fluewright.evidence.draft.house import HousePressure, Told, of_house
-from fluewright.evidence.finding import PRACTICE, Clause, Finding
+from fluewright.evidence.finding import PRACTICE, Clause, Finding, currency_of
 from fluewright.evidence.limits import CAUTION, LEAVE_OFF, Question, all_answered, answered
 from fluewright.evidence.part import Part, Seen, SoFar, Statement, Topic, Voiced
 from fluewright.evidence.reading import Account, Reading
@@ -127,7 +127,8 @@ def _answers(given: WorstCase, halted: bool) -> frozenset[Topic]:
 def _clause(step: RouteStep) -> Clause:
     cited = step.citation
     clause = "" if cited.clause == "none" else cited.clause
-    return Clause(cited.document, clause, cited.edition, "US", step.known, "programme")
+    current = currency_of(step.known, step.current)
+    return Clause(cited.document, clause, cited.edition, "US", step.known, "programme", current)
 
 
 def _said(given: WorstCase, told: Told) -> list[Statement]:

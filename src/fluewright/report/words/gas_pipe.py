@@ -22,7 +22,7 @@ _TESTS = (
     "de-load", "de-tightness-small", "de-tightness-middle", "de-tightness-large", "uk-let-by", "uk-new",
     "uk-ed3-no-meter", "uk-ed3-g4", "uk-ed4-005", "uk-ed4-010", "uk-ed4-015", "uk-ed4-035", "uk-ed4-lpg-0025",
     "uk-ed4-lpg-005", "uk-ed4-lpg-010", "uk-ed4-lpg-over", "us-mh-pipes", "us-mh-connected", "us-ifgc-406",
-    "us-ifgc-406-small", "us-ca-1316-9", "pressure-lost", "de-fit-unrestricted", "de-unfit",
+    "us-ifgc-406-small", "us-ca-1316-9", "us-ca-1316-9-high", "pressure-lost", "de-fit-unrestricted", "de-unfit",
 )  # fmt: skip
 _METERS = ("us-leak-dial-05", "us-leak-dial-1", "us-leak-dial-5", "meter-creep")
 _OVER = Words(

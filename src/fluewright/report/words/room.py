@@ -42,6 +42,13 @@ _CLIMBS = Words(
     _AIR,
 )
 
+_FORBIDDEN = Words(
+    "A heater without a chimney stands where the law that was read does not allow one.",
+    "A heater without a chimney stood where the law that was read does not allow one.",
+    "ask the authority which law holds today, and put in a heater with a chimney",
+    ("leave the heater off until that is settled",),
+)
+
 WORDS: dict[str, Words] = {
     "people-first": Words(
         "Somebody here feels unwell. That can be carbon monoxide, whatever our instrument reads.",
@@ -103,6 +110,13 @@ WORDS: dict[str, Words] = {
         "What was breathed was worked out on paper.",
         "",
         ("let medical people look at everybody who felt unwell",),
+    ),
+    **dict.fromkeys(("us-ca-unvented-ban", "us-voucher-unvented-ban", "us-mh-vented-only"), _FORBIDDEN),
+    "us-ca-unvented-loading": Words(
+        "The appliances without a chimney are too large for this room.",
+        "The appliances without a chimney were too large for this room.",
+        "look again at what burns in this room",
+        CLEAR_AIR,
     ),
     **dict.fromkeys(_OF_WORK + _OF_AIR, _OF_MEANS),
     **dict.fromkeys(("us-z21-unvented-co", "us-z21-oven-co", "us-z83-direct-fired-co"), _OF_OPEN_FLAME),

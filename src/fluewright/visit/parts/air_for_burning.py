@@ -63,7 +63,7 @@ FORM = Form(
 )
 
 ROUND = PI / 4.0
-"""Area of a circle over that of the square around it."""
+"""Area of a circle over that of the square around it, pi / 4."""
 
 
 def area_of(

@@ -51,9 +51,7 @@ def _one(file: Source, place: str, row: Mapping[str, Any]) -> GasInput | None:
         Other(file.text(at, other, "words"), file.choice(at, other, "state", ("not known", "off", "on")))
         for at, other in file.rows("other", row, place)
     )
-    manifold = Manifold(
-        gas_typed.gauge(file, place, row, "manifold"), gas_typed.gauge(file, place, row, "manifold_plate")
-    )
+    manifold = _manifold(file, place, row)
     derate = Derate(
         file.choice(place, row, "altitude_rule", ("", "none", *(rule.id for rule in altitude.rules()))),
         gas_typed.heights(file, place, row, "altitude_table"),
@@ -72,9 +70,17 @@ def _one(file: Source, place: str, row: Mapping[str, Any]) -> GasInput | None:
     return GasInput(count, derate=derate, manifold=manifold, others=others, **cast(dict[str, Any], found))
 
 
+def _manifold(file: Source, place: str, row: Mapping[str, Any]) -> Manifold:
+    """Manifold pressure as read and on the plate; a plate states one above nothing, and so does its burner."""
+    plate = gas_typed.above_room(file, place, row, "manifold_plate")
+    if plate is not None:
+        return Manifold(gas_typed.above_room(file, place, row, "manifold"), plate)
+    return Manifold(gas_typed.gauge(file, place, row, "manifold"), None)
+
+
 def _meter(file: Source, place: str, row: Mapping[str, Any]) -> Meter:
     return Meter(
-        pressure=gas_typed.gauge(file, place, row, "meter_pressure"),
+        pressure=gas_typed.above_room(file, place, row, "meter_pressure"),
         temperature=gas_typed.figured(file, place, row, "meter_temperature", "fuel_temperature"),
         compensated=cast(Compensated, file.choice(place, row, "compensated", COMPENSATED)),
         base=cast(HeatReference, file.choice(place, row, "base", REFERENCES[:-1])),

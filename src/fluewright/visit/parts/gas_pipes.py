@@ -188,6 +188,12 @@ def _once(file: Source, names: list[str], place: str) -> None:
         )
 
 
+def _plate(file: Source, table: Table, key: str) -> Reading | None:
+    """A pressure of a plate or a spring, which is above nothing."""
+    found = pressure(file, "gas_supply", table, key)
+    return found if found is not None and _positive(file, f"gas_supply, {key}", found) else None
+
+
 def read(file: Source) -> tuple[GasSupply, ...]:
     """The gas supply of a visit file; nothing where it has none."""
     if "gas_supply" not in file.tree:
@@ -200,10 +206,7 @@ def read(file: Source) -> tuple[GasSupply, ...]:
         if reading is not None:
             pressures.append(LinePressure(cast(At, at), cast(State, state), reading, file.text(place, row, "time")))
     _once(file, [one.key for one in pressures], "gas_supply.pressure")
-    set_point = pressure(file, "gas_supply", table, "set_point")
-    if set_point is not None and not _positive(file, "gas_supply, set_point", set_point):
-        set_point = None
-    least, most = (pressure(file, "gas_supply", table, key) for key in ("least", "most"))
+    set_point, least, most = (_plate(file, table, key) for key in ("set_point", "least", "most"))
     file.asked("gas_supply, least", lambda: need_rising(least, most, "pressures of the plate"))
     return (
         GasSupply(

@@ -77,15 +77,15 @@ def _pair(file: Source, place: str, row: Table, key: str, quantity: str) -> tupl
 
 
 def _figures(file: Source, place: str, *readings: Reading) -> bool:
-    """Whether a time or a dial is above nothing; noted when it is not."""
+    """Whether a time, a dial or a first pressure is above nothing; noted when it is not."""
     wrong = next((one for one in readings if one.figure is not None and one.figure <= 0.0), None)
     return wrong is None or file.above_nothing(
         place,
         wrong.figure,
         f"{wrong.typed.text!r}",
         code="FW-V-058",
-        matters="a leak is what is lost in a time",
-        do="write how long it was watched, and the turn of the dial",
+        matters="a leak is what is lost in a time of the pressure there was",
+        do="write the pressure it began at, how long it was watched, and the turn of the dial",
     )
 
 
@@ -96,9 +96,11 @@ def _test(file: Source, place: str, row: Table) -> Standstill | None:
     settled = file.single(place, row, "settled", "minutes_since_lit")
     temperatures = _pair(file, place, row, "temperature", "pipe_temperature")
     barometers = _pair(file, place, row, "barometer", "barometer")
-    drift = file.single(place, row, "temperature_drift", "temperature_difference")
+    drift = file.single(place, row, "temperature_drift", "temperature_drift")
     step = pressure(file, place, row, "gauge_step", "gauge_step")
-    if start is None or end is None or duration is None or not _figures(file, f"{place}, duration", duration):
+    if start is None or end is None or duration is None:
+        return None
+    if not (_figures(file, f"{place}, duration", duration) and _figures(file, f"{place}, start", start)):
         return None
     return Standstill(
         cast(Purpose, purpose),

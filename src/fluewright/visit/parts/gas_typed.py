@@ -80,6 +80,23 @@ def gauge(file: Source, place: str, table: Table, key: str) -> Reading | None:
     return reading
 
 
+def above_room(file: Source, place: str, table: Table, key: str) -> Reading | None:
+    """A gas pressure that must be above that of the room."""
+    reading = gauge(file, place, table, key)
+    if reading is None or (reading.figure or 0.0) > 0.0:
+        return reading
+    file.gathered.add(
+        code="FW-V-039",
+        place=f"{place}, {key}",
+        read=f"{reading.typed.text!r}",
+        expected="a pressure above that of the room, such as 3.5 inwc",
+        matters="gas flows towards the room, so a line at or below its pressure has no gas, or the gauge is off",
+        do="zero the gauge with its hose open and read again; a burner that draws its gas has no manifold pressure: "
+        "leave both out",
+    )
+    return None
+
+
 def need_height_with_unit(file: Source) -> None:
     """Height without a unit: 1600 may be feet or metres."""
     typed = str(file.table("place").get("altitude", "1 m"))
