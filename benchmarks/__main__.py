@@ -17,6 +17,7 @@ BENCHES = {
     "B5": "b05_uncertain_scalar",
     "B6": "b06_uncertain_columns",
     "B14": "b14_reconcile",
+    "B16": "b16_merge",
     "B18": "b18_start",
 }
 

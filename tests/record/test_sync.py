@@ -273,3 +273,15 @@ def test_a_file_that_is_not_the_one_asked_for_is_left(new_place: NewPlace) -> No
     assert ends_of(other).lacks == ((name, 0),)
     meet(other, one)
     assert content_of(other.store.settings.files_folder(), name) == b"the photo"
+
+
+def test_what_two_devices_were_told_under_one_id_is_read_once(new_place: NewPlace) -> None:
+    one, other = made(new_place(), device_name="a"), made(new_place(), device_name="b")
+    draft = Draft("note", {"visit": one.device, "word": "sent twice"}, id="01980000-0000-7000-8000-00000000aaaa")
+    one.add(draft)
+    other.add(draft)
+    meet(one, other)
+    assert whole(one) == whole(other) and whole(one).count(draft.id.encode()) == 2
+    found = [[read.entry for read in each.of_subject(one.device) if read.entry.kind == "note"] for each in (one, other)]
+    assert found[0] == found[1] and len(found[0]) == 1
+    assert one.entry(draft.id) == other.entry(draft.id)
