@@ -1,4 +1,4 @@
-"""Trust test 22, sync messages: whatever comes, a line is taken whole or dropped with a reason, and nothing is raised."""
+"""Trust test 22, sync messages: whatever comes, a line is taken whole or dropped with a reason; nothing is raised."""
 
 import os
 from random import Random
