@@ -20,6 +20,7 @@ BENCHES = {
     "B8": "b08_import",
     "B10": "b10_last_readings",
     "B14": "b14_reconcile",
+    "B16": "b16_merge",
     "B18": "b18_start",
     "B19": "b19_views",
 }

@@ -139,7 +139,7 @@ def _draft(chance: Random, device: Device, visit: str) -> Draft:
 
 
 def _exchange(chance: Random, devices: Sequence[Device], count: Count, kept: list[list[bytes]]) -> None:
-    """One device sends to another: whole, cut, shuffled, twice, or an old message once more."""
+    """One device sends to another: whole, cut, shuffled with lines lost, twice, or an old message once more."""
     source, target = chance.sample(devices, 2)
     lines = source.message(target.ends())
     kept.append(lines)
@@ -148,11 +148,12 @@ def _exchange(chance: Random, devices: Sequence[Device], count: Count, kept: lis
         whole = b"".join(lines)
         lines = whole[: chance.randrange(len(whole))].splitlines(keepends=True)
     elif way < 0.4:
-        lines = chance.sample(lines, len(lines))
+        lines = chance.sample(lines, chance.randrange(len(lines) + 1))
     elif way < 0.6:
         lines = [*lines, *chance.choice(kept), *lines]
         count.again += 1
-    target.take(lines)
+    taken = target.take(lines)
+    assert not taken.forks and not taken.strangers and taken.spoilt <= 1
     count.messages += 1
 
 

@@ -12,7 +12,8 @@ from fluewright.record.erased import obeyed
 from fluewright.record.files import added, content_of, path_of
 from fluewright.record.journal import Draft, Journal
 from fluewright.record.opening import made, opened
-from fluewright.record.parcel import Piece, lines_in
+from fluewright.record.parcel import Parcel, Piece, lines_in
+from fluewright.record.personal import hidden
 from fluewright.record.retention import laws
 from fluewright.record.sync import answered, ends_of, message, synced, taken_from
 from fluewright.record.tables import ANCHOR, SECRET
@@ -128,7 +129,6 @@ def test_a_fork_is_told_with_both_hashes_and_nothing_is_overwritten(new_place: N
 
 def test_unknown_kinds_are_kept_and_counted(new_place: NewPlace) -> None:
     from fluewright.record.entry import Entry
-    from fluewright.record.parcel import Parcel
 
     one = made(new_place(), device_name="a")
     other = made(new_place(), device_name="b")
@@ -214,7 +214,6 @@ def test_lines_that_do_not_hold_are_dropped_and_told(new_place: NewPlace) -> Non
 def test_a_chain_that_does_not_introduce_its_device_is_refused(new_place: NewPlace) -> None:
     from fluewright.record.draft import numbered
     from fluewright.record.entry import NOTHING_BEFORE
-    from fluewright.record.parcel import Parcel
 
     stranger = "00000000-0000-7000-8000-000000000001"
     entry, secrets = numbered(Draft("note", {"visit": stranger, "word": "x"}), stranger, 1, NOTHING_BEFORE, WHEN)
@@ -273,3 +272,62 @@ def test_a_file_that_is_not_the_one_asked_for_is_left(new_place: NewPlace) -> No
     assert ends_of(other).lacks == ((name, 0),)
     meet(other, one)
     assert content_of(other.store.settings.files_folder(), name) == b"the photo"
+
+
+def test_what_two_devices_were_told_under_one_id_is_read_once(new_place: NewPlace) -> None:
+    one, other = made(new_place(), device_name="a"), made(new_place(), device_name="b")
+    draft = Draft("note", {"visit": one.device, "word": "sent twice"}, id="01980000-0000-7000-8000-00000000aaaa")
+    one.add(draft)
+    other.add(draft)
+    meet(one, other)
+    assert whole(one) == whole(other) and whole(one).count(draft.id.encode()) == 2
+    found = [[read.entry for read in each.of_subject(one.device) if read.entry.kind == "note"] for each in (one, other)]
+    assert found[0] == found[1] and len(found[0]) == 1
+    assert one.entry(draft.id) == other.entry(draft.id)
+
+
+def test_another_entry_under_a_number_that_is_here_is_told_as_a_fork(new_place: NewPlace) -> None:
+    one, other = made(new_place(), device_name="a"), made(new_place(), device_name="b")
+    meet(one, other)
+    copy = Journal(other.store, one.device)
+    ours = one.add(Draft("settings", {"name": "x", "value": "ours"}))
+    theirs = copy.add(Draft("settings", {"name": "x", "value": "theirs"}))
+    before = whole(other)
+    taken = taken_from(other, [Parcel(ours, ours.text(), ours.hash()).line()])
+    assert taken.new == 0 and whole(other) == before
+    assert [(fork.ours, fork.theirs) for fork in taken.forks] == [(theirs.hash(), ours.hash())]
+
+
+def test_a_value_that_no_entry_committed_to_is_left(new_place: NewPlace) -> None:
+    one, other = made(new_place(), device_name="a"), made(new_place(), device_name="b")
+    note(one, one.device, "said")
+    entry = one.of_subject(one.device)[-1].entry
+    first = one.of_subject(one.device)[0].entry
+    foreign = hidden("slipped in")
+    lines = [Parcel(each, each.text(), each.hash(), (foreign,)).line() for each in (first, entry)]
+    assert taken_from(other, lines).new == 2
+    assert secrets_in(other) == set()
+
+
+def test_an_end_that_never_came_here_is_no_witness(new_place: NewPlace) -> None:
+    one, other = made(new_place(), device_name="a"), made(new_place(), device_name="b")
+    meet(one, other)
+    for number in range(3):
+        note(one, one.device, f"{number}")
+    taken_from(other, [ends_of(one).line()])
+    assert opened(other.store.settings).wrong == ()
+    taken_from(other, lines_in(message(one, ends_of(other))[0])[:2])
+    assert opened(other.store.settings).wrong == ()
+
+
+def test_an_erasure_that_comes_before_what_it_erases(new_place: NewPlace) -> None:
+    one, other, third = (made(new_place(), device_name=name) for name in "abc")
+    person = one.add(Draft("customer", {"name": "Invented Person"})).id
+    stale = message(one, ends_of(third))[0]
+    meet(one, other)
+    erase(other, person)
+    own = f'"device":"{other.device}"'.encode()
+    theirs = [line for line in lines_in(message(other, ends_of(third))[0]) if own in line]
+    assert taken_from(third, theirs).new == 2
+    assert taken_from(third, lines_in(stale)).erased == 1
+    assert "Invented Person" not in secrets_in(third)

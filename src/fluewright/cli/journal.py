@@ -21,6 +21,8 @@ from fluewright.cli import (
     journal_rebuild,
     journal_restore,
     journal_revoke,
+    journal_serve,
+    journal_sync,
     questions,
 )
 
@@ -35,6 +37,8 @@ QUESTIONS: Mapping[str, ModuleType] = {
     "restore": journal_restore,
     "export": journal_export,
     "import": journal_import,
+    "sync": journal_sync,
+    "serve": journal_serve,
     "rebuild": journal_rebuild,
     "erase": journal_erase,
     "hold": journal_hold,

@@ -1,6 +1,6 @@
 """The journal: the only writer of entries, and the one way to read them."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import datetime
 from typing import Any
 
@@ -127,13 +127,22 @@ class Journal:
             rows = connection.execute(statement).all()
             entries = [entry_from(row.text, where=f"device {row.device}, entry {row.sequence}") for row in rows]
             values = values_of(connection, entries)
-        for entry in entries:
+        for entry in _each_once(entries):
             yield as_today(entry, values)
 
     def anchors(self) -> list[Anchor]:
         """The last entry of every device that this store knows."""
         with self.store.reading() as connection:
             return anchors_of(connection)
+
+
+def _each_once(entries: Sequence[Entry]) -> Iterable[Entry]:
+    """Entries without what two devices kept under one id, each told the same: the first by device and number counts."""
+    found: dict[str, Entry] = {}
+    for entry in entries:
+        other = found.get(entry.id, entry)
+        found[entry.id] = min(entry, other, key=lambda each: (each.device, each.sequence))
+    return found.values()
 
 
 def _row(entry: Entry) -> dict[str, Any]:

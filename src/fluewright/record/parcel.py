@@ -88,13 +88,13 @@ Said = Parcel | Ends | Piece
 
 def parcel_line(text: str, hash_: str, secrets: Sequence[Secret]) -> bytes:
     """The line of an entry, from what lies in a store; the entry's own text stands in it as it is."""
-    values = canonical([[each.salt, each.value] for each in secrets])
+    values = canonical([[each.salt, each.value] for each in secrets]) if secrets else "[]"
     return f'{{"entry":{text},"hash":"{hash_}","secrets":{values}}}\n'.encode()
 
 
 def _secrets_from(given: Any, entry: Entry) -> tuple[Secret, ...]:
     """The values of an entry that prove to be the ones that it committed to; others are left behind."""
-    if not isinstance(given, list):
+    if not isinstance(given, list) or not given:
         return ()
     asked = set(commitments_in(entry.body))
     found = []

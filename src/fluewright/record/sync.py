@@ -21,8 +21,8 @@ from fluewright.record.reading import anchors_of
 MOST = 4 << 20
 """Bytes of entries in one message; one more line may go beyond."""
 
-AT_ONCE = 2000
-"""Entries taken in by one transaction."""
+AT_ONCE = 8000
+"""Entries in one message, and taken in by one transaction, at most."""
 
 Send = Callable[[bytes], bytes]
 """Carries a message to the other journal and brings its answer."""
@@ -96,12 +96,11 @@ def taken_from(journal: Journal, lines: Sequence[bytes]) -> Taken:
     for start in range(0, len(lines), AT_ONCE):
         with journal.store.writing() as connection:
             part = taken_in(StoreKeeper(connection), lines[start : start + AT_ONCE], own=journal.device)
+            theirs = part.ends or found.ends
+            if theirs is not None and start + AT_ONCE >= len(lines):
+                part.forks += forks_with(connection, theirs)
+                witnessed(connection, theirs, journal.now().isoformat())
         found.add(part)
-    if found.ends is not None:
-        with journal.store.writing() as connection:
-            for fork in forks_with(connection, found.ends):
-                found.tell(fork)
-            witnessed(connection, found.ends, journal.now().isoformat())
     if found.demanded:
         _obey(journal, found)
     if found.pieces:

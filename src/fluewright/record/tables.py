@@ -69,7 +69,7 @@ put in again."""
 
 _TAKEN = {
     "entry": (
-        "id = NEW.id OR (device = NEW.device AND sequence = NEW.sequence) OR arrival = NEW.arrival",
+        "(device = NEW.device AND sequence = NEW.sequence) OR arrival = NEW.arrival",
         "id = NEW.id AND device = NEW.device AND sequence = NEW.sequence AND hash = NEW.hash AND text = NEW.text",
     ),
     "anchor": ("number = NEW.number", "number = NEW.number AND device = NEW.device AND hash = NEW.hash"),
