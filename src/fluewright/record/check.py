@@ -13,10 +13,9 @@ from sqlalchemy.engine import Connection
 
 from fluewright.errors import FluewrightError
 from fluewright.record import tables
-from fluewright.record.beside import named_in
 from fluewright.record.chain import Anchor, Break, Row, breaks
 from fluewright.record.entry import entry_from
-from fluewright.record.opening import short_of, walked
+from fluewright.record.opening import beside, short_of, walked
 from fluewright.record.personal import Secret
 from fluewright.record.reading import anchors_of, devices_of
 from fluewright.record.salvage import is_readable, sound_rows
@@ -97,10 +96,9 @@ def _build(connection: Connection) -> Iterator[str]:
     yield from (f"the guard {name!r}, which refuses changes, was taken away" for name in needed if name not in there)
 
 
-def _witnesses(connection: Connection, store: Store) -> list[Anchor]:
-    """All that the store itself keeps of what others have seen, and the text beside it."""
-    kept = [Anchor(row.device, int(row.sequence), row.hash) for row in connection.execute(select(ANCHOR))]
-    return kept + (named_in(store.side_file()) if store.has_side_file() else [])
+def _witnesses(connection: Connection) -> list[Anchor]:
+    """All that the store itself keeps of what others have seen."""
+    return [Anchor(row.device, int(row.sequence), row.hash) for row in connection.execute(select(ANCHOR))]
 
 
 def _untold(ends: Sequence[Anchor], anchors: Sequence[Anchor]) -> Iterator[str]:
@@ -148,8 +146,9 @@ def structure(store: Store, anchors: Sequence[Anchor] = ()) -> Checked:
                 found.add(each.sentence())
 
     def witnesses() -> None:
+        named = [*anchors, *beside(store)]
         with store.reading() as connection:
-            for sentence in short_of(connection, [*anchors, *_witnesses(connection, store)]):
+            for sentence in short_of(connection, [*named, *_witnesses(connection)]):
                 found.add(sentence)
 
     for part in (build, ends, witnesses):

@@ -104,14 +104,16 @@ def short_of(connection: Connection, anchors: list[Anchor]) -> list[str]:
     return found
 
 
-def _witnessed(connection: Connection, store: Store) -> list[Anchor]:
-    """The newest anchor kept in the store for each device, and those in the small text beside it."""
+def beside(store: Store) -> list[Anchor]:
+    """The anchors in the small text beside a journal; read before the journal is looked at, since others may write."""
+    return named_in(store.side_file()) if store.has_side_file() else []
+
+
+def _witnessed(connection: Connection) -> list[Anchor]:
+    """The newest anchor kept in the store for each device."""
     newest = select(func.max(ANCHOR.c.number)).group_by(ANCHOR.c.device)
     rows = connection.execute(select(ANCHOR).where(ANCHOR.c.number.in_(newest)))
-    kept = [Anchor(row.device, int(row.sequence), row.hash) for row in rows]
-    if store.has_side_file():
-        kept += named_in(store.side_file())
-    return kept
+    return [Anchor(row.device, int(row.sequence), row.hash) for row in rows]
 
 
 def need_there(store: Store) -> None:
@@ -140,13 +142,14 @@ def opened(settings: Settings, *, now: Now = clock.now) -> Opened:
     need_there(store)
     wrong: list[str] = []
     device = ""
+    named = beside(store)
     try:
         with store.reading() as connection:
             if store.mark(connection, "form") != FORM:
                 raise damaged(store.where, "the file is not a journal of this program, or of a later form")
             device = store.mark(connection, "device")
             wrong += [each.sentence() for each in walked(connection, anchors_of(connection))]
-            wrong += short_of(connection, _witnessed(connection, store))
+            wrong += short_of(connection, [*_witnessed(connection), *named])
     except RecordDamaged as error:
         if not device:
             raise
