@@ -15,10 +15,10 @@ from fluewright.errors import FluewrightError
 from fluewright.record import tables
 from fluewright.record.chain import Anchor, Break, Row, breaks
 from fluewright.record.entry import entry_from
-from fluewright.record.opening import beside, short_of, walked
+from fluewright.record.opening import ODD, beside, short_of, walked
 from fluewright.record.personal import Secret
 from fluewright.record.reading import anchors_of, devices_of
-from fluewright.record.salvage import is_readable, sound_rows
+from fluewright.record.salvage import ahead_wrong, is_readable, sound_rows
 from fluewright.record.store import FORM, Store
 from fluewright.record.tables import ANCHOR, ENTRY, SECRET
 
@@ -120,6 +120,8 @@ def _guarded(found: Checked, work: Callable[[], None]) -> None:
         found.add(error.read)
     except OSError as error:
         found.add(f"{error.filename or 'a file'} cannot be read: {error.strerror}")
+    except ODD as error:
+        found.add(f"something in the store is not what stands there in a journal: {error}")
 
 
 def structure(store: Store, anchors: Sequence[Anchor] = ()) -> Checked:
@@ -132,6 +134,9 @@ def structure(store: Store, anchors: Sequence[Anchor] = ()) -> Checked:
     found = Checked()
 
     def build() -> None:
+        ahead = ahead_wrong(store) if store.settings.is_sqlite() else ""
+        if ahead:
+            found.add(ahead)
         with store.reading() as connection:
             for sentence in _build(connection):
                 found.add(sentence)
@@ -175,7 +180,7 @@ def _walked_wholly(connection: Connection, device: str, found: Checked, tick: Ti
     asked = select(*columns).where(ENTRY.c.device == device).order_by(ENTRY.c.sequence)
     total = sum(end.sequence for end in found.ends)
     for row in connection.execute(asked, execution_options={"stream_results": True, "yield_per": EACH}):
-        whole = _Whole(*row)
+        whole = _Whole(row[0], row[1], *map(str, row[2:]))
         yield Row(*whole[:5])
         found.entries += 1
         if found.entries % EACH == 0:

@@ -19,6 +19,10 @@ TAIL = 50
 """Entries at the end of each chain that are walked at every opening."""
 
 
+ODD = (TypeError, ValueError, AttributeError, OverflowError, LookupError)
+"""What happens to a reader of a damaged page, on which a text can have become a number, bytes, or nothing."""
+
+
 @dataclass(frozen=True, slots=True)
 class Opened:
     """A journal that was opened.
@@ -154,6 +158,8 @@ def opened(settings: Settings, *, now: Now = clock.now) -> Opened:
         if not device:
             raise
         wrong.append(error.read)
+    except ODD as error:
+        wrong.append(f"something in the store is not what stands there in a journal: {error}")
     if wrong:
         store.close()
         store = Store(replace(settings, read_only=True))

@@ -29,14 +29,33 @@ _ENTRY_COLUMNS, _SECRET_COLUMNS = 8, 3
 
 
 def is_readable(store: Store) -> bool:
-    """Whether the engine itself finds nothing wrong with the build of the store."""
+    """Whether the engine finds nothing wrong with the build of the store, and sees all that is there."""
     if not store.settings.is_sqlite():
         return True
+    if ahead_wrong(store):
+        return False
     try:
         with store.reading() as connection:
-            return connection.exec_driver_sql("PRAGMA integrity_check(1)").scalar() == "ok"
+            there = connection.exec_driver_sql("SELECT count(*) FROM sqlite_master WHERE name IN ('entry', 'secret')")
+            whole = connection.exec_driver_sql("PRAGMA integrity_check(1)").scalar() == "ok"
+            return whole and there.scalar() == 2
     except FluewrightError:
         return False
+
+
+def ahead_wrong(store: Store) -> str:
+    """What is wrong with the write-ahead file, which the engine passes over in silence; empty when nothing is.
+
+    Looked at twice, since another process may be writing it.
+    """
+    found = 0
+    for _ in range(2):
+        with contextlib.closing(Pages(store.settings.path())) as pages:
+            again = pages.ahead_ends_early()
+        if not again or (found and again != found):
+            return ""
+        found = again
+    return f"the write-ahead file beside it is damaged at frame {found}; the engine sees nothing of what stands behind"
 
 
 def _self_proving(row: Row) -> Entry | None:

@@ -65,7 +65,7 @@ def _busy(where: str) -> EntryError:
     )
 
 
-def told(error: Exception, where: str) -> FluewrightError:
+def told(error: Exception, where: str, *, writes: bool = True) -> FluewrightError:
     """An error of the database as one of ours."""
     error = getattr(error, "orig", None) or error
     words = str(error).lower()
@@ -82,7 +82,9 @@ def told(error: Exception, where: str) -> FluewrightError:
         return _busy(where)
     if any(sign in words for sign in ("malformed", "not a database", "corrupt", "disk image")):
         return damaged(where, f"the file is not whole: {error}")
-    return _full(error, where)
+    if any(sign in words for sign in ("no such table", "no such column", 'relation "')):
+        return damaged(where, f"it is not built as a journal: {error}")
+    return _full(error, where) if writes else damaged(where, f"it cannot be read: {error}")
 
 
 def _driver_error(engine: Engine) -> type[Exception]:
@@ -137,9 +139,12 @@ class Store:
         path = self.settings.path()
         mode = self.settings.mode
         pool = StaticPool if mode == "truncate" else NullPool
-        engine = create_engine(
-            f"sqlite:///{path}", poolclass=None if mode == "wal" else pool, connect_args={"check_same_thread": False}
-        )
+
+        def there() -> sqlite3.Connection:
+            """A connection to a file that is there; the engine alone would make an empty one."""
+            return sqlite3.connect(f"{path.absolute().as_uri()}?mode=rw", uri=True, check_same_thread=False)
+
+        engine = create_engine(f"sqlite:///{path}", poolclass=None if mode == "wal" else pool, creator=there)
 
         @event.listens_for(engine, "connect")
         def _set(raw: Any, _: Any) -> None:
@@ -224,8 +229,8 @@ class Store:
         try:
             with self._reading.connect() as connection, connection.begin():
                 yield connection
-        except (DBAPIError, _driver_error(self._reading)) as error:
-            raise told(error, self.where) from error
+        except (DBAPIError, _driver_error(self._reading), UnicodeError) as error:
+            raise told(error, self.where, writes=False) from error
 
     def make(self) -> None:
         """Make the tables of a new journal and mark it as one."""
