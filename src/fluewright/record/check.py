@@ -11,14 +11,14 @@ from typing import NamedTuple
 from sqlalchemy import func, inspect, select
 from sqlalchemy.engine import Connection
 
-from fluewright.errors import FluewrightError
+from fluewright.errors import FluewrightError, RecordDamaged
 from fluewright.record import tables
 from fluewright.record.chain import Anchor, Break, Row, breaks
 from fluewright.record.entry import entry_from
 from fluewright.record.opening import ODD, beside, short_of, walked
 from fluewright.record.personal import Secret
 from fluewright.record.reading import anchors_of, devices_of
-from fluewright.record.salvage import ahead_wrong, is_readable, sound_rows
+from fluewright.record.salvage import ahead_wrong, is_readable, misfiled, sound_rows
 from fluewright.record.store import FORM, Store
 from fluewright.record.tables import ANCHOR, ENTRY, SECRET
 
@@ -57,8 +57,10 @@ class Checked:
 
     def add(self, sentence: str) -> None:
         """Take up one thing that does not hold."""
+        if sentence in self.wrong:
+            return
         self.found += 1
-        if len(self.wrong) < MOST and sentence not in self.wrong:
+        if len(self.wrong) < MOST:
             self.wrong.append(sentence)
 
     def holds(self) -> bool:
@@ -197,17 +199,25 @@ def _chains(store: Store, found: Checked, tick: Tick) -> None:
     """Walk every chain; where the engine cannot, read the pages and tell what is missing."""
     found.entries = 0
     if is_readable(store):
-        with store.reading() as connection:
-            for device in devices_of(connection):
-                for each in breaks(_walked_wholly(connection, device, found, tick), fully=False):
-                    found.add(each.sentence())
-        return
-    skipped: list[Break] = []
-    last: dict[str, Anchor] = {}
+        try:
+            with store.reading() as connection:
+                for device in devices_of(connection):
+                    for each in breaks(_walked_wholly(connection, device, found, tick), fully=False):
+                        found.add(each.sentence())
+            return
+        except RecordDamaged as error:
+            found.add(error.read)
+    _without_engine(store, found)
+
+
+def _without_engine(store: Store, found: Checked) -> None:
+    """Read the pages, name what does not hold, and tell what is missing."""
+    found.entries, skipped, last = 0, list[Break](), dict[str, Anchor]()
+    named = {(each.device, each.sequence): each for each in misfiled(store)}
     for row in sound_rows(store, skipped):
         found.entries += 1
         last[row.device] = Anchor(row.device, row.sequence, row.hash)
-    for each in skipped:
+    for each in sorted([*named.values(), *skipped], key=lambda each: (each.device, each.sequence)):
         found.add(each.sentence())
     found.ends = [last[device] for device in sorted(last)]
     found.add(f"the pages of the file are damaged; read without the engine, {found.entries} entries still hold")

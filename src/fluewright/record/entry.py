@@ -3,15 +3,18 @@
 import json
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any, Literal, cast
+from typing import Any, Literal
 
-from fluewright.errors import RecordDamaged
+from fluewright.errors import EntryError, RecordDamaged
 from fluewright.record.canonical import canonical, digest
 from fluewright.record.personal import KEY
 from fluewright.record.shape import ID
 
 FORM = 1
 """Version of the envelope."""
+
+KIND_MOST = 60
+"""Letters of the word of a kind: what stands in an index has a longest length on every server."""
 
 NOTHING_BEFORE = "0" * 64
 """What stands for the hash before the first entry of a device."""
@@ -65,7 +68,7 @@ class Entry:
         """What it belongs to: its visit, else the entry it is about, else itself."""
         for key in ("visit", "of"):
             found = self.body.get(key)
-            if isinstance(found, str) and found:
+            if isinstance(found, str) and ID.fullmatch(found):
                 return found
         return self.id
 
@@ -81,6 +84,27 @@ def _not_an_entry(where: str, why: str) -> RecordDamaged:
     )
 
 
+def entry_of(held: Any, *, where: str = "") -> Entry:
+    """An entry from its fields, as they came out of JSON; whether they came from the canonical form is not looked at.
+
+    held   what JSON gave
+    where  for the error: which entry
+    -> entry; RecordDamaged when these are not the fields of an entry
+    """
+    if not isinstance(held, dict) or set(held) != set(KEYS):
+        raise _not_an_entry(where, "its fields are not those of an entry")
+    whole = all(
+        isinstance(held[key], int) and not isinstance(held[key], bool) for key in ("sequence", "version", "form")
+    )
+    texts = all(isinstance(held[key], str) for key in KEYS if key not in ("sequence", "version", "form", "body"))
+    if not whole or not texts or not isinstance(held["body"], dict) or held["form"] != FORM:
+        raise _not_an_entry(where, "its fields are not of their types")
+    ids = ID.fullmatch(held["id"]) and ID.fullmatch(held["device"])
+    if not ids or held["sequence"] < 1 or held["version"] < 1 or not 1 <= len(held["kind"]) <= KIND_MOST:
+        raise _not_an_entry(where, "its id, device, number or kind is not one that is given")
+    return Entry(**{key: value for key, value in held.items() if key != "form"})
+
+
 def entry_from(text: str, *, where: str = "") -> Entry:
     """An entry from its kept form.
 
@@ -92,19 +116,12 @@ def entry_from(text: str, *, where: str = "") -> Entry:
         held = json.loads(text)
     except (ValueError, RecursionError) as error:
         raise _not_an_entry(where, f"its text does not hold together: {error}") from error
-    if not isinstance(held, dict) or set(held) != set(KEYS):
-        raise _not_an_entry(where, "its fields are not those of an entry")
-    whole = all(
-        isinstance(held[key], int) and not isinstance(held[key], bool) for key in ("sequence", "version", "form")
-    )
-    texts = all(isinstance(held[key], str) for key in KEYS if key not in ("sequence", "version", "form", "body"))
-    if not whole or not texts or not isinstance(held["body"], dict) or held["form"] != FORM:
-        raise _not_an_entry(where, "its fields are not of their types")
-    if not ID.fullmatch(held["id"]) or held["sequence"] < 1 or held["version"] < 1:
-        raise _not_an_entry(where, "its id or number is not one that is given")
-    del held["form"]
-    entry = Entry(**cast(dict[str, Any], held))
-    if entry.text() != text:
+    entry = entry_of(held, where=where)
+    try:
+        same = entry.text() == text
+    except EntryError as error:
+        raise _not_an_entry(where, error.read) from error
+    if not same:
         raise _not_an_entry(where, "its text is not in canonical form")
     return entry
 

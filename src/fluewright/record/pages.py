@@ -49,7 +49,7 @@ def _columns(record: bytes) -> Found:
             raise ValueError("a column ends beyond its record")
         at += size
         if kind >= 13 and kind % 2:
-            found.append(part.decode("utf-8"))
+            found.append(part.decode("utf-8", "replace"))
         elif kind in (0, 7) or kind >= 12:
             found.append(None)
         else:

@@ -80,6 +80,8 @@ def told(error: Exception, where: str, *, writes: bool = True) -> FluewrightErro
         )
     if "locked" in words or "busy" in words:
         return _busy(where)
+    if "could not decode" in words or isinstance(error, UnicodeError):
+        return damaged(where, "a text in it is no longer a text")  # what stands there may be about a person
     if any(sign in words for sign in ("malformed", "not a database", "corrupt", "disk image")):
         return damaged(where, f"the file is not whole: {error}")
     if any(sign in words for sign in ("no such table", "no such column", 'relation "')):
