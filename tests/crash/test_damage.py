@@ -49,9 +49,9 @@ def content(path: Path) -> dict[str, list[Any]] | None:
 
 
 def first_changed(before: dict[str, list[Any]], after: dict[str, list[Any]]) -> int:
-    """The number of the first entry whose row is not what it was; 0 when all are."""
+    """The number of the first entry whose row is not what it was, its place in the file aside; 0 when all are."""
     for number, (old, new) in enumerate(zip(before["entry"], after["entry"], strict=False), 1):
-        if old != new:
+        if old[1:] != new[1:]:
             return number
     return 0 if len(before["entry"]) == len(after["entry"]) else min(len(before["entry"]), len(after["entry"])) + 1
 
