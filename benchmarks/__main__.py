@@ -16,6 +16,8 @@ BENCHES = {
     "B3": "b03_row_loop",
     "B5": "b05_uncertain_scalar",
     "B6": "b06_uncertain_columns",
+    "B7": "b07_append",
+    "B9": "b09_verify",
     "B14": "b14_reconcile",
     "B18": "b18_start",
 }
