@@ -12,7 +12,9 @@ from fluewright.record.journal import Draft, Journal
 from fluewright.record.opening import made
 from fluewright.record.settings import Settings
 
-CALLS = 300
+CALLS = 10
+ROUNDS = 150
+"""Short turns, many of them: a disk that others use is slow for seconds at a time."""
 COLUMNS = "device, sequence, id, kind, subject, hash, text"
 
 
@@ -67,7 +69,7 @@ def report(where: str, folder: Path) -> Report:
     journal, add = appended(folder)
     bare = Bare(folder / "bare.db", folder / "journal.db", add().text())
     works = {"ours": Work(add, calls=CALLS), "bare sqlite3": Work(bare.append, calls=CALLS), "flush": flushed(folder)}
-    times = alternate(works)
+    times = alternate(works, rounds=ROUNDS)
     journal.store.close()
     ratio = times["ours"].median / times["bare sqlite3"].median
     own: float = times["ours"].best - times["bare sqlite3"].best
