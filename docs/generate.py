@@ -153,6 +153,8 @@ def made(path: Path, kinds: set[str]) -> Iterator[tuple[str, str, str]]:
         code, read = given.get("code"), given.get("read")
         if code is None and len(node.args) > 2:
             code, read = node.args[0], node.args[2]
+        elif read is None and name == "above_nothing" and len(node.args) > 2:
+            read = node.args[2]
         if isinstance(code, ast.Constant) and str(code.value).startswith("FW-") and read is not None:
             kind = name if name in kinds else BY_LETTER.get(str(code.value)[3], "")
             if kind:

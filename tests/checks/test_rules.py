@@ -5,7 +5,7 @@ import datetime
 import pytest
 
 from fluewright.errors import Problems, RuleError
-from fluewright.rules import apply, load, select
+from fluewright.rules import apply, currency, load, select
 from fluewright.rules.schema import book_of
 
 LIMIT = """title = "t"
@@ -26,6 +26,7 @@ rounding = "none"
 decision = "none"
 citation = { document = "d", clause = "c", edition = "e" }
 known = "read"
+current = 2026-01-31
 valid_from = 2020-01-01
 valid_until = 2029-12-31
 text = "words"
@@ -46,7 +47,7 @@ def test_nothing_from_memory_claims_to_be_read() -> None:
 
 @pytest.mark.parametrize(
     ("kilowatts", "expected"),
-    [(3.9, None), (4, 11), (25, 11), (25.1, 10), (50, 10), (50.1, 9), (900, 9)],
+    [(3.9, None), (4, 11), (25, 11), (25.1, 10), (50, 10), (50.1, 9), (999, 9), (1000, None), (5000, None)],
 )
 def test_the_band_edges_belong_to_the_lower_band(kilowatts: float, expected: float | None) -> None:
     """1. BImSchV s. 10(1): 25 kW and 50 kW belong to the lower-power band (read at anwalt24.de)."""
@@ -54,6 +55,34 @@ def test_the_band_edges_belong_to_the_lower_band(kilowatts: float, expected: flo
         load.book("de-1bimschv").limits, quantity="loss_net", fuel="gas", heat_output=kilowatts * 1000.0
     )
     assert [limit.limit for limit in found] == ([] if expected is None else [expected])
+
+
+@pytest.mark.parametrize(
+    ("kilowatts", "expected"),
+    [
+        (899, ["de-1bimschv-loss-above"]),
+        (950, ["de-1bimschv-loss-above", "de-44bimschv-loss"]),  # its input may be 1 MW, so both are asked
+        (1000, ["de-44bimschv-loss"]),
+        (3000, ["de-44bimschv-loss"]),
+    ],
+)
+def test_one_law_ends_at_a_megawatt_and_the_other_begins(kilowatts: float, expected: list[str]) -> None:
+    found = select.applying(load.limits_of("loss_net"), quantity="loss_net", fuel="gas", heat_output=kilowatts * 1e3)
+    assert [limit.id for limit in found] == expected
+
+
+def test_a_law_that_only_ends_at_a_size_also_speaks_where_no_size_was_said() -> None:
+    smoke = {"quantity": "smoke_spot", "fuel": "oil", "appliance": "oil pressure jet"}
+    book = load.book("de-1bimschv").limits
+    assert [limit.id for limit in select.applying(book, **smoke)] == ["de-1bimschv-soot-atomising"]
+    assert not select.applying(book, **smoke, heat_output=1e6)
+
+
+@pytest.mark.parametrize("current", ["2026-01-31", '"superseded"', '"not known"', '"no text"'])
+def test_how_current_a_text_is_stands_in_every_row(current: str) -> None:
+    (limit,) = book_of(text=LIMIT.replace("current = 2026-01-31", f"current = {current}"), name="x").limits
+    assert currency.stands(limit.current) == (current in ("2026-01-31", '"not known"'))
+    assert bool(currency.in_words(limit.current)) == (current != '"no text"')
 
 
 def test_without_an_output_no_band_is_guessed() -> None:
@@ -135,6 +164,9 @@ BROKEN = {
     "limit in words": ("limit = 11\n", 'limit = "eleven"\n', "eleven"),
     "date in words": ("valid_from = 2020-01-01", 'valid_from = "long ago"', "long ago"),
     "applies unknown": ('fuels = ["oil"]', 'fules = ["oil"]', "fules"),
+    "currency missing": ("current = 2026-01-31\n", "", "no current"),
+    "currency unknown": ("current = 2026-01-31", 'current = "fresh"', "fresh"),
+    "alarms in words": ('text = "words"', 'text = "words"\nonly_alarms = "yes"', "only_alarms"),
     "output in words": ("output_to = 2000", 'output_to = "2 MW"', "2 MW"),
     "key twice": ('place = "p"', 'place = "p"\nplace = "q"', "line 13"),
 }

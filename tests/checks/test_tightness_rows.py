@@ -3,7 +3,7 @@
 import pytest
 
 from fluewright.errors import Problems, RuleError
-from fluewright.rules import pipe_tables, tightness_tests
+from fluewright.rules import apply, load, pipe_tables, tightness_tests
 
 ROW = """title = "t"
 [[tests]]
@@ -21,9 +21,12 @@ meters = []
 dial_to = "none"
 volume_over = "none"
 volume_to = "10 L"
+volume_edge = "to"
 pressure_from = "3 psi"
 pressure_to = "none"
 times_working = 1.5
+working_over = "none"
+working_to = "none"
 settle = "0 min"
 duration = "30 min"
 duration_volume = "500 ft3"
@@ -34,6 +37,7 @@ gauge_step = "none"
 citation = { document = "d", clause = "c", edition = "e" }
 known = "read"
 times_known = "from memory"
+current = 2026-01-31
 valid_from = "unknown"
 valid_until = "open"
 only = ""
@@ -46,6 +50,24 @@ def test_the_shipped_ones_are_whole_and_their_ids_their_own() -> None:
     found = [test.id for test in tightness_tests.tests()]
     assert len(found) >= 20
     assert len(set(found)) == len(found)
+
+
+@pytest.mark.parametrize(
+    ("litres", "id"),
+    [(99.9, "de-tightness-small"), (100.0, "de-tightness-middle"), (199.9, "de-tightness-middle"),
+     (200.0, "de-tightness-large")],
+)  # fmt: skip
+def test_german_bands_hold_their_lower_end(litres: float, id: str) -> None:
+    # below 100 L, 100 to below 200 L, from 200 L
+    rows = [one for one in tightness_tests.tests() if one.id.startswith("de-tightness")]
+    assert [one.id for one in rows if one.of_volume(litres / 1e3)] == [id]
+
+
+@pytest.mark.parametrize(("litres", "fall"), [(5.0, 800.0), (5.1, 400.0), (10.0, 400.0), (15.0, 250.0), (35.0, 100.0)])
+def test_british_bands_hold_their_upper_end(litres: float, fall: float) -> None:
+    rows = [one for one in tightness_tests.tests() if one.id.startswith("uk-ed4") and "lpg" not in one.id]
+    banded = [one for one in rows if one.volume_to is not None and one.of_volume(litres / 1e3)]
+    assert [one.fall for one in banded] == pytest.approx([fall])
 
 
 def test_a_row_is_read_as_it_stands() -> None:
@@ -105,3 +127,13 @@ def test_the_table_of_the_law_takes_the_next_longer_row() -> None:
     assert table.load(size="6", length=3.0) is None
     with pytest.raises(RuleError, match="FW-B-022"):
         pipe_tables.table_of(text='document = "d"', file="x.toml")
+
+
+def test_a_leak_class_begins_at_its_figure() -> None:
+    # below 1 L/h fit, 1 to below 5 L/h to be mended, from 5 L/h shut off
+    for id, limit in (("de-fit-unrestricted", 1.0), ("de-unfit", 5.0)):
+        rule = load.limit(id)
+        assert apply.judged(rule, value=limit, spread=0.0).passes == "beyond"
+        assert apply.judged(rule, value=0.999 * limit, spread=0.0).passes == "inside"
+    most = load.limit("practice-oil-input-over")
+    assert apply.judged(most, value=most.limit, spread=0.0).passes == "inside"

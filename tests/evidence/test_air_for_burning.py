@@ -65,15 +65,24 @@ def test_the_worked_example_of_the_standard_rule_is_short() -> None:
 
 
 def test_a_model_code_met_warns_and_never_clears() -> None:
-    verdict = judged(AirForBurning((flame("100 kBtu/h"),), **BIG))
+    verdict = judged(AirForBurning((flame("100 kBtu/h"),), no_exhausts=True, **BIG))
     finding = found(verdict, "air-for-burning")
     assert finding.grade == "open"
     assert "cannot clear" in finding.lead
     assert not [one for one in verdict.judged.findings if one.grade == "fine"]
 
 
-def test_the_law_of_a_state_met_is_fine_and_its_neighbour_has_no_such_clause() -> None:
+def test_a_text_that_nobody_compared_with_todays_says_so_behind_its_clause() -> None:
     given = AirForBurning((flame("26 kW", output="24 kW"),), volume=read("room_volume", "110 m3"), window=True)
+    finding = found(judged(given, "DE-NI"), "air-for-burning")
+    assert finding.grade == "open"
+    assert finding.clause.text_of == "undated copy, not compared with the text of today"
+
+
+def test_the_law_of_a_state_met_is_fine_and_its_neighbour_has_no_such_clause() -> None:
+    given = AirForBurning(
+        (flame("26 kW", output="24 kW"),), volume=read("room_volume", "110 m3"), window=True, no_exhausts=True
+    )
     assert found(judged(given, "DE-NI"), "air-for-burning").grade == "fine"
     neighbour = judged(given, "DE-BW")
     assert found(neighbour, "air-for-burning-short").grade == "act"
@@ -84,6 +93,61 @@ def test_germany_without_a_state_cannot_be_judged() -> None:
     verdict = judged(AirForBurning((flame("26 kW"),), volume=read("room_volume", "110 m3"), window=True), "DE")
     assert not verdict.judged.findings
     assert any("states differ" in words for words in verdict.judged.cannot_tell)
+
+
+def test_fans_that_nobody_listed_keep_a_room_from_being_fine() -> None:
+    room = {"volume": read("room_volume", "110 m3"), "window": True}
+    unlisted = found(judged(AirForBurning((flame("26 kW", output="24 kW"),), **room), "DE-NI"), "air-for-burning")
+    assert unlisted.grade == "open"
+    assert "nobody said that there are none" in unlisted.body
+    assert any("list every fan" in words for words in unlisted.do_next)
+
+
+def test_a_louvre_counts_by_the_text_of_its_own_country() -> None:
+    """The 75 % of metal louvres is US text; the German states that were read say nothing of louvres."""
+    flames = (flame("26 kW", output="24 kW"),)
+    plain, louvre = hole("160 cm2"), hole("160 cm2", grille="metal")
+    assert stands(judged(AirForBurning(flames, (plain,)), "DE-BW"))["de-bw-opening"] == "met"
+    verdict = judged(AirForBurning(flames, (louvre,)), "DE-BW")
+    assert stands(verdict)["de-bw-opening"] == "open"
+    assert any("louvre" in words for words in verdict.judged.cannot_tell)
+    stated = hole("200 cm2", grille="metal", free_share=read("free_share", "90 %"))
+    assert stands(judged(AirForBurning(flames, (stated,)), "DE-BW"))["de-bw-opening"] == "met"
+    small = hole("100 cm2", grille="metal")
+    assert stands(judged(AirForBurning(flames, (small,)), "DE-BW"))["de-bw-opening"] == "short"
+    beside = (louvre, hole("170 cm2"))
+    assert stands(judged(AirForBurning(flames, beside), "DE-BW"))["de-bw-opening"] == "met"
+
+
+def test_few_known_air_changes_take_room_and_opening_away() -> None:
+    holes = (hole("22 in2", height="high"),)
+    known = {"air_changes": read("air_changes", "0.1 1/h"), "air_changes_known": "measured"}
+    verdict = judged(AirForBurning((flame("150 kBtu/h"),), holes, **known, **SMALL))  # type: ignore[arg-type]
+    assert stands(verdict)["us-mixed"] == "off"
+    perhaps = {"air_changes": read("air_changes", "0.3..0.6 1/h"), "air_changes_known": "measured"}
+    assert stands(judged(AirForBurning((flame("100 kBtu/h"),), **perhaps, **BIG)))["us-room"] == "off"  # type: ignore[arg-type]
+
+
+def test_germany_is_short_where_every_state_says_so() -> None:
+    tiny = AirForBurning((flame("26 kW", output="24 kW"),), volume=read("room_volume", "20 m3"), window=True)
+    for place in ("DE", "DE-BY"):
+        short = found(judged(tiny, place), "air-for-burning-short")
+        assert short.grade == "act"
+        assert "every text of a state of DE" in short.lead
+    unsaid = judged(AirForBurning((flame("26 kW", output="24 kW"),)), "DE")
+    assert not unsaid.judged.findings
+
+
+def test_masses_of_air_are_compared_and_not_volumes() -> None:
+    """Air at 10 C that comes in takes 293/283 of its volume in the room where flames and fans draw it."""
+    given = AirForBurning((flame("26 kW"),), (hole("300 cm2"),), no_exhausts=True)
+    results = part_of(judged(given, "DE-BW")).results
+    density = 101325.0 * 0.0289652 / (8.314462618 * 283.15)
+    outdoors = 0.6 * 0.03 * (2.0 * 4.0 / density) ** 0.5
+    assert results["comes in"].value == pytest.approx(outdoors * 293.15 / 283.15, rel=1e-3)
+    need, drop = results["flames take"].value, results["drawn down"].value
+    assert need is not None
+    assert drop == pytest.approx(density * (need * 283.15 / 293.15 / (0.6 * 0.03)) ** 2 / 2.0, rel=1e-3)
 
 
 @pytest.mark.parametrize(("window", "expected"), [(True, "met"), (False, "off"), (None, "open")])

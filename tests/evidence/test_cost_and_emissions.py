@@ -6,6 +6,7 @@ from dataclasses import replace
 import pytest
 
 from fluewright import clock
+from fluewright.cli.main import main
 from fluewright.evidence import cost_bills
 from fluewright.evidence.cost import CostAndEmissions
 from fluewright.evidence.cost_bills import Bills, Period
@@ -126,7 +127,7 @@ def test_published_carbon_stands_beside_ours_on_its_own_basis() -> None:
 
 
 def test_a_duty_gone_by_is_told_and_one_to_come_is_not() -> None:
-    duty = duties.duty("us-area-tune-up-biennial")
+    duty = duties.duty("us-major-tune-up-biennial")
     today = clock.now().date()
     late = judged(CostAndEmissions(False, duties=(DutyAsked(duty, duties.months_later(today, -30)),)))
     assert [finding.code for finding in late.judged.findings] == ["duty-overdue"]
@@ -137,3 +138,20 @@ def test_a_duty_that_does_not_speak_of_this_system_says_so() -> None:
     part = part_of(CostAndEmissions(False, duties=(DutyAsked(duties.duty("de-60b"), datetime.date(2001, 1, 1)),)))
     assert "does not speak" in str(part.statements[0].pieces[0])
     assert not part.data.get("duties")
+
+
+def test_a_duty_says_plainly_that_gas_boilers_are_left_out(capsys: pytest.CaptureFixture[str]) -> None:
+    """40 CFR 63 subpart JJJJJJ: gas-fired boilers are exempt."""
+    duty = ["cost", "duty", "us-area-tune-up-biennial", "--day", "2026-01-10"]
+    said = {}
+    for fuel in ("natural-gas", "oil-no-2", ""):
+        assert main([*duty, *(["--fuel", fuel] if fuel else [])]) == 0
+        said[fuel] = " ".join(capsys.readouterr().out.replace("│", " ").split())
+    assert (
+        "does not speak of this appliance: 40 CFR 63 subpart JJJJJJ leaves out boilers that burn gas"
+        in (said["natural-gas"])
+    )
+    assert "due by" not in said["natural-gas"]
+    assert "due by" in said["oil-no-2"]
+    assert "leaves out" not in said["oil-no-2"]
+    assert "Nobody said whether it burns gas: a boiler that does is exempt." in said[""]

@@ -74,9 +74,11 @@ def test_two_pascals_of_doubt_decide_nothing_about_two_pascals(on: str, odds: fl
 def test_far_beyond_the_limit_of_the_zone_is_mended_first() -> None:
     given = HousePressure(read("house_pressure", "-12 Pa"), TWO, "natural-draft water heater alone")
     finding = found(judged(given), "us-zone-water-heater")
-    assert finding.grade == "act"
+    assert finding.grade == "advise", "a limit from memory may warn"
     assert finding.cautions
+    assert "look for spillage" in finding.do_next[0]
     assert finding.clause.known == "from memory"
+    assert finding.clause.text_of == "before 2013, superseded"
 
 
 def test_a_limit_from_memory_never_clears() -> None:
@@ -295,8 +297,11 @@ def test_the_time_of_spillage(text: str, warm: Any, code: str, grade: str) -> No
     assert grades(judged(Spillages((spilled(text, warm=warm),))))[code] == grade
 
 
-def test_california_reads_its_own_limit_and_may_clear() -> None:
-    assert grades(judged(Spillages((spilled("24 s", warm="warm"),)), "US-CA"))["us-ca-spill"] == "fine"
+def test_california_has_its_own_limit_of_a_superseded_text_which_clears_nothing() -> None:
+    verdict = judged(Spillages((spilled("24 s", warm="warm"),)), "US-CA")
+    assert grades(verdict)["us-ca-spill"] == "open"
+    assert found(verdict, "us-ca-spill").clause.text_of == "2013, superseded"
+    assert "superseded by a later edition" in found(verdict, "us-ca-spill").body
 
 
 def test_spilling_on_stops_even_where_no_limit_is_known() -> None:
@@ -371,3 +376,26 @@ def test_an_unknown_hottest_water_clears_nothing() -> None:
 )  # fmt: skip
 def test_what_is_wrong_with_a_vent(more: dict[str, Any], code: str, grade: str) -> None:
     assert vent(**more)[code] == grade
+
+
+def test_a_house_without_a_place_says_which_question_is_open() -> None:
+    off = values("house_pressure", "0 Pa", "-1 Pa", "0 Pa", "0 Pa", "-1 Pa")
+    given = HousePressure(read("house_pressure", "-8 Pa"), off, zone="natural-draft furnace or boiler alone")
+    unsaid = judged(given, place="")
+    assert not unsaid.judged.findings
+    assert any("country or state" in said for said in unsaid.judged.cannot_tell)
+    assert any("known here for NZ" in said for said in judged(given, place="NZ").judged.cannot_tell)
+    nowhere = judged(HousePressure(read("house_pressure", "-8 Pa"), off), place="")
+    assert sum("too far" in said for said in nowhere.judged.cannot_tell) == 2
+
+
+@pytest.mark.parametrize(("on", "off"), [("falling", ("0 Pa",) * 5), ("-8 Pa", ())])
+def test_a_change_that_cannot_be_had_is_left_open(on: str, off: tuple[str, ...]) -> None:
+    given = HousePressure(read("house_pressure", on), values("house_pressure", *off), zone="fan-assisted alone")
+    assert any(said.startswith("How far the fans draw") for said in judged(given).judged.cannot_tell)
+
+
+def test_the_table_by_weather_prints_no_finer_than_the_weather_is_known() -> None:
+    given = Draft((pulled("-3 Pa"),), STILL, outdoors=read("outdoor_temperature", "37 F"))
+    told = found(judged(given), "us-draft-by-weather")
+    assert "(−1.8 Pa)" in told.lead

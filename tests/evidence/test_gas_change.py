@@ -49,6 +49,19 @@ def test_the_sentences_say_which_way_is_dangerous(capsys: pytest.CaptureFixture[
     assert "richer, which is the dangerous way: towards carbon monoxide and soot" in said
 
 
+@pytest.mark.parametrize("height", ["0ft", "6000ft"])
+@pytest.mark.parametrize(
+    ("fuel", "manifold"), [("natural-gas", "3.5inwc"), ("propane", "11inwc"), ("butane", "50mbar")]
+)
+def test_the_hole_for_an_input_passes_that_input(
+    fuel: str, manifold: str, height: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    words = ["orifice", "--fuel", fuel, "--manifold", manifold, "--altitude", height, "--units", "si"]
+    there = asked(capsys, *words, "--input", "20kW")["parts"][0]["results"]["orifice_diameter"]
+    back = asked(capsys, *words, "--orifice", f"{there['value']!r}{there['unit']}")
+    assert back["parts"][0]["results"]["fuel_input_by_orifice"]["value"] == pytest.approx(20.0, rel=1e-9)
+
+
 def test_an_orifice_and_the_drills_around_an_input(capsys: pytest.CaptureFixture[str]) -> None:
     words = ["orifice", "--fuel", "propane", "--manifold", "10inwc", "--orifice", "#54", "--input", "25kBtu/h"]
     answer = asked(capsys, *words)

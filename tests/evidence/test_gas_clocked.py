@@ -11,7 +11,7 @@ from fluewright.cli.main import main
 CLOCK = {
     "fuel": "natural-gas", "dial": "2ft3", "time": "66s", "plate": "100kBtu/h", "altitude": "300ft",
     "heating-value": "1035Btu/ft3", "meter-pressure": "7inwc", "meter-temperature": "60F", "compensated": "no",
-    "others": "water heater off; range pilots off",
+    "others": "water heater off; range pilots off", "meter": "billing",
 }  # fmt: skip
 BTU = 1055.05585262
 
@@ -68,16 +68,58 @@ def test_over_the_plate_is_graded_by_its_odds(clock: Asked) -> None:
     assert codes(under)["gas-input-over"] == "open", "common practice clears nothing"
 
 
-def test_only_the_text_of_the_place_clears_and_only_without_doubt(clock: Asked) -> None:
+def test_the_superseded_text_of_the_place_does_not_clear(clock: Asked) -> None:
     good = {"plate": "120kBtu/h", "jurisdiction": "US-CA"}
-    assert codes(clock(**good))["us-ca-input-over"] == "fine"
+    assert codes(clock(**good))["us-ca-input-over"] == "open"
     for doubt in (
         {"heating_value": None},
         {"others": None},
         {"compensated": None},
+        {"meter": None},
+        {"altitude": "2000ft"},
         {"dial": "0.5ft3", "time": "16.5s"},
     ):
         assert codes(clock(**{**good, **doubt}))["us-ca-input-over"] == "open", doubt
+
+
+def spans(result: dict[str, Any]) -> tuple[float, float]:
+    """What a result spans with twice its doubt, on either side."""
+    low: float = result["value"] - 2 * result["below"]
+    high: float = result["value"] + 2 * result["above"]
+    return low, high
+
+
+def test_a_heating_value_without_its_reference_is_doubted_towards_the_other_reading(clock: Asked) -> None:
+    # 830 Btu/ft3 at 6,000 ft may be the gas as metered there: then nothing is to be corrected
+    high = {"heating_value": "830Btu/ft3", "altitude": "6000ft", "plate": "90kBtu/h", "altitude_rule": "none"}
+    unsaid, said = clock(**high), clock(**high, heating_reference="60F")
+    local = clock(**high, heating_reference="as metered", meter_pressure=None, meter_temperature=None)
+    other = results(local)["fuel_input"]["value"]
+    assert codes(unsaid)["heat-reference-unsaid"] == "open"
+    assert spans(results(unsaid)["fuel_input"])[1] > other > spans(results(said)["fuel_input"])[1]
+    assert results(unsaid)["fuel_input"]["below"] == pytest.approx(results(said)["fuel_input"]["below"])
+    assert "heat-reference-unsaid" not in {**codes(said), **codes(local)}
+    assert "heat-reference-unsaid" not in codes(clock()), "at 300 ft both readings are one"
+    cleared = {**high, "jurisdiction": "US-CA", "plate": "150kBtu/h"}
+    assert codes(clock(**cleared))["us-ca-input-over"] == "open"
+
+
+def test_a_meter_that_nobody_vouches_for_widens_and_clears_nothing(clock: Asked) -> None:
+    billing, nobody = clock(), clock(meter=None)
+    own = clock(meter=None, meter_accuracy="0.5%")
+    doubts = [results(one)["fuel_input"]["above"] for one in (own, billing, nobody)]
+    assert doubts == sorted(doubts)
+    assert codes(nobody)["meter-not-vouched"] == "open"
+    assert "meter-not-vouched" not in {**codes(billing), **codes(own)}
+
+
+def test_an_assumed_correction_advises_and_what_no_assumption_explains_acts(clock: Asked) -> None:
+    unread: dict[str, str | None] = {"meter_temperature": None, "meter_pressure": None}
+    assert codes(clock())["gas-input-over"] == "act"
+    assert codes(clock(**unread, plate="100kBtu/h"))["gas-input-over"] == "advise"
+    assert codes(clock(altitude=None, plate="100kBtu/h"))["gas-input-over"] == "advise"
+    assert codes(clock(compensated=None, meter_temperature="20F"))["gas-input-over"] == "advise"
+    assert codes(clock(**unread, plate="80kBtu/h"))["gas-input-over"] == "act"
 
 
 def test_minnesota_gives_two_per_cent_below_and_none_above(clock: Asked) -> None:

@@ -1,8 +1,12 @@
 """Gas pressures, regulator and pipe: what is found, what is refused, what stays open."""
 
+import json
+
 import gas_lines_made as made
 import pytest
 
+from fluewright.cli.main import main
+from fluewright.evidence.gas_given import State
 from fluewright.evidence.gas_lines import GasLine, Load, Segment
 from fluewright.evidence.gas_survey import GasSurvey, Look
 from fluewright.kernel.pipe_sizes import SERIES, STEEL_ROUGHNESS
@@ -160,3 +164,40 @@ def test_a_sound_look_clears_nothing() -> None:
     (part,) = made.parts(GasSurvey(looks))
     assert part.findings == ()
     assert any("no tightness test" in words for words in part.cannot_tell)
+
+
+@pytest.mark.parametrize(
+    ("state", "text", "grade"),
+    [
+        ("everything on", "falling", "act"),
+        ("this appliance", "7.0 in w.c. falling", "act"),
+        ("standing", "7.0 in w.c. falling", "act"),
+        ("shut off", "8.0 in w.c. rising", "act"),
+        ("standing", "rising", "act"),
+        ("everything on", "6.5..7.5 in w.c. hunting", "advise"),
+        ("everything on", "7.0 in w.c. rising", "open"),
+    ],
+)
+def test_a_pressure_seen_to_move_is_told_and_clears_nothing(state: State, text: str, grade: str) -> None:
+    plate = {"least": made.typed("4 in w.c."), "most": made.typed("14 in w.c.")}
+    (part,) = made.parts(made.supply(("appliance", state, text), **plate))
+    assert made.codes(part)["supply-still-moving"].grade == grade
+    assert not any(one.grade == "fine" for one in part.findings)
+    (calm,) = made.parts(made.supply(("appliance", "everything on", "7.0 in w.c. steady"), **plate))
+    assert "supply-still-moving" not in made.codes(calm)
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["supply", "pressure", "--standing=7inwc", "--everything-on=6.5inwc"],
+        ["supply", "tightness", "--start=20.0mbar", "--end=20.0mbar", "--after=2min"],
+    ],
+)
+def test_questions_that_hardly_need_a_gas_do_without_and_say_so(
+    words: list[str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main([*words, "--json"]) == 0
+    assert any("nobody named it" in one for one in json.loads(capsys.readouterr().out)["cannot_tell"])
+    assert main([*words, "--fuel", "propane", "--json"]) == 0
+    assert not any("nobody named it" in one for one in json.loads(capsys.readouterr().out)["cannot_tell"])

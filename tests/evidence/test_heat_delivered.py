@@ -138,6 +138,23 @@ def test_a_traverse_refuses_standing_air_and_doubts_few_points() -> None:
     assert "above nothing at every point" in air(WARMTH, traverse=back).results["air_flow_by_traverse"].refused
 
 
+def test_the_gauge_of_a_traverse_errs_alike_and_moves_weak_points_most() -> None:
+    """The mean of roots moves by the mean of u / (2 x root), over the mean root (first order, by hand)."""
+    area = Reading("duct_area", parse.parse("1.0 ft2", quantity="duct_area"))
+
+    def gauge(*points: str) -> tuple[float, float]:
+        made = air(WARMTH, traverse=typed.traverse_of(points, area=area, method="equal area"))
+        working = made.results["duct_velocity"].working
+        assert working is not None
+        inputs = {one.words: one.spread for one in working.inputs}
+        return inputs["gauge of the traverse"], inputs.get("velocity pressures", 0.0)
+
+    alike, _ = gauge("25 Pa", "25 Pa", "25 Pa", "25 Pa")
+    uneven, _ = gauge("1 Pa", "25 Pa", "25 Pa", "25 Pa")
+    # one u for both: (0.5/1 + 3 x 0.5/5) / (1 + 3 x 5) over (4 x 0.5/5) / (4 x 5)
+    assert uneven / alike == pytest.approx((0.8 / 16.0) / (0.4 / 20.0), rel=1e-6)
+
+
 def test_a_swapped_pair_of_thermometers_gives_no_heat() -> None:
     part = air({"return_air": "128 F", "supply_air": "68 F", "output": "80 kBtu/h"}, table=TABLE)
     assert codes(part)["no-air-rise"].grade == "open"
@@ -175,6 +192,34 @@ def test_glycol_that_nobody_named_doubts_one_way() -> None:
     read = water({**given, "glycol": "30 %"}, liquid="ethylene glycol")
     assert not codes(read)
     assert value(read, "water_factor") / value(unsaid, "water_factor") == pytest.approx(465.9 / 492.1, rel=0.01)
+
+
+def test_a_share_of_glycol_is_never_dropped() -> None:
+    given = {"return": "50 C", "supply": "60 C", "flow": "20 L/min", "glycol": "30 %"}
+    for liquid in ("not said", "water"):
+        part = water(given, liquid=liquid)
+        assert "the kind of glycol" in part.results["heat_output"].refused
+        assert "water_factor" not in part.results
+    assert water({**given, "glycol": "0 %"}, liquid="water").results["heat_output"].value
+    thick = water({**given, "glycol": "100 %"}, liquid="propylene glycol")
+    assert "at most 60 %" in thick.results["heat_output"].refused
+    word = water({**given, "glycol": "falling"}, liquid="ethylene glycol")
+    assert codes(word)["glycol-not-said"].grade == "open"
+
+
+def test_more_heat_out_than_in_is_told_and_not_averaged() -> None:
+    def cycled(**more: str) -> Part:
+        given = {"on": "12 min", "off": "28 min", "input": "20 kW", "output": "30 kW", **more}
+        return worked(Cycling(typed.readings_of(given, typed.CYCLING_READINGS)), CYCLING)
+
+    part = cycled()
+    assert codes(part)["cycling-more-out"].lead == "Cycling: more heat came out than went in."
+    assert "more heat came out than went in" in part.results["heat_output_mean"].refused
+    close = cycled(output="20 kW")
+    assert codes(close)["cycling-more-out"].lead == "Cycling: perhaps more heat came out than went in."
+    assert close.results["heat_output_mean"].value
+    assert not codes(cycled(output="15 kW"))
+    assert "cycling-loses" in codes(cycled(output="1 kW", idle_loss="2 kW"))
 
 
 def test_ice_and_steam_are_refused() -> None:

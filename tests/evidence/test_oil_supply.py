@@ -1,12 +1,18 @@
 """Oil supply: what is found, what is refused, what stays open."""
 
+import json
+from pathlib import Path
 from typing import Any
 
 import pytest
 from oil_visits import codes, part, value
 
+from fluewright.cli.main import main
+from fluewright.errors import FluewrightError
 from fluewright.evidence.part import Part
 from fluewright.evidence.reading import Appliance
+from fluewright.fuels import load
+from fluewright.visit import file
 
 KBTU = 1.05505585262e6 / 3600.0
 
@@ -226,3 +232,81 @@ def test_oxygen_of_the_last_stretch_counts_where_none_is_typed() -> None:
     table = {"tank": "outdoors", "oil_temperature": "75 F", "coldest_oil": "40 F"}
     assert "oxygen_when_coldest" not in part("oil supply", table).results
     assert value(part("oil supply", table, o2="6 %", stack="400 F", air="70 F"), "oxygen_when_coldest") < 0.06
+
+
+def test_a_plate_of_unsaid_basis_clears_nothing_and_doubts_towards_net() -> None:
+    table = fitted("0.85 60B", pump_pressure="140 psi")
+    unsaid = part("oil supply", table, appliance=Appliance("b", plate_input=41e3), jurisdiction="DE")
+    assert codes(unsaid)["plate-basis-unsaid"].grade == "open"
+    share = unsaid.results["firing_rate"]
+    assert share.below > 1.2 * share.above
+    for appliance, place in (
+        (Appliance("b", plate_input=41e3, plate_basis="net"), "DE"),
+        (Appliance("b", plate_input=41e3, plate_basis="gross"), ""),
+        (Appliance("b", plate_input=41e3), "US-CA"),
+    ):
+        said = part("oil supply", table, appliance=appliance, jurisdiction=place)
+        assert "plate-basis-unsaid" not in codes(said)
+        assert said.results["firing_rate"].below == pytest.approx(said.results["firing_rate"].above)
+
+
+def test_a_net_plate_is_brought_to_gross_once(capsys: pytest.CaptureFixture[str]) -> None:
+    shares = []
+    for plate in (["--plate", "40kW"], ["--plate-net", "40kW"]):
+        main(["oil", "nozzle", "0.85", "60B", "140psi", *plate, "--json"])
+        shares.append(json.loads(capsys.readouterr().out)["parts"][0]["results"]["firing_rate"]["value"])
+    fuel = load.load("oil-no-2").fuel
+    assert shares[0] / shares[1] == pytest.approx(float(fuel.heating_value_gross / fuel.heating_value_net), rel=1e-3)
+    assert main(["oil", "nozzle", "0.85", "60B", "140psi", "--plate", "40kW", "--plate-net", "38kW"]) != 0
+    assert "FW-U-262" in capsys.readouterr().err
+
+
+def test_a_visit_takes_the_plate_as_it_states_it(tmp_path: Path) -> None:
+    text = Path("tests/visit/oil-cleaning.toml").read_text(encoding="utf-8")
+    assert 'input = "140 kBtu/h"' in text
+    said = {}
+    for line in ('input = "140 kBtu/h"', 'input_net = "38.5 kW"', 'input = "41 kW"'):
+        (tmp_path / "visit.toml").write_text(text.replace('input = "140 kBtu/h"', line), encoding="utf-8")
+        said[line] = file.read(tmp_path / "visit.toml").appliance
+    assert [one.plate_basis for one in said.values()] == ["gross", "net", ""]
+    assert said['input_net = "38.5 kW"'].plate_input == pytest.approx(41.0e3, rel=0.02)
+    both = text.replace('input = "140 kBtu/h"', 'input = "140 kBtu/h"\ninput_net = "38 kW"')
+    (tmp_path / "visit.toml").write_text(both, encoding="utf-8")
+    with pytest.raises(FluewrightError) as refused:
+        file.read(tmp_path / "visit.toml")
+    assert "FW-V-049" in str(refused.value)
+
+
+# ------------------------------------------------------------------------------------------------ line and tank
+
+
+def test_a_line_too_deep_is_told_whether_read_or_only_expected() -> None:
+    deep = part("oil supply", {"lift": "12 ft", "run": "60 ft"})
+    assert codes(deep)["oil-line-degasses"].grade == "advise"
+    assert codes(part("oil supply", {"vacuum": "14 inHg"}))["oil-line-degasses"].grade == "advise"
+    assert codes(part("oil supply", {"vacuum": "9 inHg"}))["oil-line-degasses"].grade == "open"
+    assert codes(part("oil supply", {"lift": "6 ft", "run": "20 ft", "pipes": "one"}))["oil-line-degasses"]
+    for calm in ({"vacuum": "3 inHg"}, {"lift": "2 ft", "run": "10 ft"}, {"vacuum": "9 inHg", "pipes": "two"}):
+        assert "oil-line-degasses" not in codes(part("oil supply", calm))
+
+
+def test_a_tank_above_the_pump_pushes_and_makes_no_vacuum() -> None:
+    line = {"lift": "-5 ft", "run": "20 ft", "pipes": "one"}
+    found = part("oil supply", line)
+    assert not {"vacuum_worked_out", "vacuum_by_rule"} & set(found.results)
+    assert value(found, "pressure_worked_out") == pytest.approx(9.80665 * 846.0 * 1.524, rel=0.02)
+    assert "oil-pushes-too-hard" not in codes(found)
+    assert any("siphoning" in words for words in found.cannot_tell)
+    assert codes(part("oil supply", {**line, "lift": "-12 ft"}))["oil-pushes-too-hard"].grade == "advise"
+    assert codes(part("oil supply", {**line, "vacuum": "4 inHg"}))["oil-line-draws-hard"].grade == "advise"
+    assert "oil-line-draws-hard" not in codes(part("oil supply", {**line, "vacuum": "0 inHg"}))
+
+
+def test_a_flame_without_air_in_the_cold_must_be_set_before_leaving() -> None:
+    winter = {"tank": "outdoors", "oil_temperature": "80 F", "coldest_oil": "0 F", "tuned_oxygen": "0.5 %"}
+    found = codes(part("oil supply", winter))["outdoor-oil-rich-in-winter"]
+    assert found.grade == "act"
+    assert found.do_now
+    assert "not have the air" in found.lead
+    mild = codes(part("oil supply", {**winter, "tuned_oxygen": "6 %"}))["outdoor-oil-rich-in-winter"]
+    assert mild.grade == "open"

@@ -34,12 +34,6 @@ def grades(done: Part) -> set[str]:
     return {finding.grade for finding in done.findings}
 
 
-def test_a_low_reading_zeroed_outdoors_is_inside_the_limit_that_was_read() -> None:
-    done = part(ROOM_WELL)
-    assert by_code(done)["us-test-stop-co"].grade == "fine"
-    assert done.answers == {"room air"}
-
-
 def test_where_no_text_was_read_nothing_is_fine() -> None:
     assert grades(part(ROOM_WELL, place="")) == {"open"}
 
@@ -83,8 +77,10 @@ def test_a_zero_indoors_still_alarms() -> None:
 def test_a_worn_meter_zeroed_outdoors_clears_what_an_inside_zero_cannot() -> None:
     worn = reading("1 ppm", "carbon_monoxide_personal")
     inside = replace(ROOM_WELL, zero="inside", personal=worn)
-    assert "fine" not in grades(part(inside))
-    assert "fine" in grades(part(replace(inside, personal_zero="outdoors")))
+    first = by_code(part(inside))["practice-room-co-advise"]
+    second = by_code(part(replace(inside, personal_zero="outdoors")))["practice-room-co-advise"]
+    assert first.lead.endswith("may be over 9\u202fppm.")
+    assert second.lead.endswith("is below 9\u202fppm, but this cannot clear it.")
 
 
 def test_two_meters_that_differ_clear_nothing_and_the_higher_alarms() -> None:
@@ -287,7 +283,7 @@ def test_above_nineteen_per_cent_oxygen_free_of_air_means_nothing() -> None:
         replace(OVEN, oxygen=reading("19.5 %", "oxygen_dry"), monoxide=reading("20 ppm", "carbon_monoxide_dry"))
     )
     assert "means nothing" in done.results["carbon_monoxide_air_free"].refused
-    assert not done.findings
+    assert {code: one.grade for code, one in by_code(done).items()} == {"unvented-not-judged": "open"}
 
 
 def test_little_monoxide_free_of_air_means_nothing() -> None:

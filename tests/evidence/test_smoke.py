@@ -9,9 +9,11 @@ from fluewright.evidence.reading import Appliance
 
 
 def test_the_mean_of_three_papers_is_rounded_as_the_law_says() -> None:
-    for typed, grade in (("1, 1, 2", "fine"), ("1, 2, 2", "advise"), (["1", "1", "1"], "fine")):
+    for typed, grade in (("1, 1, 2", "open"), ("1, 2, 2", "advise"), (["1", "1", "1"], "open"), ("0, 0, 0", "fine")):
         found = part("smoke", {"papers": typed}, jurisdiction="DE")
         assert codes(found)["de-1bimschv-soot-atomising"].grade == grade, typed
+    bare = codes(part("smoke", {"papers": "1, 1, 2"}, jurisdiction="DE"))["de-1bimschv-soot-atomising"]
+    assert "inside 1 by the bare result, as the rule compares it, but too close to be sure" in bare.lead
     assert value(part("smoke", {"papers": "1, 1, 2"}), "smoke_spot") == pytest.approx(4.0 / 3.0)
 
 
@@ -70,12 +72,12 @@ def test_what_the_trade_expects_of_a_head() -> None:
 @pytest.mark.parametrize(
     ("burner", "output", "table", "row", "grade"),
     [
-        ("oil pressure jet", None, {"built": 1986, "changed": False}, "de-1bimschv-soot-atomising-old", "fine"),
+        ("oil pressure jet", None, {"built": 1986, "changed": False}, "de-1bimschv-soot-atomising-old", "open"),
         ("oil pressure jet", None, {"built": 1986, "changed": True}, "de-1bimschv-soot-atomising", "advise"),
         ("oil pressure jet", None, {"built": 1986}, "de-1bimschv-soot-atomising", "advise"),
         ("oil pressure jet", None, {"built": 1988, "changed": False}, "de-1bimschv-soot-atomising", "advise"),
         ("oil vaporising", 9e3, {"built": 1990, "changed": False}, "de-1bimschv-soot-vaporising-old", "fine"),
-        ("oil vaporising", 12e3, {"built": 1990, "changed": False}, "de-1bimschv-soot-vaporising", "fine"),
+        ("oil vaporising", 12e3, {"built": 1990, "changed": False}, "de-1bimschv-soot-vaporising", "open"),
     ],
 )
 def test_an_old_burner_keeps_its_limit_only_when_all_of_it_is_known(
@@ -84,6 +86,15 @@ def test_an_old_burner_keeps_its_limit_only_when_all_of_it_is_known(
     appliance = Appliance("stove", burner=burner, output=output)
     found = codes(part("smoke", {"papers": "2, 2, 2", **table}, jurisdiction="DE", appliance=appliance))
     assert found[row].grade == grade
+
+
+@pytest.mark.parametrize(("output", "law"), [(9e5, "1 44"), (2e6, "44"), (2e5, "1")])
+def test_smoke_of_a_large_plant_is_asked_by_its_own_law(output: float, law: str) -> None:
+    appliance = Appliance("boiler", burner="oil pressure jet", output=output)
+    found = codes(part("smoke", {"papers": "2, 2, 2"}, jurisdiction="DE", appliance=appliance))
+    asked = {key: one for key, one in found.items() if "bimschv-soot" in key}
+    assert {one.grade for one in asked.values()} == {"advise"}
+    assert {key.split("bimschv")[0].removeprefix("de-") for key in asked} == set(law.split())
 
 
 def test_light_through_a_spot_gives_a_number_and_judges_nothing() -> None:
@@ -127,3 +138,23 @@ def test_a_flame_left_past_its_knee_is_told() -> None:
     oxygen = curve("o2", by_oxygen)
     assert "set-past-knee" in codes(part("smoke", oxygen, o2="4 %", **left))
     assert "set-past-knee" not in codes(part("smoke", oxygen, o2="8 %", **left))
+
+
+def test_papers_that_the_light_contradicts_are_told_and_clear_nothing() -> None:
+    dark = part("smoke", {"papers": "0, 0, 0", "reflectance": "60 %"}, jurisdiction="DE")
+    assert codes(dark)["papers-and-light-apart"].grade == "advise"
+    assert codes(dark)["de-1bimschv-soot-atomising"].grade == "open"
+    pale = part("smoke", {"papers": "5, 5, 5", "transmission": "95 %"}, jurisdiction="DE")
+    assert codes(pale)["papers-and-light-apart"].grade == "open"
+    assert codes(pale)["de-1bimschv-soot-atomising"].grade == "advise"
+    near = part("smoke", {"papers": "1, 1, 1", "reflectance": "92 %"}, jurisdiction="DE")
+    assert "papers-and-light-apart" not in codes(near)
+    assert codes(near)["de-1bimschv-soot-atomising"].grade == "open"
+
+
+def test_the_scale_ends_at_nine() -> None:
+    for light in ("0 %", "5 %"):
+        black = part("smoke", {"reflectance": light}).results["spot_by_reflectance"]
+        assert (black.value, black.bound) == (9.0, "at least")
+    assert value(part("smoke", {"reflectance": "10 %"}), "spot_by_reflectance") == pytest.approx(9.0)
+    assert part("smoke", {"reflectance": "10 %"}).results["spot_by_reflectance"].bound == ""

@@ -1,12 +1,13 @@
 """The customer's page: it contradicts no finding, speaks no trade, says who acts, and compares only what can be."""
 
+from dataclasses import replace
 from itertools import combinations_with_replacement
 from typing import get_args
 
 import pytest
 import visits
 
-from fluewright.evidence.finding import Grade
+from fluewright.evidence.finding import PRACTICE, Grade
 from fluewright.evidence.reading import Step
 from fluewright.report.html import page
 from fluewright.report.text import text
@@ -43,6 +44,30 @@ def test_a_cure_is_said_plainly_with_both_figures() -> None:
     # 200 ppm at 5 % oxygen is 200 x 20.95 / 15.95 = 263 free of air, 20 ppm is 26; a tenth of that is the rounding
     assert "the flame was making more carbon monoxide than it should: about 26" in said
     assert "parts in a million, where 100 is the most. It was cured today: now about 26." in said
+
+
+def test_a_cure_by_a_limit_of_practice_claims_no_safety() -> None:
+    account = visits.visit(FOUND, LEFT)
+    plain = replace(visits.finding("cured", "as found"), clause=PRACTICE)
+    said = visits.customer(visits.sheet(account, plain))
+    assert "It was cured" not in said
+    assert "When we left it was better: now about 26. That alone does not show that all is well." in said
+
+
+@pytest.mark.parametrize(("code", "part", "key", "words"), [
+    ("practice-smoke-advise", "smoke", "papers", "The flame makes soot"),
+    ("practice-room-co-stop", "source in the room", "later", "There is carbon monoxide in the air of the room"),
+    ("practice-room-co-stop", "oven, at temperature", "room_after", "There is carbon monoxide in the air of the room"),
+    ("us-breech-weak", "draft", "breech", "The chimney pulls less than it should"),
+])  # fmt: skip
+def test_a_limit_put_to_a_part_of_the_job_is_told_in_words_of_the_house(
+    code: str, part: str, key: str, words: str
+) -> None:
+    lead = "Smoke: smoke spot number is over 1; draft at the breech."
+    said = visits.customer(visits.sheet(visits.visit(FOUND), visits.finding("act", part, key, code=code, lead=lead)))
+    assert words in said
+    for trade in ("spot number", "breech", "draft"):
+        assert trade not in said
 
 
 @pytest.mark.parametrize("code", ["made-up", "air-short", "air-generous", "condensing", "inside-zero", "out-of-date"])

@@ -2,7 +2,9 @@
 
 import visits
 
+from fluewright.evidence.part import Part
 from fluewright.evidence.reading import Appliance, Instrument
+from fluewright.evidence.result import Result
 from fluewright.report import pictures
 from fluewright.report.drawing import Plane, Ribbon, svg, twin
 from fluewright.report.text import text
@@ -24,6 +26,17 @@ def test_a_plate_is_no_measurement() -> None:
     assert (drawn.fuel, drawn.unit) == (100.0, "per 100 of fuel")
     assert "24.5\u202fkW" in caption
     assert "not measured" in caption
+
+
+def test_an_input_metered_apart_is_not_called_unmeasured() -> None:
+    account = visits.visit(visits.stretch("as found", **WARM), appliance=PLATE, system="si")
+    metered = Result("fuel_input", 20_500.0, 200.0, 200.0, None)
+    part = Part("gas input", "Gas input", "supply", (), {"fuel_input": metered})
+    figure = pictures.ribbons(account, visits.told(account), (part,))
+    assert figure is not None
+    assert "not measured" not in figure.caption
+    assert "20.50 ± 0.40\u202fkW" in figure.caption
+    assert "24.5\u202fkW" in figure.caption
 
 
 def test_a_measured_input_gives_the_scale() -> None:

@@ -7,8 +7,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pytest import approx
 
-from fluewright.kernel import balance, dilution_hood, draft, house_pressure, losses
+from fluewright.kernel import balance, dilution_hood, draft, flue_flow, house_pressure, losses
 from fluewright.kernel.air import DRY_AIR
+from fluewright.kernel.constants import GAS_CONSTANT
 from fluewright.kernel.dual import spread, uncertain
 from fluewright.kernel.fuel import gas
 from fluewright.rules import draft_weather
@@ -25,7 +26,7 @@ METHANE = gas(name="methane", mole_fractions={"CH4": 1.0})
 def by_density(height: float, pressure: float, outdoors: float, flue: float, constant: float = 288.0) -> float:
     """Pull by the densities of the chimney standard."""
     outdoor, inside = (
-        draft.density_from_gas_constant(pressure=pressure, temperature=temperature, gas_constant=each)
+        flue_flow.gas_density(molar_mass=GAS_CONSTANT / each, temperature=temperature, pressure=pressure)
         for temperature, each in ((outdoors, 288.0), (flue, constant))
     )
     return float(draft.draft_from_densities(height=height, outdoor_density=outdoor, flue_density=inside))

@@ -182,3 +182,11 @@ def test_any_near_number_is_understood_or_refused(text: str, quantity: str) -> N
         return
     assert typed.text == text
     assert typed.low is None or typed.high is None or typed.low <= typed.high
+
+
+def test_what_cannot_be_nothing_says_so() -> None:
+    with pytest.raises(QuantityError) as refused:
+        parse("0 in", quantity="oil_line_bore")
+    assert "more than 0 in" in str(refused.value)
+    assert "zero the instrument" not in str(refused.value)
+    assert parse("0 ft", quantity="oil_line_length").value == 0.0

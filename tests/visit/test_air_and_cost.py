@@ -113,13 +113,14 @@ def test_the_sheet_prints_them(tmp_path: Path) -> None:
     said = " ".join(text(judged(tmp_path, AIR + COST).sheet(), plain=True).split())
     assert "Air for burning" in said
     assert "kitchen hood takes air out" in said.lower()
-    assert "10 February 2028" in said
+    assert "leaves out boilers that burn gas" in said
 
 
 @pytest.mark.parametrize(
     ("old", "new", "code", "place"),
     [
         ('width = "10 in"', 'width = "10 in"\narea = "120 in2"', "FW-V-030", "opening 1"),
+        ('volume = "4800 ft3"', 'volume = "4800 ft3"\nno_exhausts = true', "FW-V-039", "no_exhausts"),
         ('place = "high"', 'place = "middle"', "FW-V-009", "place"),
         ('flow = "300 cfm"', 'flow = "300 spoons"', "FW-Q-003", "exhaust 1, flow"),
         ('grille = "metal"', 'grile = "metal"', "FW-V-003", "opening 1"),
@@ -159,3 +160,19 @@ def test_the_examples_of_the_method_pages_are_visits(tmp_path: Path) -> None:
         for page in ("air-for-burning.md", "cost.md")
     ]
     assert len(judged(tmp_path, "".join(examples)).parts) == 2
+
+
+def test_one_reading_of_a_flame_saves_nothing(tmp_path: Path) -> None:
+    """practice P18: no saving from one spot test."""
+    flame = """
+[[stretch]]
+word = "as found"
+readings = { o2 = "6 %", co = "20 ppm", stack = "400 F", air = "70 F" }
+[cost]
+price = "1.50 USD/therm"
+efficiency_after = "95 %"
+"""
+    (part,) = (one for one in judged(tmp_path, flame).parts if one.word == "cost and emissions")
+    assert part.results["delivered price"].value
+    assert "no season" in part.results["share saved"].refused
+    assert any("one reading of a flame" in said for said in part.cannot_tell)

@@ -176,6 +176,7 @@ jurisdiction = "US"
 layer = "house"
 citation = { document = "a", clause = "b", edition = "c" }
 known = "from memory"
+current = "not known"
 valid_from = "unknown"
 valid_until = "open"
 text = "Do one."

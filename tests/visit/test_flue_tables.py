@@ -231,3 +231,17 @@ def test_the_command_takes_several_appliances(capsys: pytest.CaptureFixture[str]
     assert '"share water heater"' in out
     assert main([*common, "--height", "25ft", "--appliance", ONE]) == 2
     assert "given twice" in capsys.readouterr().err
+
+
+def test_a_us_flue_is_told_in_units_of_the_trade() -> None:
+    from fluewright.report.text import text
+
+    said = " ".join(
+        text(work.judged(file.read(VISIT)).sheet(), plain=False).replace("\u202f", " ").replace("│", " ").split()
+    )
+    assert "height, ft" in said
+    assert "height, m" not in said
+    assert "W/(m2 K)" not in said
+    measured = said.split("Measured above the boiler's hood")[1][:90]
+    assert measured.count("in w.c.") == 2
+    assert "measured less predicted" in measured

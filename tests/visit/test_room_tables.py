@@ -168,7 +168,7 @@ QUESTIONS: list[tuple[list[str], int]] = [
     (["air", "--alarm", "silent", "--alarm-standard", "UL 2034", "--alarm-tested", "yes"], 0),
     (["mean", "--readings", "10:00 5; 10:20 9 ppm"], 0),
     (["rise", "--from", "1", "--to", "80ppm", "--over", "30", "--volume", "2400ft3", "--air-changes", "0.5/h"], 1),
-    (["decay", "--from", "48ppm", "--to", "20ppm", "--over", "40min", "--outdoor", "1"], 0),
+    (["decay", "--from", "28ppm", "--to", "12ppm", "--over", "40min", "--outdoor", "1"], 0),
     (["unvented", "--kind", "oven", "--co", "40ppm", "--o2", "18%", "--moment", "at temperature"], 0),
     (["exposure", "--co", "70ppm", "--over", "240min", "--cigarettes", "10"], 0),
     (["exposure", "--sample", "12%", "--over", "4h", "--breathing", "oxygen", "--since", "1h"], 0),

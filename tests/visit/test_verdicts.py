@@ -103,10 +103,16 @@ def test_smoke_is_judged_by_the_law_of_the_place() -> None:
     oil = {"fuel": "oil-no-2", "appliance": Appliance("boiler", burner="oil pressure jet", condensing=False)}
     found = findings(judged(stretch(o2="4 %", co="20 ppm", smoke="3", **COMMON), jurisdiction="DE", **oil))
     assert found["de-1bimschv-soot-atomising"].grade == "advise"
-    found = findings(judged(stretch(o2="4 %", co="20 ppm", smoke="0, 0, 1", **COMMON), jurisdiction="DE", **oil))
+    found = findings(judged(stretch(o2="4 %", co="20 ppm", smoke="0, 0, 0", **COMMON), jurisdiction="DE", **oil))
     assert found["de-1bimschv-soot-atomising"].grade == "fine"
     found = findings(judged(stretch(o2="4 %", co="20 ppm", smoke="0", **COMMON), jurisdiction="DE", **oil))
     assert found["de-1bimschv-soot-atomising"].grade == "open"  # one paper is not the mean of three
+
+
+@pytest.mark.parametrize(("oxygen", "short"), [("18..20.9 %", False), ("12..20.9 %", False), ("0.5..20 %", True),
+                                               ("0..3 %", True), ("0.6 %", True), ("2 %", False)])  # fmt: skip
+def test_a_range_of_oxygen_is_short_of_air_only_by_its_lower_end(oxygen: str, short: bool) -> None:
+    assert ("no-air-left" in findings(judged(stretch(o2=oxygen, co="20 ppm", **COMMON)))) == short
 
 
 # ------------------------------------------------------------------------------------------------ what doubt forbids
@@ -115,7 +121,7 @@ def test_smoke_is_judged_by_the_law_of_the_place() -> None:
 def test_a_rising_reading_clears_nothing() -> None:
     verdict = judged(stretch(o2="6 %", co="20 ppm rising", **COMMON))
     found = findings(verdict)
-    assert "still-moving" in found
+    assert found["still-moving"].grade == "act"
     assert "fine" not in {finding.grade for finding in verdict.judged.findings}
     steady = judged(stretch(o2="6 %", co="20 ppm", **COMMON))
     assert findings(steady)["us-mn-flue-co"].grade == "fine"
@@ -183,6 +189,15 @@ def test_a_cure_must_be_earned() -> None:
     assert cured(found, left, steps=steps, instrument=stale) == "act", "an instrument out of date cures nothing"
     worse = stretch("as left", o2="6 %", co="700 ppm", **COMMON)
     assert cured(found, worse, steps=steps) == "act"
+
+
+def test_what_rose_is_cured_by_what_stands_still() -> None:
+    found, left = stretch(o2="6 %", co="20 ppm rising", **COMMON), stretch("as left", o2="6 %", co="20 ppm", **COMMON)
+    steps = (Step("10:20", "flueways brushed"),)
+    assert cured(found, left, steps=steps) == "cured"
+    assert cured(found, left) == "act", "nothing was done"
+    word = stretch("as left", o2="6 %", co="rising", **COMMON)
+    assert cured(found, word, steps=steps) == "act", "a word cures nothing"
 
 
 def test_a_last_reading_too_close_to_call_cures_nothing() -> None:

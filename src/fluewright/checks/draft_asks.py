@@ -6,7 +6,8 @@ from typing import Any
 from fluewright.checks.fuels_given import air, fuel
 from fluewright.checks.rows import Row
 from fluewright.checks.units import to_si
-from fluewright.kernel import balance, dilution_hood, draft, house_pressure, losses
+from fluewright.kernel import balance, dilution_hood, draft, flue_flow, house_pressure, losses
+from fluewright.kernel.constants import GAS_CONSTANT
 from fluewright.rules import draft_weather, load, vents
 
 
@@ -16,10 +17,10 @@ def _by_density(row: Row) -> Any:
         outdoor, flue = row.number("outdoor density"), row.number("flue density")
     else:
         outdoor, flue = (
-            draft.density_from_gas_constant(
-                pressure=row.number("pressure"),
+            flue_flow.gas_density(
+                molar_mass=GAS_CONSTANT / row.plain(constant),
                 temperature=row.number(temperature),
-                gas_constant=row.plain(constant),
+                pressure=row.number("pressure"),
             )
             for temperature, constant in (("outdoors", "air constant"), ("flue", "flue constant"))
         )

@@ -6,6 +6,7 @@ from typing import Any
 from fluewright.checks.rows import Row
 from fluewright.checks.units import parted, to_si
 from fluewright.kernel import derating, gas_input, interchange, orifice
+from fluewright.kernel.constants import PI
 from fluewright.rules import altitude, drills
 
 
@@ -66,7 +67,7 @@ def _hole(row: Row) -> dict[str, float]:
 
 def _constant(row: Row) -> Any:
     """Flow of air through one square metre at one pascal, which the unit of the row turns into the printed constant."""
-    diameter = orifice.QUARTER_TURN**-0.5
+    diameter = (PI / 4.0) ** -0.5
     return orifice.flow_through_orifice(
         diameter=diameter, discharge=1.0, gas_pressure=1.0, density=row.number("air density")
     )

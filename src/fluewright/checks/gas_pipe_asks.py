@@ -157,8 +157,7 @@ def _fall_by_volume(row: Row) -> Any:
     (found,) = (
         test
         for test in tightness_tests.tests()
-        if test.id.startswith(row.word("tests"))
-        and (test.volume_over or 0.0) < row.number("volume") <= (test.volume_to or float("inf"))
+        if test.id.startswith(row.word("tests")) and test.of_volume(row.number("volume"))
     )
     return found.fall
 
@@ -242,6 +241,14 @@ ASKS: Mapping[str, Callable[[Row], Any]] = {
         leak_rate=row.number("leak"),
         gauge=row.number("gauge"),
         working_gauge=row.number("working"),
+        exponent=row.plain("exponent"),
+    ),
+    "leak_in_other_gas": lambda row: tightness.leak_in_other_gas(
+        leak_rate=row.number("leak"),
+        density=row.plain("density"),
+        dynamic_viscosity=row.plain("viscosity"),
+        new_density=row.plain("new_density"),
+        new_dynamic_viscosity=row.plain("new_viscosity"),
         exponent=row.plain("exponent"),
     ),
     "pipe_inner_diameter": lambda row: pipe_sizes.SERIES[row.word("series")].diameters[row.word("size")],

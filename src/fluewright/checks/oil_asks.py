@@ -5,7 +5,7 @@ from typing import Any
 
 from fluewright.checks.rows import Row
 from fluewright.checks.units import to_si
-from fluewright.kernel import oil_supply, smoke_scale
+from fluewright.kernel import oil_supply, pipe_friction, smoke_scale
 from fluewright.rules import apply, load, oil_figures
 
 
@@ -66,8 +66,12 @@ def _line(row: Row) -> Any:
 
 
 def _reynolds(row: Row) -> Any:
-    return oil_supply.reynolds_number(
-        oil_flow=row.number("flow"), line_bore=row.number("bore"), viscosity=row.number("viscosity")
+    """By the kinematic viscosity, which is the dynamic one of a density of 1."""
+    return pipe_friction.reynolds_number(
+        gas_flow=row.number("flow"),
+        inner_diameter=row.number("bore"),
+        density=1.0,
+        dynamic_viscosity=row.number("viscosity"),
     )
 
 

@@ -69,6 +69,11 @@ def fuel_from(args: argparse.Namespace) -> FuelRecord:
     return fuel_of.chosen(name=args.fuel, inline=args.composition, file=None)
 
 
+def fuel_named(args: argparse.Namespace) -> bool:
+    """Whether a fuel was named at all, for questions that can do without."""
+    return args.fuel is not None or args.composition is not None
+
+
 def verdict_of(args: argparse.Namespace, asked: Asked) -> Verdict:
     """The question worked out and judged."""
     system: Literal["us", "si"] = args.units

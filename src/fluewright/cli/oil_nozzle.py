@@ -19,6 +19,7 @@ def add(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--measured", metavar="X", help="oil flow by meter or tank and clock, such as 0.95gph")
     parser.add_argument("--oil-temperature", metavar="X", help="oil at the burner, such as 60F")
     parser.add_argument("--plate", metavar="X", help="gross input of the plate, such as 140kBtu/h")
+    parser.add_argument("--plate-net", metavar="X", help="the same, net, as European plates have it")
     parser.add_argument("--fuel", metavar="NAME", default="oil-no-2", help="name in the library")
 
 
@@ -32,5 +33,8 @@ def asked(args: argparse.Namespace) -> Asked:
         "measured_flow": args.measured,
         "oil_temperature": args.oil_temperature,
     }
-    appliance = oil_typed.appliance_from(burner="unknown", output=None, plate=args.plate)
-    return Asked(oil_typed.measured_from({"oil_supply": table}), load.load(args.fuel), appliance=appliance)
+    fuel = load.load(args.fuel)
+    appliance = oil_typed.appliance_from(
+        burner="unknown", output=None, plate=args.plate, plate_net=args.plate_net, fuel=fuel
+    )
+    return Asked(oil_typed.measured_from({"oil_supply": table}), fuel, appliance=appliance)

@@ -2,6 +2,7 @@
 
 import argparse
 import json
+from collections.abc import Sequence
 from pathlib import Path
 
 from fluewright.cli.flue import ask
@@ -13,6 +14,11 @@ from fluewright.visit import file, hand_over
 def add(parser: argparse.ArgumentParser) -> None:
     """The options of this verb."""
     parser.add_argument("file", type=Path, help="visit file, TOML or JSON; see docs/visit-file.md")
+    add_printings(parser)
+
+
+def add_printings(parser: argparse.ArgumentParser) -> None:
+    """The options about what is printed and where."""
     parser.add_argument("--html", type=Path, metavar="OUT", help="write the sheet as one HTML file")
     parser.add_argument("--pdf", type=Path, metavar="OUT", help="write customer page and record as PDF")
     parser.add_argument("--paper", choices=("letter", "a4"), help="paper of the PDF; letter with US units, else a4")
@@ -26,12 +32,15 @@ def run(args: argparse.Namespace) -> int:
     """Judge the visit and print it; exit 1 when something must be mended."""
     verdict = file_verdict(args.file)
     ask(verdict.account)
+    return printed(args, verdict, (args.file, *file.named_in(args.file)))
+
+
+def printed(args: argparse.Namespace, verdict: hand_over.Verdict, made_from: Sequence[Path] = ()) -> int:
+    """The sheet in the terminal and in the files asked for; exit 1 when something must be mended."""
     written = {}
     if not args.dry_run:
         outputs = {"html": args.html, "pdf": args.pdf, "paper": args.paper, "ink": args.ink}
-        written = hand_over.write(
-            verdict, **outputs, replace=args.force, made_from=(args.file, *file.named_in(args.file))
-        )
+        written = hand_over.write(verdict, **outputs, replace=args.force, made_from=made_from)
     if args.json:
         data = dict(verdict.sheet().readings)
         data["findings"] = [finding_as_data(finding) for finding in verdict.judged.findings]

@@ -29,7 +29,10 @@ def add(parser: argparse.ArgumentParser) -> None:
         openings.add_argument(f"--{option}", metavar="X", nargs="+", default=[], help=words)
     openings.add_argument("--grille", choices=air_typed.GRILLES, default="none", help="over all of them")
     fans = parser.add_argument_group("fans")
-    fans.add_argument("--exhaust", metavar="X", nargs="+", default=[], help="air taken out, such as 200cfm, or unknown")
+    listed = fans.add_mutually_exclusive_group()
+    taken = "air taken out, such as 200cfm, or unknown"
+    listed.add_argument("--exhaust", metavar="X", nargs="+", default=[], help=taken)
+    listed.add_argument("--no-exhausts", action="store_true", help="somebody looked: no fan, dryer or hood is there")
 
 
 def asked(args: argparse.Namespace) -> Asked:

@@ -25,6 +25,7 @@ _COUNT = (
 _METER = (
     ("meter-pressure", "gauge pressure in the meter, such as 7inwc"),
     ("meter-temperature", "temperature of the gas in the meter"),
+    ("meter-accuracy", "how far off the meter may be by its own check, such as 1%%"),
     ("factor", "the supplier's correction from volume counted to the heating value's reference"),
 )
 _HEAT = (
@@ -56,6 +57,7 @@ def add(parser: argparse.ArgumentParser) -> None:
             groups[head].add_argument(f"--{option}", metavar="X", help=words, required=option == "time")
     meter, gas, appliance = groups["the meter"], groups["the gas"], groups["the appliance"]
     meter.add_argument("--compensated", choices=gas_input.COMPENSATED, default="unknown", help="what it makes up for")
+    meter.add_argument("--meter", choices=gas_input.METERS[1:], help="whose: the sealed one that bills are made by")
     meter.add_argument("--base", choices=gas_input.REFERENCES[1:-1], help="what a meter that makes up counts at")
     gas.add_argument("--heating-basis", choices=("gross", "net"), default="gross", help="of the heating value")
     gas.add_argument("--heating-reference", choices=gas_input.REFERENCES[1:], help="what its volume is counted at")

@@ -3,10 +3,11 @@
 import argparse
 from functools import partial
 
-from fluewright.cli.asks import Asked, add_fuel, fuel_from
-from fluewright.cli.supply_typed import gauge
+from fluewright.cli.asks import Asked, add_fuel, fuel_from, fuel_named
+from fluewright.cli.supply_typed import above_nothing, gauge
 from fluewright.evidence.gas_given import At, LinePressure, State
 from fluewright.evidence.gas_pressures import GasSupply
+from fluewright.evidence.sizes import need_rising
 from fluewright.visit.parts.gas_pipes import DWELLINGS
 
 ABOUT = "gas pressure from the meter to the appliance, and how the regulator holds it"
@@ -44,5 +45,9 @@ def asked(args: argparse.Namespace) -> Asked:
         reading = read(option)
         if reading is not None:
             pressures.append(LinePressure(at, state, reading))
-    supply = GasSupply(tuple(pressures), read("set"), read("least"), read("most"), args.dwelling)
-    return Asked((supply,), fuel_from(args))
+    set_point, least, most = (
+        None if (one := read(option)) is None else above_nothing(one, option) for option in ("set", "least", "most")
+    )
+    need_rising(least, most, "pressures of the plate")
+    supply = GasSupply(tuple(pressures), set_point, least, most, args.dwelling, gas_named=fuel_named(args))
+    return Asked((supply,), fuel_from(args) if fuel_named(args) else None)

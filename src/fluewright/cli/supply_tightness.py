@@ -3,12 +3,13 @@
 import argparse
 from typing import get_args
 
-from fluewright.cli.asks import Asked, add_fuel, fuel_from
-from fluewright.cli.supply_typed import figure, gauge, needed, reading
+from fluewright.cli.asks import Asked, add_fuel, fuel_from, fuel_named
+from fluewright.cli.supply_typed import above_nothing, figure, gauge, needed, reading
 from fluewright.errors import UseError
 from fluewright.evidence.reading import Reading
 from fluewright.evidence.tightness import Tightness
 from fluewright.evidence.tightness_given import Creep, Purpose, Section, Standstill
+from fluewright.evidence.tightness_medium import MEDIA
 from fluewright.rules.tightness_tests import Appliances, Pipes
 from fluewright.visit.parts.gas_pipes import DWELLINGS
 from fluewright.visit.parts.gas_tightness import METERS
@@ -24,6 +25,7 @@ def add(parser: argparse.ArgumentParser) -> None:
     by_gauge.add_argument("--end", metavar="X", help="second reading")
     by_gauge.add_argument("--after", metavar="X", help="time between the two")
     by_gauge.add_argument("--settled", metavar="X", help="time left to settle before the first")
+    by_gauge.add_argument("--medium", choices=MEDIA[1:], default="", help="what was in the pipe")
     by_gauge.add_argument("--step", metavar="X", help="smallest movement the gauge shows")
     by_gauge.add_argument("--temperature-start", metavar="X", help="of the pipe at the first reading")
     by_gauge.add_argument("--temperature-end", metavar="X", help="of the pipe at the second")
@@ -61,6 +63,7 @@ def _pair(args: argparse.Namespace, what: str, quantity: str) -> tuple[Reading, 
 
 def _standstill(args: argparse.Namespace) -> tuple[Standstill, ...]:
     start, end = (gauge(args, option, "test_pressure") for option in ("start", "end"))
+    step = gauge(args, "step", "gauge_step")
     if start is None and end is None:
         return ()
     if start is None or end is None:
@@ -74,14 +77,15 @@ def _standstill(args: argparse.Namespace) -> tuple[Standstill, ...]:
     return (
         Standstill(
             args.purpose,
-            start,
+            above_nothing(start, "start"),
             end,
             needed(args, "after", "minutes_since_lit"),
             figure(args, "settled", "minutes_since_lit"),
             _pair(args, "temperature", "pipe_temperature"),
             _pair(args, "barometer", "barometer"),
-            figure(args, "drift", "temperature_difference"),
-            figure(args, "step", "pressure_fall"),
+            figure(args, "drift", "temperature_drift"),
+            None if step is None else step.figure,
+            medium=args.medium,
         ),
     )
 
@@ -110,5 +114,6 @@ def asked(args: argparse.Namespace) -> Asked:
         args.dwelling,
         args.meter,
         gauge(args, "line-pressure"),
+        fuel_named(args),
     )
-    return Asked((Tightness(section, standstills, creep),), fuel_from(args))
+    return Asked((Tightness(section, standstills, creep),), fuel_from(args) if fuel_named(args) else None)

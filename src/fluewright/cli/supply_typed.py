@@ -48,11 +48,22 @@ def figure(args: argparse.Namespace, option: str, quantity: str) -> float | None
 def needed(args: argparse.Namespace, option: str, quantity: str) -> Reading:
     """A reading above nothing that the question cannot do without."""
     found = reading(args, option, quantity)
-    if found is not None and (found.figure or 0.0) > 0.0:
+    if found is None:
+        raise _lacking(f"no --{option}", option)
+    return above_nothing(found, option)
+
+
+def above_nothing(found: Reading, option: str) -> Reading:
+    """A reading that is above nothing; UseError FW-U-251 where it is not."""
+    if (found.figure or 0.0) > 0.0:
         return found
-    raise UseError(
+    raise _lacking(f"--{option} {found.typed.text}", option)
+
+
+def _lacking(read: str, option: str) -> UseError:
+    return UseError(
         code="FW-U-251",
-        read=f"no --{option}" if found is None else f"--{option} {found.typed.text}",
+        read=read,
         expected=f"--{option} with a figure above nothing",
         matters="there is no answer without it",
         do=f"add --{option}, with its unit",

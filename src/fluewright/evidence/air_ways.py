@@ -82,8 +82,8 @@ def _refuse_point(read: str) -> PhysicsRefused:
 def velocity(traverse: Traverse, state: AirState, reckoning: Reckoning) -> Number:
     """Mean velocity of a traverse; PhysicsRefused where a point shows none.
 
-    The gauge errs alike at all points, so that its doubt does not shrink with their number: it goes in once, on a
-    common factor of the roots.
+    The gauge errs alike at all points, so that its doubt u does not shrink with their number: each root moves by
+    u / (2 x root), and the mean of those moves goes in once, on a common factor. Weak points move most.
     """
     values = []
     for reading in traverse.readings:
@@ -91,9 +91,9 @@ def velocity(traverse: Traverse, state: AirState, reckoning: Reckoning) -> Numbe
         if figure is None or reading.bound or figure <= 0.0:
             raise _refuse_point(f"a velocity pressure of {reading.typed.text}")
         values.append(figure)
-    typical = sum(values) / len(values)
+    roots = [math.sqrt(value) for value in values]
     of_gauge = reckoning.read(traverse.readings[values.index(max(values))], words="velocity pressures")
-    relative = float(dual.spread(of_gauge)) / typical / 2.0
+    relative = float(dual.spread(of_gauge)) * sum(0.5 / root for root in roots) / sum(roots)
     laid = 0.02 if len(values) >= FEW_POINTS and traverse.method != "not said" else 0.05
     gauge = reckoning.assumed("share", 1.0, relative, source="instrument", words="gauge of the traverse")
     points = reckoning.assumed(

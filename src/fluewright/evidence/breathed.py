@@ -4,7 +4,7 @@ An indication of exposure and never a diagnosis. It never stands in a visit: a v
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Any, Literal
 
@@ -33,6 +33,10 @@ START_SPREAD = 0.0025
 """Standard uncertainty of an assumed share at the start: 0.4 to 0.8 % without smoking (WHO Europe, NRC, read)."""
 SHEET_BACKGROUND = 0.0015
 """m3 of carbon monoxide in a m3 of blood before: 0.75 % taken, within the 0.5 to 0.8 % of people who do not smoke."""
+CURVE_ENDS = 0.6
+"""Share of the haemoglobin beyond which no living person was measured (common practice, no source)."""
+SHORT_FORM_ENDS = 0.1
+"""Share beyond which the short form, turned round, gives a level more than a tenth too low (computed)."""
 EQUATION = "Coburn, Forster and Kane, J Clin Invest 1965"
 PERSON = "one grown person of 70 kg breathing one level all the time"
 
@@ -60,6 +64,20 @@ def _need(reading: Reading, words: str) -> float:
     )
 
 
+def _need_share(reading: Reading, words: str) -> None:
+    """A share of the haemoglobin that leaves some for oxygen."""
+    ends = (reading.figure, reading.typed.low, reading.typed.high)
+    if all(0.0 <= end < 1.0 for end in ends if end is not None):
+        return
+    raise PhysicsRefused(
+        code="FW-K-025",
+        read=f"{words} {reading.typed.text}",
+        expected="a share of the haemoglobin from 0 to less than 100 %",
+        matters="with all of it taken the equation has nothing left to divide by",
+        do="read the laboratory's sheet again; a start may be left out",
+    )
+
+
 @dataclass(frozen=True, slots=True)
 class ExposureGiven:
     """One level breathed for a time.
@@ -83,15 +101,8 @@ class ExposureGiven:
         """Refuse what is no level and no time."""
         _need(self.monoxide, "carbon monoxide")
         _need(self.duration, "time")
-        if self.start is None or 0.0 <= (self.start.figure or 0.0) < 1.0:
-            return
-        raise PhysicsRefused(
-            code="FW-K-025",
-            read=f"a start of {self.start.typed.text}",
-            expected="a share of the haemoglobin from 0 to less than 100 %",
-            matters="with all of it taken the equation has nothing left to divide by",
-            do="read the laboratory's sheet again, or leave the start out",
-        )
+        if self.start is not None:
+            _need_share(self.start, "a start of")
 
     @property
     def late(self) -> bool:
@@ -170,7 +181,7 @@ def _forward(given: ExposureGiven, reckon: Reckoning) -> dict[str, Result]:
         "carboxyhaemoglobin_steady": (end, "r / (1 + r), r = affinity x CO pressure / O2 pressure", 100.0, "%"),
         "carboxyhaemoglobin_half_life": (half, "ln 2 x blood x resistance / slope, breathing air", 1 / 60.0, "min"),
     }
-    return {
+    made = {
         key: reckon.result(
             key.removesuffix(" short form"),
             number,
@@ -181,6 +192,18 @@ def _forward(given: ExposureGiven, reckon: Reckoning) -> dict[str, Result]:
         )
         for key, (number, formula, scale, unit) in numbers.items()
     }
+    return {key: _within_curve(key, result) for key, result in made.items()}
+
+
+def _within_curve(key: str, result: Result) -> Result:
+    """A share of the haemoglobin as far as anybody was measured; beyond it no figure is printed."""
+    share = result.name in ("carboxyhaemoglobin", "carboxyhaemoglobin_steady")
+    if not share or result.value is None or result.value <= CURVE_ENDS:
+        return result
+    if key.endswith("short form"):
+        return refused(result.name, "the short form leaves its range so high; the full equation speaks")
+    edge = f"{CURVE_ENDS * 100:.0f} %"
+    return refused(result.name, f"it comes to more than {edge}, where no living person was measured: a deadly exposure")
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,6 +226,7 @@ class SampleGiven:
     def __post_init__(self) -> None:
         """Refuse what is no share and no time."""
         _need(self.share, "carboxyhaemoglobin")
+        _need_share(self.share, "a sample of")
         _need(self.since, "time since")
         if _need(self.duration, "time of exposure") > 0.0:
             return
@@ -255,14 +279,21 @@ def _backward(given: SampleGiven, reckon: Reckoning) -> Result:
     if value < 0.0:
         return refused(name, "the sample holds no more than the body makes and smoking brings")
     at = float(ops.value_of(leaving)) * 100.0
-    return reckon.result(
+    if at >= 100.0:
+        return refused(name, "on leaving the blood would have held more than all of it: a time or the sample is wrong")
+    made = reckon.result(
         name,
         number,
         formula="short form backwards; on leaving, sample x 2^(time since / half-life)",
         substitution=f"{at:.3g} % on leaving, {(given.duration.figure or 0.0) / 60.0:.4g} min: {value:.3g} ppm",
         source="MIOSHA sheet of the Coburn equation, revision 1.0 (formula read in a public copy)",
-        holds=f"{PERSON}; a mean level, whatever its course was",
+        holds=f"{PERSON}; a mean level, whatever its course was; the more the blood held, the more too low",
     )
+    if at <= SHORT_FORM_ENDS * 100.0 or made.bound == "at least":
+        return made
+    if made.bound:
+        return refused(name, "a sample of at most so much, by a form that gives at least a level, bounds nothing")
+    return replace(made, bound="at least")
 
 
 def _said(results: Mapping[str, Result]) -> tuple[Statement, ...]:

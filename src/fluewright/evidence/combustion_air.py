@@ -11,6 +11,7 @@ from fluewright.evidence.part import Part, SoFar
 from fluewright.evidence.reading import Account, Reading
 from fluewright.evidence.reckon import Reckoning
 from fluewright.evidence.result import Result
+from fluewright.evidence.sizes import Size, need
 
 WORD = "air for burning"
 
@@ -20,6 +21,15 @@ Height = Literal["", "low", "high"]
 Draws = Literal["natural", "fan-assisted", "sealed"]
 """How an appliance gets its air: from the room, from the room by a fan of its own, through a duct of its own."""
 HowKnown = Literal["assumed", "stated", "measured"]
+
+
+VOLUME = Size("volume of the room", "rules count air by the room, and no room of a house is larger", most=1e5)
+AIR_CHANGES = Size("air changes", "no room changes its air faster by itself", most=100.0 / 3600.0, above=False)
+PRESSURE = Size(
+    "pressure that drives air in", "air comes in only where the room lies below outdoors", 0.0, 250.0, False
+)
+AREA = Size("free area of an opening", "an opening of nothing lets nothing in", most=100.0)
+SIDE = Size("side of an opening", "an opening of nothing lets nothing in", most=30.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,6 +99,7 @@ class AirForBurning:
     manufactured_home whether it is one
     pressure          that drives air in, for the balance; 4 Pa when not given
     supply_fan        air that a fan brings from outdoors
+    no_exhausts       whether somebody looked and no fan, dryer or hood takes air out
     """
 
     appliances: tuple[AirAppliance, ...]
@@ -103,6 +114,17 @@ class AirForBurning:
     manufactured_home: bool = False
     pressure: Reading | None = None
     supply_fan: Reading | None = None
+    no_exhausts: bool = False
+
+    def __post_init__(self) -> None:
+        """Refuse rooms, holes and pressures that nothing can be reckoned with."""
+        need(self.volume, VOLUME)
+        need(self.joined_volume, VOLUME)
+        need(self.air_changes, AIR_CHANGES)
+        need(self.pressure, PRESSURE)
+        for one in self.openings:
+            need(one.area, AREA)
+            need(one.side, SIDE)
 
     @property
     def late(self) -> bool:
@@ -139,8 +161,9 @@ class AirForBurning:
 
 
 def _results(standings: tuple[Standing, ...], balance: Balance | None) -> Mapping[str, Result]:
-    """Every result by its key."""
-    found = {key: result for one in standings for key, result in one.results().items()}
+    """The results by their keys: of other places only those that stand beside the ones of this."""
+    told = [one for one in standings if one.here or combustion_air_said.beside(one)]
+    found = {key: result for one in told for key, result in one.results().items()}
     return {**found, **(balance.results if balance else {})}
 
 

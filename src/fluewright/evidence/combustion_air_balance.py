@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from fluewright.evidence.combustion_air_forms import OUTDOOR_KINDS, Room, exactly
+from fluewright.evidence.combustion_air_room import OUTDOOR_KINDS, Room, exactly
 from fluewright.evidence.reading import Account
 from fluewright.evidence.reckon import Reckoning, refused
 from fluewright.evidence.result import Result
@@ -46,7 +46,13 @@ class Balance:
 
 @dataclass(frozen=True)
 class _Flows:
-    """Flows of one room as uncertain numbers; None for one that is not known."""
+    """Flows of one room as uncertain numbers, all as volume at room temperature: what is weighed up is mass.
+
+    taken, leaks, through, fans  m3/s at room temperature, None for one that is not known
+    area                         free area of the openings to outdoors, m2
+    density                      of the air outdoors, kg/m3
+    warming                      volume of air in the room over its volume outdoors
+    """
 
     taken: Number | None
     leaks: Number | None
@@ -54,6 +60,7 @@ class _Flows:
     fans: Number | None
     area: Number
     density: Number
+    warming: Number
 
 
 def _taken(given: "AirForBurning", account: Account, reckoning: Reckoning) -> Number | None:
@@ -101,7 +108,8 @@ def _flows(given: "AirForBurning", account: Account, reckoning: Reckoning) -> _F
     room = Room(given, account, reckoning)
     outdoors = reckoning.assumed("air_temperature", *OUTDOORS, source="assumed", words="temperature outdoors")
     density = account.surroundings.pressure * MOLAR_MASS / (GAS_CONSTANT * outdoors)
-    area: Number = sum(room.areas(*OUTDOOR_KINDS), 0.0)
+    warming = ROOM_TEMPERATURE / outdoors
+    area: Number = sum(room.areas(*OUTDOOR_KINDS, place=account.jurisdiction), 0.0)
     pressure = given.pressure
     if pressure is None:
         drop = reckoning.assumed("air_supply_pressure", PRESSURE, 0.0, source="DVGW G 600, from memory")
@@ -111,12 +119,18 @@ def _flows(given: "AirForBurning", account: Account, reckoning: Reckoning) -> _F
         drop = None
     through: Number | None = 0.0
     if float(ops.value_of(area)) > 0.0:
-        through = None if drop is None else _through(area, drop, density, reckoning)
+        through = None if drop is None else _through(area, drop, density, reckoning) * warming
     fan = given.supply_fan
     if fan is not None and fan.figure is not None and through is not None:
         through = through + reckoning.read(fan, words="air that the fan brings")
     return _Flows(
-        _taken(given, account, reckoning), _leaks(given, reckoning), through, _fans(given, reckoning), area, density
+        _taken(given, account, reckoning),
+        _leaks(given, reckoning),
+        through,
+        _fans(given, reckoning),
+        area,
+        density,
+        warming,
     )
 
 
@@ -128,7 +142,10 @@ def _through(area: Number, drop: Number, density: Number, reckoning: Reckoning) 
 
 
 _SOURCE = "element balance, Bernoulli, what comes in goes out; docs/method/air-for-burning.md"
-_HOLDS = "at the pressure stated; wind, frost and long ducts change it"
+_HOLDS = (
+    "all volumes at room temperature, so that masses are compared; at the pressure stated; wind, frost and long ducts "
+    "change it"
+)
 
 
 def _hourly(number: Number | None) -> str:
@@ -147,7 +164,8 @@ def _shown(flows: _Flows, reckoning: Reckoning, supply: Number, left: Number | N
         "comes in": result(
             "room_air_supply",
             supply,
-            "comes in = coefficient x free area x sqrt(2 x pressure / density) + room x air changes",
+            "comes in = coefficient x free area x sqrt(2 x pressure / density) x room K / outdoor K"
+            " + room x air changes",
             f"{_hourly(flows.through)} + {_hourly(flows.leaks)} = {_hourly(supply)}",
         )
     }
@@ -174,12 +192,15 @@ def _pressure(flows: _Flows, reckoning: Reckoning) -> Result | None:
         return refused("air_supply_pressure", "leaks alone bring that air")
     coefficient = reckoning.assumed("discharge_coefficient", *DISCHARGE, source="handbooks, from memory")
     number = combustion_air.pressure_from_opening_flow(
-        free_area=flows.area, supply_flow=wanted, density=flows.density, discharge_coefficient=coefficient
+        free_area=flows.area,
+        supply_flow=wanted / flows.warming,
+        density=flows.density,
+        discharge_coefficient=coefficient,
     )
     return reckoning.result(
         "air_supply_pressure",
         number,
-        formula="pressure = density x (flow / (coefficient x free area))2 / 2",
+        formula="pressure = density x (flow x outdoor K / room K / (coefficient x free area))2 / 2",
         substitution=f"flow {_hourly(wanted)} through {float(ops.value_of(flows.area)) * 1e4:.0f} cm2",
         source=_SOURCE,
         holds="leaks at the air changes given, none where nobody knows them",

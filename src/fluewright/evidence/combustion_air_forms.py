@@ -1,13 +1,14 @@
 """How a room stands to each form in which rules ask for air for burning: what is asked, what is there, how surely."""
 
-import math
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Literal
 
+from fluewright.evidence.combustion_air_room import OUTDOOR_KINDS, Room
+from fluewright.evidence.finding import clause_of
 from fluewright.evidence.limits import CERTAIN, HARDLY
-from fluewright.evidence.reading import Account, Reading
+from fluewright.evidence.reading import Account
 from fluewright.evidence.reckon import Reckoning
 from fluewright.evidence.result import Result
 from fluewright.kernel import combustion_air, odds, ops
@@ -16,7 +17,7 @@ from fluewright.rules import burning_air
 from fluewright.rules.burning_air import AirRule
 
 if TYPE_CHECKING:
-    from fluewright.evidence.combustion_air import AirAppliance, AirForBurning, AirOpening
+    from fluewright.evidence.combustion_air import AirForBurning
 
 Stands = Literal["met", "close", "short", "open", "off"]
 """met; too close to call; short; open: not known; off: this way is not used here."""
@@ -52,90 +53,9 @@ class Standing:
         return {key: result for key, result in pair if result is not None}
 
 
-def exactly(reckoning: Reckoning, reading: Reading, words: str) -> Number:
-    """A figure of a plate: exact, or as wide as its range."""
-    return reckoning.read(reading, words=words, spread=reading.half_width / math.sqrt(3.0))
-
-
-@dataclass(frozen=True)
-class Room:
-    """One room being put to the rules."""
-
-    given: "AirForBurning"
-    account: Account
-    reckoning: Reckoning
-
-    def input_of(self, *draws: str) -> Number | None:
-        """Sum of the gross inputs of some kinds of appliance; None when a plate was not read."""
-        return self._sum("input", tuple(one for one in self.given.open_fires if not draws or one.draws in draws))
-
-    def counted(self, rule: AirRule) -> Number | None:
-        """The heat that a rule counts."""
-        gross = self.input_of()
-        if rule.counted == "output":
-            output = self._sum("output", self.given.open_fires)
-            return gross if output is None else output
-        if rule.counted == "net input" and gross is not None:
-            fuel = self.account.fuel.fuel
-            return gross * float(ops.value_of(fuel.heating_value_net)) / float(ops.value_of(fuel.heating_value_gross))
-        return gross
-
-    def _sum(self, of: str, appliances: "tuple[AirAppliance, ...]") -> Number | None:
-        total: Number = 0.0
-        for one in appliances:
-            reading: Reading | None = getattr(one, of)
-            if reading is None or reading.figure is None:
-                return None
-            total = total + exactly(self.reckoning, reading, f"{of} of {one.words}")
-        return total
-
-    def free(self, opening: "AirOpening") -> Number:
-        """Free area of one opening that counts."""
-        reading = opening.area
-        if reading is None:
-            return 0.0
-        area = self.reckoning.read(reading, words=f"area of {opening.words}")
-        if opening.free_share is not None and opening.free_share.figure is not None:
-            share: Number = exactly(self.reckoning, opening.free_share, f"free share of {opening.words}")
-        elif opening.grille != "none":
-            known = burning_air.rule("us-grilles")
-            source = f"{known.citation.document} {known.citation.clause}, default"
-            share = self.reckoning.assumed("free_share", known.figures[opening.grille], 0.0, source=source)
-        else:
-            share = 1.0
-        return combustion_air.free_area_from_grille(opening_area=area, free_share=share)
-
-    def chosen(self, *kinds: str, side: float = 0.0) -> "list[AirOpening]":
-        """The openings of some kinds that count and are wide enough."""
-        return [
-            one
-            for one in self.given.openings
-            if one.kind in kinds and one.counts and (one.side is None or (one.side.figure or 0.0) >= side)
-        ]
-
-    def areas(self, *kinds: str, side: float = 0.0, but: str = "") -> list[Number]:
-        """Free areas of the openings of some kinds that count, the largest first; but: a height that does not."""
-        found = [self.free(one) for one in self.chosen(*kinds, side=side) if not but or one.height != but]
-        return sorted(found, key=lambda area: -float(ops.value_of(area)))
-
-    def volume(self, *, joined: bool) -> Number | None:
-        """Volume of the room, with that of rooms behind openings that join them."""
-        reading = self.given.volume
-        if reading is None or reading.figure is None:
-            return None
-        own = self.reckoning.read(reading)
-        more = self.given.joined_volume
-        if not joined or more is None or more.figure is None:
-            return own
-        return own + self.reckoning.read(more, words="volume of the rooms joined to it")
-
-
-OUTDOOR_KINDS = ("outdoors", "outdoors by upright duct", "outdoors by level duct")
-
-
 def _judged(room: Room, rule: AirRule, quantity: tuple[str, str], asked: Number, there: Number, words: str) -> Standing:
     """One rule with figures on both sides."""
-    said = f"{rule.citation.document} {rule.citation.clause}"
+    said = clause_of(rule).in_short
     printed = ", ".join(rule.printed.values())
     need = room.reckoning.result(
         quantity[0], asked, formula=words, substitution=printed or rule.text, source=said, holds=rule.only or rule.text
@@ -183,8 +103,18 @@ def _joined(room: Room, rule: AirRule) -> bool:
     """Whether the indoor openings make one room of several, by the rules of the place that this one is of."""
     for one in burning_air.rules():
         if one.jurisdiction == rule.jurisdiction and one.form in ("two indoor openings", "joined rooms"):
-            return _FORMS[one.form](room, one).stands == "met"
+            return _standing(room, one).stands == "met"
     return False
+
+
+_TOO_TIGHT = "the air changes are known to be fewer than this rule allows"
+
+
+def _too_tight(room: Room, rule: AirRule) -> bool:
+    """Whether the air changes are known, and may be fewer than a rule of so much room per heat counts with."""
+    changes = room.given.air_changes
+    least = rule.figures.get("fewest_air_changes", 0.0)
+    return room.given.leakage_known and changes is not None and (changes.least or 0.0) < least
 
 
 def _by_volume(room: Room, rule: AirRule) -> Standing:
@@ -196,9 +126,8 @@ def _by_volume(room: Room, rule: AirRule) -> Standing:
         return (
             _off(rule, said) if room.given.window is False else _open(rule, f"{said}, and nobody said whether it has")
         )
-    least, changes = rule.figures.get("fewest_air_changes", 0.0), room.given.air_changes
-    if room.given.leakage_known and changes is not None and (changes.figure or 0.0) < least:
-        return _off(rule, "the air changes are known to be fewer than this rule allows")
+    if _too_tight(room, rule):
+        return _off(rule, _TOO_TIGHT)
     asked = combustion_air.room_volume_from_input(
         fuel_input=total, room_volume_per_input=rule.figures["room_volume_per_input"]
     )
@@ -245,7 +174,7 @@ def _by_opening(
         if total is None:
             return _open(rule, _NO_INPUT)
         side = rule.figures.get("opening_side", 0.0)
-        areas = room.areas(*kinds, side=side, but=but)
+        areas = room.areas(*kinds, place=rule.jurisdiction, side=side, but=but)
         if len(areas) < least:
             return _off(rule, none)
         heights = {one.height for one in room.chosen(*kinds, side=side)}
@@ -279,11 +208,14 @@ def _mixed(room: Room, rule: AirRule) -> Standing:
     """Room and one outdoor opening together, the opening reduced by what the room brings."""
     by_room, single = (burning_air.rule(f"{rule.id.removesuffix('-mixed')}-{of}") for of in ("room", "outdoor-single"))
     total, volume = room.counted(by_room), room.volume(joined=_joined(room, rule))
-    areas = room.areas(*OUTDOOR_KINDS, side=single.figures["opening_side"])
+    side = single.figures["opening_side"]
+    areas = room.areas(*OUTDOOR_KINDS, place=rule.jurisdiction, side=side, but="low")
     if total is None or volume is None:
         return _open(rule, _NO_INPUT if total is None else _NO_VOLUME)
+    if _too_tight(room, by_room):
+        return _off(rule, _TOO_TIGHT)
     if not areas:
-        return _off(rule, "there is no opening to outdoors that counts")
+        return _off(rule, "there is no high opening to outdoors that counts")
     full = combustion_air.room_volume_from_input(
         fuel_input=total, room_volume_per_input=by_room.figures["room_volume_per_input"]
     )
@@ -351,6 +283,21 @@ _FORMS: Mapping[str, Callable[[Room, AirRule], Standing]] = MappingProxyType(
 )
 
 
+_NO_SHARE = "what the louvre leaves free was not stated, and no text of this place says what to count"
+
+
+def _standing(room: Room, rule: AirRule) -> Standing:
+    """How the room stands to a rule; where a louvre's free share is not known, what holds whatever it leaves."""
+    form = _FORMS[rule.form]
+    counted = [one for one in room.given.openings if one.counts and room.unstated(one, rule.jurisdiction)]
+    if not counted:
+        return form(room, rule)
+    least, most = (form(replace(room, louvre=share), rule) for share in (0.0, 1.0))
+    if least.stands == most.stands:
+        return least
+    return _open(rule, _NO_SHARE)
+
+
 def _in_band(room: Room, rule: AirRule) -> bool:
     """Whether the heat lies in the band that a rule speaks of; a band is not left for an unread plate."""
     total = room.counted(rule)
@@ -370,7 +317,7 @@ def stand(given: "AirForBurning", account: Account, reckoning: Reckoning) -> tup
     for rule in burning_air.rules():
         if rule.form == "grilles" or (rule.fuels and fuel not in rule.fuels) or not _in_band(room, rule):
             continue
-        one = _FORMS[rule.form](room, rule)
+        one = _standing(room, rule)
         here = rule.id in spoken
         found.append(Standing(rule, here, one.stands, one.asked, one.there, one.odds, one.why))
     return tuple(sorted(found, key=lambda one: not one.here))

@@ -4,28 +4,20 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from fluewright.evidence.combustion_air_balance import PRESSURE, Balance
+from fluewright.evidence.combustion_air_fans import MORE_AIR, TEST_WITH_FANS, WORD, not_listed, of_balance
 from fluewright.evidence.combustion_air_forms import Standing
-from fluewright.evidence.finding import PHYSICS, PRACTICE, Clause, Finding
-from fluewright.evidence.limits import CAUTION, CERTAIN, HARDLY, LEAVE_OFF, in_words
+from fluewright.evidence.finding import PRACTICE, Finding, clause_of
+from fluewright.evidence.limits import CAUTION, LEAVE_OFF, in_words
 from fluewright.evidence.part import Derived, Piece, Seen, Statement, Voiced
 from fluewright.evidence.reading import Account
 from fluewright.quantity import show
-from fluewright.rules.burning_air import AirRule
+from fluewright.rules import currency
 
 if TYPE_CHECKING:
     from fluewright.evidence.combustion_air import AirForBurning, AirOpening
 
-WORD = "air for burning"
 
-TEST_WITH_FANS = (
-    "before leaving, run every fan, dryer and hood with the doors shut and see that the flue still draws and nothing "
-    "spills",
-)
 OPEN_IT = ("clear the opening, and see that it cannot be covered again",)
-MORE_AIR = (
-    "bring more air: free or enlarge an opening to outdoors, or join the room to another by openings",
-    "or have an appliance fitted that takes its air through a duct of its own",
-)
 _STANDS = {"met": "enough", "close": "too close to call", "short": "short", "open": "not known", "off": "not used here"}
 
 
@@ -38,20 +30,13 @@ class Said:
     cannot_tell: tuple[str, ...] = ()
 
 
-def clause_of(rule: AirRule) -> Clause:
-    """The authority of a rule, for a finding."""
-    cited = rule.citation
-    edition = f"{cited.edition}, superseded" if rule.edition_in_force == "superseded" else cited.edition
-    return Clause(cited.document, cited.clause, edition, rule.jurisdiction, rule.known, rule.layer)
-
-
 def said(given: "AirForBurning", account: Account, standings: tuple[Standing, ...], balance: Balance | None) -> Said:
     """The whole part."""
     statements = [*_seen(given), *_forms(standings), *(_balance(given, balance) if balance else ())]
-    of_balance = _of_balance(given, balance) if balance else None
-    findings = [*_openings(given), *_judged(account, standings, of_balance if given.exhausts else None)]
-    if of_balance is not None:
-        findings.append(of_balance)
+    by_balance = of_balance(given, balance) if balance else None
+    findings = [*_openings(given), *_judged(given, account, standings, by_balance if given.exhausts else None)]
+    if by_balance is not None:
+        findings.append(by_balance)
     return Said(tuple(statements), tuple(findings), tuple(_cannot_tell(given, account, standings, balance)))
 
 
@@ -96,7 +81,7 @@ def _opening(index: int, one: "AirOpening") -> Statement:
     if one.free_share:
         pieces += [", of which the grille leaves ", Seen(f"grille {index}", one.free_share)]
     elif one.grille != "none":
-        pieces.append(f", {'wooden' if one.grille == 'wood' else 'metal'} louvre, free share by default")
+        pieces.append(f", {'wooden' if one.grille == 'wood' else 'metal'} louvre, its free share not stated")
     if one.blocked or one.can_be_shut:
         pieces.append("; " + ("found blocked" if one.blocked else "can be shut") + ", not counted")
     return Statement((*pieces, "."), mark="measured" if one.area else "unknown")
@@ -105,29 +90,36 @@ def _opening(index: int, one: "AirOpening") -> Statement:
 def _forms(standings: tuple[Standing, ...]) -> list[Statement]:
     """Each form of the place in a line, the ways not used in one, then those of other places beside them."""
     own = [one for one in standings if one.here and one.stands != "off"]
-    others = [
-        one
-        for one in standings
-        if not one.here
-        and one.asked is not None
-        and one.rule.form in _MAIN
-        and one.rule.edition_in_force != "superseded"
-    ]
+    others = [one for one in standings if beside(one)]
     unused = [one for one in standings if one.here and one.stands == "off" and one.rule.form not in _QUIET]
     lines = [_form(one, one.rule.jurisdiction) for one in own]
     if unused:
         names = "; ".join(f"{one.rule.form} ({one.why})" for one in unused)
         lines.append(Statement((f"{unused[0].rule.jurisdiction}, not used here: {names}.",), mark="unknown"))
-    return [*lines, *(_form(one, f"beside it, {one.rule.jurisdiction}") for one in others)]
+    return [*lines, *map(_elsewhere, others)]
 
 
 _QUIET = ("sealed only", "no figures known", "low and high openings", "air by fan", "joined rooms")
 _MAIN = ("room volume", "one outdoor opening", "opening in one or two parts", "vent by input")
 
 
+def beside(one: Standing) -> bool:
+    """Whether a form of another place is worth a line beside those of this one."""
+    main = one.asked is not None and one.rule.form in _MAIN
+    return not one.here and main and one.rule.current != "superseded"
+
+
+def _elsewhere(one: Standing) -> Statement:
+    """What another place would ask, without a verdict: its rules bind nobody here."""
+    place = f"beside it, {one.rule.jurisdiction}, {one.rule.form}: would ask "
+    return Statement(
+        (place, Derived(one.key), "; it does not bind here."), mark="derived", margin=clause_of(one.rule).in_short
+    )
+
+
 def _form(one: Standing, place: str) -> Statement:
     name = f"{place}, {one.rule.form}: "
-    cited = f"{one.rule.citation.document}, {one.rule.citation.clause}"
+    cited = clause_of(one.rule).in_short
     if one.asked is None:
         return Statement((f"{name}{_STANDS[one.stands]}, {one.why}.",), mark="unknown", margin=cited)
     pieces: tuple[Piece, ...] = (f"{name}asks ", Derived(one.key), ", there is ", Derived(f"{one.rule.id} finds"))
@@ -204,19 +196,25 @@ def _plain(one: Standing, account: Account) -> Finding:
     )
 
 
-def _judged(account: Account, standings: tuple[Standing, ...], fans: Finding | None) -> list[Finding]:
+_NO_WAYS = ("sealed only", "no figures known", "joined rooms")
+
+
+def _judged(
+    given: "AirForBurning", account: Account, standings: tuple[Standing, ...], fans: Finding | None
+) -> list[Finding]:
     """What the rules of the place say together: each form is a way of its own, and one is enough.
 
     fans  what the balance says where fans take air out: as long as it says something, no rule alone makes it fine
     """
     here = [one for one in standings if one.here]
     sealed = [_must_be_sealed(one) for one in here if one.rule.form == "sealed only" and one.stands == "short"]
-    ways = [one for one in here if one.rule.form not in ("sealed only", "no figures known", "joined rooms")]
+    ways = [one for one in here if one.rule.form not in _NO_WAYS]
     if sealed or not ways:
-        return sealed
+        return sealed or _short_in_every_state(account, standings)
     enough = [one for one in ways if one.stands == "met"]
     if enough:
-        return [_enough(max(enough, key=lambda one: one.rule.clears), account, fans)]
+        told = _enough(max(enough, key=lambda one: one.rule.clears()), account, fans)
+        return [told if given.exhausts or given.no_exhausts else not_listed(told)]
     close = [one for one in ways if one.stands == "close"]
     if close:
         lead = "Air for burning: too close to what the rule asks for to call."
@@ -224,6 +222,22 @@ def _judged(account: Account, standings: tuple[Standing, ...], fans: Finding | N
         return [replace(_plain(best, account), lead=lead, do_next=("measure room and openings again, more closely",))]
     short = [one for one in ways if one.stands == "short"]
     return [_short(short, ways, account)] if short else []
+
+
+def _short_in_every_state(account: Account, standings: tuple[Standing, ...]) -> list[Finding]:
+    """Where only states of the country have a text here and the room is short by each of them, it is short."""
+    country = account.jurisdiction.upper().split("-")[0]
+    of_states = [
+        one
+        for one in standings
+        if country and one.rule.jurisdiction.startswith(f"{country}-") and one.rule.form not in _NO_WAYS
+    ]
+    judged = [one for one in of_states if one.stands != "off"]
+    if not judged or any(one.stands != "short" for one in judged):
+        return []
+    plain = _short(judged, judged, account)
+    lead = f"Air for burning: the room is short by every text of a state of {country} that is known here."
+    return [replace(plain, lead=lead)]
 
 
 def _must_be_sealed(one: Standing) -> Finding:
@@ -246,15 +260,14 @@ def _enough(one: Standing, account: Account, fans: Finding | None) -> Finding:
     if fans is not None:
         lead = "Air for burning: as much as the rule asks for, but the fans may take it."
         return replace(plain, lead=lead, body=f"{body} Rules count rooms and openings as if no fan ran.")
-    if one.rule.clears:
+    if one.rule.clears():
         return replace(
             plain, grade="fine", lead="Air for burning: as much as the rule of this place asks for.", body=body
         )
-    why = (
-        "its edition has been replaced" if one.rule.edition_in_force == "superseded" else "its text is no law read here"
-    )
+    of_law = one.rule.known == "read" and one.rule.layer == "law"
+    why = currency.why_not(one.rule.current) if of_law else "Its text is no law read here"
     lead = "Air for burning: as much as the rule asks for, but this cannot clear it."
-    return replace(plain, lead=lead, body=f"{body} The rule may warn and not clear: {why}.")
+    return replace(plain, lead=lead, body=f"{body} {why}, so it can warn and not clear.")
 
 
 def _short(short: list[Standing], ways: list[Standing], account: Account) -> Finding:
@@ -283,64 +296,6 @@ def _short(short: list[Standing], ways: list[Standing], account: Account) -> Fin
         body=body,
         do_now=() if weak else do_now,
         do_next=MORE_AIR,
-        cautions=CAUTION,
-    )
-
-
-def _of_balance(given: "AirForBurning", balance: Balance) -> Finding | None:
-    """What the balance from first principles says of flames, and of fans beside them."""
-    if balance.short is None:
-        return _unknown_fan(given) if given.exhausts else None
-    if balance.odds is None and not given.exhausts:
-        return None
-    if balance.odds is not None and balance.odds < HARDLY:
-        return None
-    evidence = tuple((WORD, key) for key in ("left", "flames take", "comes in") if key in balance.results)
-    sure = balance.odds is not None and balance.odds > CERTAIN
-    how_likely = in_words(balance.odds) if balance.odds is not None else f"cannot be said, for {balance.unsaid}"
-    fans = bool(given.exhausts)
-    plain = Finding(
-        "air-balance-short",
-        "open",
-        "Air for burning: by the balance of air less may come in than the flames take.",
-        f"{_SHORT} How likely: {how_likely}. Less air than that draws the room further down.",
-        evidence,
-        PHYSICS,
-        odds=balance.odds,
-        do_next=TEST_WITH_FANS,
-    )
-    if not fans:
-        return plain
-    lead = f"Air for burning: the fans {'take' if sure else 'may take'} the air that the flames need."
-    body = f"{_SHORT} How likely: {how_likely}. The room is then drawn further down, and gas comes back by the flue."
-    return replace(
-        plain,
-        code="air-taken-by-fans",
-        grade="act" if sure else "open",
-        lead=lead,
-        body=body,
-        do_now=TEST_WITH_FANS,
-        do_next=MORE_AIR if sure else (),
-        cautions=CAUTION,
-    )
-
-
-_SHORT = "Asked: whether what comes in at the pressure counted with, less what fans take, is less than the flames take."
-
-
-def _unknown_fan(given: "AirForBurning") -> Finding | None:
-    unknown = [one.words for one in given.exhausts if one.flow is None]
-    if not unknown:
-        return None
-    return Finding(
-        "air-fan-not-known",
-        "open",
-        f"Air for burning: nobody knows how much air {', '.join(unknown)} takes.",
-        "A fan is never left out of the balance: without its flow, what is left for the flames cannot be said.",
-        (),
-        PHYSICS,
-        do_now=TEST_WITH_FANS,
-        do_next=("measure the flow of the fan, or read it from its plate",),
         cautions=CAUTION,
     )
 

@@ -36,6 +36,7 @@ class CostAndEmissions:
     bills     metered periods, before and after
     duties    duties of the law with the day they are counted from
     listed    duties to be told without a day
+    of_fuel   whether the fuel of the appliance was said, for duties that leave some out
     """
 
     factors: bool = True
@@ -44,6 +45,7 @@ class CostAndEmissions:
     bills: Bills | None = None
     duties: tuple[DutyAsked, ...] = ()
     listed: tuple[Duty, ...] = ()
+    of_fuel: bool = True
 
     @property
     def late(self) -> bool:
@@ -61,8 +63,8 @@ class CostAndEmissions:
             cost_bills.write(self.bills, self.price, so_far.account, written)
         if self.factors:
             cost_factors.write(so_far.account, written)
-        cost_duties.write(self.duties, so_far.account, written)
-        cost_duties.write_list(self.listed, written)
+        cost_duties.write(self.duties, so_far.account, written, of_fuel=self.of_fuel)
+        cost_duties.write_list(self.listed, so_far.account, written, of_fuel=self.of_fuel)
         return Part(
             WORD,
             "Cost and emissions",

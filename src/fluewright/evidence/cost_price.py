@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Literal
 from fluewright.evidence.part import Derived, Piece, Seen, SoFar, Statement, Voiced
 from fluewright.evidence.reading import Account, Reading
 from fluewright.evidence.reckon import Reckoning, refused
+from fluewright.evidence.sizes import Size, need
 from fluewright.fuels.figures import Figure, figures
 from fluewright.fuels.reference import Reference
 from fluewright.kernel import cost, ops
@@ -31,6 +32,12 @@ _HEATINGS = {
 """Which heating value a price is divided by, from the kind of fuel and what is paid for."""
 
 
+PAID = Size("price of the fuel", "heat that costs nothing cannot be compared")
+HEATING_VALUE = Size("heating value on the bill", "a price is divided by it")
+EFFICIENCY = Size("efficiency", "the price of heat is divided by it", most=1.2)
+LOAD = Size("share of the time that the burner runs", "standing loss is shared out over it", most=1.0)
+
+
 @dataclass(frozen=True, slots=True)
 class Price:
     """What the fuel costs.
@@ -54,6 +61,13 @@ class Price:
     efficiency_after: Reading | None = None
     typed: str = ""
 
+    def __post_init__(self) -> None:
+        """Refuse what no fuel costs and no appliance gives."""
+        need(self.price, PAID)
+        need(self.heating_value, HEATING_VALUE)
+        need(self.efficiency, EFFICIENCY)
+        need(self.efficiency_after, EFFICIENCY)
+
 
 @dataclass(frozen=True, slots=True)
 class Standing:
@@ -69,6 +83,11 @@ class Standing:
     standby_loss: Reading | None = None
     load_share: Reading | None = None
     efficiency: Reading | None = None
+
+    def __post_init__(self) -> None:
+        """Refuse a burner that never runs and a flame that gives nothing."""
+        need(self.load_share, LOAD)
+        need(self.efficiency, EFFICIENCY)
 
 
 def sold_by(unit: str) -> str:
@@ -182,14 +201,21 @@ def _delivered(
             mark="derived",
         )
     )
-    _compared(price, efficiency, so_far.account, reckoning, written)
-
-
-def _compared(price: Price, efficiency: Number, account: Account, reckoning: Reckoning, written: "Written") -> None:
-    """Another efficiency beside the first: the share of the fuel that the same heat no longer takes."""
     if price.efficiency_after is None:
         return
-    after = reckoning.read(price.efficiency_after, words="efficiency to compare with")
+    if price.efficiency is None:
+        why = "one reading of a flame is no season: a saving needs metered periods with degree days, before and after"
+        written.results["share saved"] = refused("share_saved", why)
+        written.cannot_tell.append(f"What is saved by another efficiency: {why}.")
+        return
+    _compared(price, efficiency, price.efficiency_after, so_far.account, reckoning, written)
+
+
+def _compared(
+    price: Price, efficiency: Number, beside: Reading, account: Account, reckoning: Reckoning, written: "Written"
+) -> None:
+    """Two stated efficiencies beside each other: how much less fuel one and the same heat takes by the second."""
+    after = reckoning.read(beside, words="efficiency to compare with")
     if price.efficiency_basis == "net":
         after = after * _net_over_gross(account)
     saved = cost.share_saved(efficiency_before=efficiency, efficiency_after=after)
@@ -203,7 +229,14 @@ def _compared(price: Price, efficiency: Number, account: Account, reckoning: Rec
         holds="same heat, same kind of time; two moments say nothing about a year",
     )
     written.statements.append(
-        Statement(("for the same heat ", Derived("share saved"), " of the fuel is saved."), mark="derived")
+        Statement(
+            (
+                "by these two efficiencies the same heat takes ",
+                Derived("share saved"),
+                " less fuel; no season is meant.",
+            ),
+            mark="derived",
+        )
     )
     written.cannot_tell.append(
         "What is saved in a year: that needs metered periods with degree days before and after, not two efficiencies."

@@ -15,6 +15,7 @@ from fluewright.evidence.part import Derived, Part, Piece, Seen, SoFar, Statemen
 from fluewright.evidence.reading import Reading
 from fluewright.evidence.reckon import Reckoning, by_physics, refused
 from fluewright.evidence.result import Result
+from fluewright.evidence.sizes import Size, need
 from fluewright.kernel import water_side
 from fluewright.kernel.ops import Number, value_of
 from fluewright.quantity import names
@@ -26,6 +27,7 @@ UNSAID_DOUBT = 0.06 / math.sqrt(3.0)
 """Relative, downwards: 30 % ethylene glycol that nobody named carries 5 to 6 % less than water (check HYD-EG30)."""
 UNREAD_SHARE = (0.35, 0.09)
 """Mass share of a glycol that was named and not read, with its standard uncertainty (common practice, no source)."""
+GLYCOL = Size("share of glycol", "the properties are fitted to 60 % by mass and not beyond", most=0.6, above=False)
 COLDEST, WARMEST = 273.15, 393.15
 """K: where the properties hold."""
 
@@ -111,7 +113,9 @@ class _Work:
         """Glycol in the liquid: as read, or the usual with its doubt."""
         read = self._number("glycol_share")
         if self.given.liquid in ("not said", "water"):
+            _need_named(self.given)
             return 0.0
+        need(self.given.readings.get("glycol_share"), GLYCOL)
         if read is not None:
             return read
         value, spread = UNREAD_SHARE
@@ -180,6 +184,20 @@ class _Work:
         )
 
 
+def _need_named(given: WaterSide) -> None:
+    """A share of glycol belongs to a glycol: none is dropped in silence, and none is taken for the other."""
+    share = given.readings.get("glycol_share")
+    if share is None or (share.figure == 0.0 and not share.bound):
+        return
+    raise PhysicsRefused(
+        code="FW-K-083",
+        read=f"glycol {share.typed.text}, and a liquid {'not said' if given.liquid == 'not said' else 'called water'}",
+        expected="the kind of glycol with its share: ethylene glycol or propylene glycol",
+        matters="the two carry different heat, and counted as water the heat comes out several per cent too high",
+        do="say which glycol it is, from the can or the label at the filling valve",
+    )
+
+
 def _need_liquid(cool: Number, warm: Number) -> None:
     """Properties hold between freezing and 120 °C."""
     for name, number in (("return_water_temperature", cool), ("supply_water_temperature", warm)):
@@ -221,7 +239,9 @@ def _statements(given: WaterSide, results: Mapping[str, Result], carried: HeatCa
 
 
 def _glycol(given: WaterSide) -> Finding | None:
-    if given.liquid == "water" or (given.liquid != "not said" and "glycol_share" in given.readings):
+    share = given.readings.get("glycol_share")
+    read = share is not None and share.figure is not None
+    if given.liquid == "water" or (given.liquid != "not said" and read):
         return None
     what = "what flows" if given.liquid == "not said" else "how much of it is glycol"
     return Finding(

@@ -1,9 +1,10 @@
 """A statement about safety, law, quality or economy, with evidence, citation, odds and what to do."""
 
 from dataclasses import dataclass, field
-from typing import Any, Literal
+from typing import Any, Literal, Protocol
 
 from fluewright.evidence.reading import Stretch
+from fluewright.rules import currency, schema
 
 Grade = Literal["stop", "act", "advise", "open", "cured", "fine"]
 """stop: shut down and keep people out. act: mend before leaving, or leave off. advise: put right soon.
@@ -19,7 +20,10 @@ Known = Literal["read", "second-hand", "computed", "from memory", "common practi
 
 @dataclass(frozen=True, slots=True)
 class Clause:
-    """On whose authority: document, clause, edition, jurisdiction, and how we know the text."""
+    """On whose authority: document, clause, edition, jurisdiction, how we know the text, and whether it is in force.
+
+    stands  whether the text is not known to be replaced
+    """
 
     document: str
     clause: str
@@ -27,6 +31,61 @@ class Clause:
     jurisdiction: str
     known: Known
     layer: Literal["law", "standard", "programme", "house", "physics"] = "physics"
+    current: str = ""
+    stands: bool = True
+
+    @property
+    def text_of(self) -> str:
+        """The edition that was read, and whether it is the one in force."""
+        return ", ".join(part for part in (self.edition, self.current) if part)
+
+    @property
+    def in_short(self) -> str:
+        """Document and clause, and whether the text read is the one in force, for a margin or a working."""
+        return ", ".join(part for part in (self.document, self.clause, self.current) if part)
+
+    @property
+    def clears(self) -> bool:
+        """Whether to be inside it may be called fine: read text of the place, not replaced, or a law of nature."""
+        text = self.known == "read" and self.jurisdiction != "everywhere" and self.layer in ("law", "programme")
+        return (text and self.stands) or self.layer == "physics"
+
+
+class Cited(Protocol):
+    """A row of the rules with its source."""
+
+    @property
+    def citation(self) -> schema.Citation: ...
+    @property
+    def jurisdiction(self) -> str: ...
+    @property
+    def known(self) -> schema.Known: ...
+    @property
+    def layer(self) -> schema.Layer: ...
+    @property
+    def current(self) -> currency.Current: ...
+
+
+def currency_of(known: str, current: currency.Current) -> str:
+    """How current a text is, in words; nothing of a text that nobody here has read, for that says more."""
+    return "" if current == "not known" and known != "read" else currency.in_words(current)
+
+
+def clause_of(row: Cited) -> Clause:
+    """The authority of a row of the rules, for a finding."""
+    cited = row.citation
+    clause = "" if cited.clause == "none" else cited.clause
+    current = currency_of(row.known, row.current)
+    return Clause(
+        cited.document,
+        clause,
+        cited.edition,
+        row.jurisdiction,
+        row.known,
+        row.layer,
+        current,
+        currency.stands(row.current),
+    )
 
 
 PHYSICS = Clause("law of nature", "mass and heat balance", "", "everywhere", "physics")
@@ -86,6 +145,7 @@ def finding_as_data(finding: Finding) -> dict[str, Any]:
         "evidence": [list(pair) for pair in finding.evidence],
         "citation": f"{clause.document} {clause.clause}".strip(),
         "edition": clause.edition,
+        "current": clause.current,
         "jurisdiction": clause.jurisdiction,
         "known": clause.known,
         "do_now": list(finding.do_now),

@@ -153,6 +153,9 @@ def _result(name: str, number: Number, taken: Taken, worked: Analysis, printed: 
     bound = taken.ledger.bound(number)
     if bound == "no value":
         refused = refused or "rests on bounds that pull it both ways"
+    intake = taken.readings.get("oxygen_intake")
+    if name == "recirculated_fraction" and refusals.starved(intake):
+        refused = refused or "with so little oxygen in the intake no burner burns: the probe or the hose was elsewhere"
     if name == "recirculated_fraction" and printed[name] > 1.0:
         refused = refused or "the intake holds less oxygen than the flue gas: the two may be swapped"
     if not math.isfinite(printed[name]):

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from fluewright.evidence.reading import Reading
+from fluewright.evidence.sizes import Size, need
 
 Kind = Literal["hood", "damper", "double damper", "closed"]
 State = Literal["lit", "pilot", "off"]
@@ -49,6 +50,16 @@ PILOT = (260.0, 0.19)
 """W gross and oxygen of a pilot's gas, mol/mol, where only the pilot burns (900 Btu/h, from memory)."""
 
 
+_NO_FLUE = "the balance of flows is sought between sizes that flues of buildings have, and finds none beyond"
+TOP = Size("height of the flue", _NO_FLUE, most=150.0)
+WIDTH = Size("inside diameter of a flue or connector", _NO_FLUE, 0.02, 4.0, above=False)
+LENGTH = Size("length of a connector", _NO_FLUE, most=60.0, above=False)
+OPENING = Size("opening of a hood or damper", _NO_FLUE, most=10.0)
+INPUT = Size("heat input of an appliance on the flue", _NO_FLUE, most=20e6)
+HEIGHT = Size("height of an appliance or a junction", _NO_FLUE, -20.0, 150.0, above=False)
+ROOM = Size("pressure of the room against outdoors", "no fan of a house makes more", -250.0, 250.0, above=False)
+
+
 @dataclass(frozen=True, slots=True)
 class Hung:
     """One appliance on the flue.
@@ -77,6 +88,13 @@ class Hung:
     opening: Reading | None = None
     bends: float = 2.0
     draft_set: Reading | None = None
+
+    def __post_init__(self) -> None:
+        """Refuse sizes that nothing on a flue has."""
+        sizes = ((self.diameter, WIDTH), (self.length, LENGTH), (self.opening, OPENING), (self.input, INPUT),
+                 (self.height, HEIGHT), (self.joins, HEIGHT))  # fmt: skip
+        for reading, size in sizes:
+            need(reading, size)
 
     @property
     def damped(self) -> bool:
@@ -136,6 +154,12 @@ class FlueGiven:
     points: tuple[Point, ...] = ()
     cap: float = 1.5
     building: Building = field(default_factory=Building)
+
+    def __post_init__(self) -> None:
+        """Refuse sizes that no flue has: beyond them the search for its flows takes minutes and finds nothing."""
+        for reading, size in ((self.top, TOP), (self.diameter, WIDTH), (self.room_pressure, ROOM),
+                              (self.fans_pressure, ROOM)):  # fmt: skip
+            need(reading, size)
 
     @property
     def late(self) -> bool:

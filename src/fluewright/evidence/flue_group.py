@@ -26,6 +26,7 @@ from fluewright.evidence.reckon import Reckoning
 from fluewright.evidence.result import Result
 from fluewright.kernel import odds, ops
 from fluewright.kernel.ops import Number
+from fluewright.quantity import show
 from fluewright.solve import flue_balance, flue_network
 
 HOLDS = "steady and warm, still air outdoors; not while the flue is warming up, nor with a blockage nobody typed in"
@@ -46,6 +47,11 @@ CANNOT_TELL = (
 )
 APART = 2.0
 """Standard uncertainties that measured and predicted may differ by before it is worth a search."""
+
+US_U_VALUE = 1055.05585262 / 3600.0 / 0.3048**2 * 1.8
+"""W/(m2 K) in a Btu/(h ft2 °F)."""
+OUTDOORS, ROOM = 283.15, 293.15
+"""K, taken where nobody read them."""
 
 LOOK_WEAK = ("look for soot, a blockage, a leak into the flue, a cold flue, wind, and for what was typed wrong",)
 LOOK_STRONG = ("look for wind over the mouth, a hotter flue than typed, a hood opening that is smaller than counted",)
@@ -134,14 +140,17 @@ class _Work:
                     "The flue ends ", Seen("top", given.top), " above the floor, inside diameter ",
                     Seen("diameter", given.diameter), ", ", Voiced(given.wall, "hand"), ".",
                 ),
-                margin=f"U-value about {WALLS[given.wall].u_value:g} W/(m2 K), from memory",
+                margin=f"U-value about {self._u_value(WALLS[given.wall].u_value)}, from memory",
             )
         )  # fmt: skip
         self.statements += [self._hung(one) for one in given.hung]
-        pieces: list[Piece] = ["Outdoors "]
-        pieces += [Seen("outdoors", given.outdoors)] if given.outdoors else [Voiced("about 10 °C, assumed", "plate")]
-        pieces += [", in the room "]
-        pieces += [Seen("room", given.room)] if given.room else [Voiced("about 20 °C, assumed", "plate")]
+        pieces: list[Piece] = []
+        for key, reading, quantity, usual, words in (
+            ("outdoors", given.outdoors, "outdoor_temperature", OUTDOORS, "Outdoors "),
+            ("room", given.room, "room_temperature", ROOM, ", in the room "),
+        ):
+            taken = Voiced(f"about {self._shown(usual, quantity)}, assumed", "plate")
+            pieces += [words, taken if reading is None else Seen(key, reading)]
         for key, reading, words in (
             ("room_pressure", given.room_pressure, "; the room against outdoors "),
             ("fans_pressure", given.fans_pressure, ", with every fan on "),
@@ -152,6 +161,16 @@ class _Work:
             pieces.append(Voiced("; the room against outdoors not read, counted as still", "plate"))
         known = given.outdoors is not None and given.room is not None and given.room_pressure is not None
         self.statements.append(Statement((*pieces, "."), mark="measured" if known else "plate"))
+
+    def _shown(self, value: float, quantity: str, spread: float = 0.0) -> str:
+        """A figure in the units of this visit."""
+        return show.shown(value, spread, quantity=quantity, system=self.account.system)
+
+    def _u_value(self, u_value: float) -> str:
+        """What a wall lets through, in the units of this visit."""
+        if self.account.system == "us":
+            return f"{u_value / US_U_VALUE:.2g} Btu/(h ft2 °F)"
+        return f"{u_value:g} W/(m2 K)"
 
     def _hung(self, one: Hung) -> Statement:
         opening = OPENINGS[one.kind]
@@ -165,7 +184,7 @@ class _Work:
                 pieces += [words, Seen(f"{key} {one.words}", reading)]
         if one.damped:
             pieces += [", the damper set to "]
-            usual = f"{DAMPER_SET:g} Pa below the room, assumed"
+            usual = f"{self._shown(DAMPER_SET, 'draft')} below the room, assumed"
             pieces.append(Seen(f"set {one.words}", one.draft_set) if one.draft_set else Voiced(usual, "plate"))
         pieces += ["; opens ", Seen(f"height {one.words}", one.height), " and joins the flue "]
         pieces += [Seen(f"joins {one.words}", one.joins), " above the floor."]
@@ -268,6 +287,7 @@ class _Work:
         network = self.model.network(self.model.plain, fans=point.fans and self.given.fans_pressure is not None)
         spread = self.reckoning.ledger.sides(read)
         pieces: list[Piece] = [f"Measured {point.place}{tail} ", Seen(key, point.draft)]
+        margin = "against the room at the same height"
         if not point.fans or self.given.fans_pressure is not None:
             (predicted,) = self.model.asked(lambda values: [self._draft_at(values, point, height)])
             gap = read - predicted
@@ -275,9 +295,10 @@ class _Work:
                 "draft_gap", gap, formula="measured - predicted", source=SOURCE, holds=HOLDS,
                 substitution=f"{float(ops.value_of(read)):.1f} - {float(ops.value_of(predicted)):.1f} Pa",
             )  # fmt: skip
-            pieces += [", against the prediction ", Derived(f"gap {index}")]
+            pieces += ["; measured less predicted ", Derived(f"gap {index}")]
+            margin = f"{margin}; above 0 weaker than predicted"
             self.findings += self._gap(index, point)
-        self.statements.append(Statement((*pieces, "."), margin="against the room at the same height"))
+        self.statements.append(Statement((*pieces, "."), margin=margin))
         self.findings += self._seen_spilling(key, point)
         pressure = network.around.in_room(height) + float(ops.value_of(read))
         return Measured(f"{point.place}{tail}", height, pressure, max(spread), point.fans)
@@ -320,7 +341,7 @@ class _Work:
                 "spills-measured",
                 "stop" if grave else "open",
                 f"{name}: its opening {stands}.",
-                f"{value:.1f} ± {2.0 * spread:.1f} Pa against the room {point.place}. Gas into the room: "
+                f"{self._shown(value, 'draft', spread)} against the room {point.place}. Gas into the room: "
                 f"{in_words(likely)}.",
                 ((WORD, key),),
                 PHYSICS,

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from fluewright.evidence.finding import PRACTICE, Finding
+from fluewright.evidence.finding import PRACTICE, Finding, currency_of
 from fluewright.evidence.gas_height import FREE, Derate, allowed
 from fluewright.evidence.part import Derived, Part, SoFar, Statement, Voiced
 from fluewright.evidence.reckon import Reckoning, refused
@@ -46,7 +46,8 @@ class HeightAsked:
             statements += self._one("stated", found.share, found.words, found.source, reckoning, results)
         else:
             for rule in rules.rules():
-                source = f"{rule.document}, {rule.edition} ({rule.known})"
+                edition = ", ".join(filter(None, (rule.edition, currency_of(rule.known, rule.current))))
+                source = f"{rule.document}, {edition} ({rule.known})"
                 share = rule.left_at(height)
                 statements += self._one(rule.id, share, f"{rule.words}; {rule.note}", source, reckoning, results)
         return Part(

@@ -19,8 +19,12 @@ HeatReference = Literal["", "60F", "15", "0", "20", "as metered"]
 
 ROOT_3, ROOT_6 = math.sqrt(3.0), math.sqrt(6.0)
 
-METER_SPREAD = 0.02 / ROOT_3
-"""Relative: a meter in service is within 2 % (common practice, no source)."""
+BILLING_METER = 0.03
+"""Relative: a meter that bills are made by, sealed and in date: class 1.5 may be 3 % off in service (EN 1359, from
+memory); within 2 % is usual in North America (common practice, no source)."""
+UNKNOWN_METER = 0.06
+"""Relative: a meter of which nobody knows class, age or check: a worn one passes gas uncounted (common practice, no
+source)."""
 SUPPLIER_SPREAD = 0.02 / ROOT_3
 """Relative: what a supplier publishes for a month is within 2 % of the day's gas (common practice, no source)."""
 ASSUMED_SPREAD = 0.03 / ROOT_3
@@ -29,6 +33,8 @@ ASSUMED_TEMPERATURE, TEMPERATURE_SPREAD = 288.15, 10.0 / ROOT_3
 """K: gas in a meter whose temperature nobody read, 5 to 25 C (common practice, no source)."""
 ASSUMED_PRESSURE, PRESSURE_SPREAD = 1_900.0, 500.0
 """Pa, gauge: gas in a household meter whose pressure nobody read (common practice, no source)."""
+NO_MATTER = 0.02
+"""Correction this near to 1 changes nothing that a plate would feel (common practice, no source)."""
 FINE_ENOUGH = 0.01
 """Steps of meter and watch over what was counted (practice P23)."""
 
@@ -50,6 +56,8 @@ class Meter:
     base                   reference it counts at where it makes up for something, key of a heating value's reference
     factor                 the supplier's correction from volume counted to the heating value's reference, None for none
     step                   m3, smallest change shown; 0 where the turn of a dial was timed
+    kind                   billing for the sealed one of the supplier within its date, empty where nobody has said
+    accuracy               how far off it may be by its own check, fraction, None where nobody knows
     """
 
     pressure: Reading | None = None
@@ -58,6 +66,20 @@ class Meter:
     base: HeatReference = ""
     factor: float | None = None
     step: float = 0.0
+    kind: Literal["", "billing"] = ""
+    accuracy: float | None = None
+
+    @property
+    def vouched(self) -> bool:
+        """Whether somebody stands for how far off it may be."""
+        return self.kind == "billing" or self.accuracy is not None
+
+    @property
+    def limit(self) -> float:
+        """How far off it may be, fraction."""
+        if self.accuracy is not None:
+            return self.accuracy
+        return BILLING_METER if self.kind == "billing" else UNKNOWN_METER
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,6 +176,14 @@ def _need_gas(account: Account) -> None:
         )
 
 
+def reference_unsaid(count: Count, correction: float) -> bool:
+    """Whether a heating value came without its reference where that matters: it may be that of the gas as metered."""
+    heat, meter = count.heat, count.meter
+    if heat.value is None or heat.reference or meter.factor is not None:
+        return False
+    return abs(correction - 1.0) > NO_MATTER
+
+
 def left_out(count: Count) -> tuple[str, ...]:
     """Readings that the meter makes up for by itself, and that are not counted again."""
     meter = count.meter
@@ -192,6 +222,17 @@ def _state(count: Count, reckoning: Reckoning) -> tuple[Number, Number]:
     return air + gauge, kelvin
 
 
+def _perhaps_as_metered(count: Count, correction: Number, reckoning: Reckoning) -> Number:
+    """The correction with the doubt, on one side, that none is due."""
+    taken = float(value_of(correction))
+    if not reference_unsaid(count, taken):
+        return correction
+    other = (1.0 / taken - 1.0) / ROOT_3
+    words = "whether the heating value counts the gas as metered"
+    origin = Origin("volume_correction", words, 1.0, max(0.0, -other), max(0.0, other), "not said")
+    return correction * reckoning.ledger.number(origin)
+
+
 def _correction(count: Count, reckoning: Reckoning) -> tuple[Number, str]:
     """Volume at the reference for each volume counted, and the same in figures."""
     if count.meter.factor is not None:
@@ -207,6 +248,7 @@ def _correction(count: Count, reckoning: Reckoning) -> tuple[Number, str]:
         reference_temperature=kelvin,
     )
     above = f"{float(value_of(pressure)) / 100.0:.1f} hPa x {kelvin:.2f} K"
+    correction = _perhaps_as_metered(count, correction, reckoning)
     return correction, f"{above} / ({pascal / 100.0:.1f} hPa x {float(value_of(temperature)):.2f} K)"
 
 
@@ -243,8 +285,10 @@ def numbers_of(count: Count, reckoning: Reckoning) -> Numbers:
     counted = reckoning.read(count.volume, words="volume counted", spread=step)
     hand = math.hypot(count.time_step * math.sqrt(2.0) / ROOT_3, count.duration.half_width / ROOT_3)
     duration = reckoning.read(count.duration, words="time counted", spread=hand)
+    limit = count.meter.limit
+    how = "its check" if count.meter.accuracy is not None else (count.meter.kind or "class not known")
     meter = reckoning.assumed(
-        "volume_correction", 1.0, METER_SPREAD, source="common practice", words="accuracy of the meter"
+        "volume_correction", 1.0, limit / ROOT_3, source=f"{how}: within {limit:.1%}", words="accuracy of the meter"
     )
     if count.others_on:
         words = "what of the gas counted went here"

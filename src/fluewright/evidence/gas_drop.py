@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from fluewright.errors import PhysicsRefused
 from fluewright.evidence import limits
-from fluewright.evidence.finding import Clause, Finding
+from fluewright.evidence.finding import Clause, Finding, currency_of
 from fluewright.evidence.gas_given import STATE_WORDS, WORD, WORKING, At, Given, State
 from fluewright.evidence.gas_lines import CODE_PRESSURE, Drops, Flow, GasLine
 from fluewright.evidence.gas_words import FRICTION, LOW_CAUTIONS, PIPE_SHORT, of_gas
@@ -240,6 +240,7 @@ class DropAtWork(AtWork):
                         table.jurisdiction,
                         table.known,
                         "law",
+                        currency_of(table.known, table.current),
                     ),
                     do_next=("measure the drop with everything on, or put in a larger pipe",),
                 )

@@ -8,6 +8,7 @@ from fluewright.evidence.gas_lines import GasLine
 from fluewright.evidence.reading import Reading
 
 WORD = "gas supply"
+UNNAMED = "Which gas it is: nobody named it, and natural gas was taken. Rules for other gases differ."
 At = Literal["meter", "regulator", "appliance"]
 State = Literal["standing", "this appliance", "everything on", "shut off"]
 
@@ -54,6 +55,7 @@ class Given:
     least, most  what the appliance may be given, from its plate or papers
     dwelling     kind of house, in the words of the books
     line         pipes and appliances, None where nobody described them
+    gas_named    whether somebody named the gas; natural gas is taken where nobody did
     """
 
     pressures: tuple[LinePressure, ...] = ()
@@ -62,3 +64,4 @@ class Given:
     most: Reading | None = None
     dwelling: str = ""
     line: GasLine | None = None
+    gas_named: bool = True

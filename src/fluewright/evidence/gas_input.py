@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
 from fluewright.errors import PhysicsRefused
-from fluewright.evidence import gas_height, gas_plate, gas_worked, trust
+from fluewright.evidence import gas_height, gas_plate, gas_unsaid, gas_worked, plate_basis, trust
 from fluewright.evidence.finding import PHYSICS, PRACTICE, Clause, Finding, Grade
 from fluewright.evidence.gas_count import (
     FINE_ENOUGH,
@@ -24,6 +24,7 @@ from fluewright.evidence.part import Part, SoFar
 from fluewright.evidence.reading import Account
 from fluewright.evidence.reckon import Reckoning, by_physics
 from fluewright.evidence.result import Result
+from fluewright.kernel.ops import value_of
 from fluewright.quantity import show
 
 LOWLAND = 98_000.0
@@ -85,7 +86,9 @@ class GasInput:
             return self._not_worked(error)
         results = {
             **gas_worked.of_count(self.count, numbers, reckoning),
-            **gas_worked.of_plate(numbers, reckoning, plate=plate, allowed=allowed),
+            **gas_worked.of_plate(
+                numbers, reckoning, plate=plate, allowed=allowed, open_basis=self.open_basis(account)
+            ),
             **gas_worked.at_burner(self.manifold, self.holes, reckoning),
         }
         told = Told(self.count, results, allowed, plate, self.manifold, self.holes, account)
@@ -102,6 +105,10 @@ class GasInput:
             cannot_tell=_cannot_tell(plate),
             data={"seconds_to_go": seconds_to_go(self.count, numbers.resolution)},
         )
+
+    def open_basis(self, account: Account) -> bool:
+        """Whether the plate, which is then the visit's, may state gross or net."""
+        return self.plate is None and not self.name and plate_basis.unsaid(account)
 
     def _not_worked(self, error: PhysicsRefused) -> Part:
         """The part of a count that must not be worked out."""
@@ -133,20 +140,24 @@ def _findings(
     doubt = doubts[0].lead.partition(": ")[2].rstrip(".") if doubts else ""
     share = results["input_of_plate"]
     if share.value is not None:
-        worst = _gravest(share, allowed)
+        left = gas_unsaid.least_left(given.count, account.surroundings, float(value_of(numbers.correction)))
+        worst = _gravest(share, allowed, left)
         yield from gas_plate.judged(share, given.word, account, manifold=given.manifold, doubt=doubt, worst=worst)
     if "manifold_of_plate" in results:
         yield from gas_plate.manifold_judged(results["manifold_of_plate"], given.word, account)
     yield from doubts
 
 
-def _gravest(share: Result, allowed: Allowed) -> Grade:
-    """Over a height rule that is only assumed is no reason to leave an appliance off; over the plate itself is."""
-    left = allowed.share or 1.0
-    bare = replace(share, value=(share.value or 0.0) * left, below=share.below * left, above=share.above * left)
-    if allowed.how != "assumed" or (trust.beyond(bare, 1.0) or 0.0) >= CERTAIN:
+def _gravest(share: Result, allowed: Allowed, least: float) -> Grade:
+    """Over by an assumption is no reason to leave an appliance off; over whatever the assumed would be is.
+
+    least  the least that unstated corrections leave of the input, fraction
+    """
+    left = least * ((allowed.share or 1.0) if allowed.how == "assumed" else 1.0)
+    if left >= 1.0:
         return "act"
-    return "advise"
+    bare = replace(share, value=(share.value or 0.0) * left, below=share.below * left, above=share.above * left)
+    return "act" if (trust.beyond(bare, 1.0) or 0.0) >= CERTAIN else "advise"
 
 
 def _apart(word: str, results: dict[str, Result]) -> Iterator[Finding]:
@@ -182,6 +193,9 @@ def _doubts(given: GasInput, numbers: Numbers, allowed: Allowed, account: Accoun
         lead = "whether the meter makes up for temperature is not known."
         body = "Cold gas in an outdoor meter holds up to a tenth more than one that makes up for it counts."
         yield _open(word, "compensation-unknown", lead, body, "read it on the meter's plate")
+    if given.open_basis(account):
+        yield plate_basis.question(word, float(value_of(numbers.fuel_input)) / float(value_of(numbers.net)))
+    yield from gas_unsaid.questions(word, count, numbers, account.system)
     if count.heat.value is None:
         lead = "the heating value is only assumed."
         body = f"It was taken from {account.fuel.words}; the gas in the pipe may differ by 3 % and more."

@@ -4,11 +4,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from fluewright.evidence.gas_holes import (
-    DISCHARGE,
-    REFERENCE_PRESSURE,
     Hole,
     by_orifice,
-    density_and_heat,
+    gas_before,
+    share_through,
 )
 from fluewright.evidence.part import Derived, Part, Seen, SoFar, Statement, Voiced
 from fluewright.evidence.reading import Account, Reading
@@ -81,17 +80,14 @@ class OrificeAsked:
 
     def _needed(self, reckoning: Reckoning) -> Result:
         """The diameter that the input asks for."""
-        density, heat = density_and_heat(reckoning)
-        thin = reckoning.account.surroundings.pressure / REFERENCE_PRESSURE
         each = (self.wanted or 0.0) / self.count
         pressure = reckoning.read(self.pressure, words="manifold pressure")
-        discharge = (
-            self.discharge
-            if self.discharge is not None
-            else reckoning.assumed("orifice_discharge", DISCHARGE, 0.03, source="from memory")
-        )
+        gas = gas_before(pressure, reckoning)
         number = orifice.diameter_from_flow(
-            gas_flow=each / (heat * thin), discharge=discharge, gas_pressure=pressure, density=density * thin
+            gas_flow=each / (gas.heat * gas.expansion),
+            discharge=share_through(self.discharge, reckoning),
+            gas_pressure=pressure,
+            density=gas.density,
         )
         system = reckoning.account.system
         said = show.shown(each, quantity="fuel_input", system=system)
@@ -100,7 +96,7 @@ class OrificeAsked:
             number,
             formula="diameter = root of (4 / pi x gas flow / (discharge x root of (2 x pressure / density)))",
             substitution=f"{said} through each of {self.count}",
-            source="Bernoulli; heating value and density of the fuel",
+            source="Bernoulli with isentropic expansion; heating value and density of the fuel",
             holds="gas of 15 C at the barometer of the place; discharge of a drilled spud",
         )
 

@@ -54,7 +54,7 @@ def judged(
     """
     found = []
     for rule in speaking(rules_for("input_of_plate", account)):
-        over = rule.sense == "at most"
+        over = rule.upper
         odds = trust.beyond(result, canonical(rule))
         sure = odds is not None and (odds if over else 1.0 - odds) >= CERTAIN
         grade: Grade = worst if over and sure and rule.severity == "act" else "advise"

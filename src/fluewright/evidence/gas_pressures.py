@@ -3,10 +3,10 @@
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
-from fluewright.evidence import limits, trust
+from fluewright.evidence import gas_moving, limits, trust
 from fluewright.evidence.finding import Clause, Finding
 from fluewright.evidence.gas_drop import DropAtWork
-from fluewright.evidence.gas_given import WORD, WORKING, At, Given, LinePressure, State
+from fluewright.evidence.gas_given import UNNAMED, WORD, WORKING, At, Given, LinePressure, State
 from fluewright.evidence.gas_lines import gas_of
 from fluewright.evidence.gas_words import CAUTIONS, LEAVE_OFF, LOW_CAUTIONS, of_gas, telling
 from fluewright.evidence.origins import spread_of
@@ -130,6 +130,9 @@ class _Working(DropAtWork):
 
     def _judged(self, one: LinePressure) -> Iterable[Finding]:
         """One pressure against the plate and the books."""
+        moving = gas_moving.seen(one)
+        if moving is not None:
+            yield moving
         if one.reading.figure is None:
             return
         below, above = spread_of(one.reading, self.account.instrument)
@@ -168,7 +171,7 @@ class _Working(DropAtWork):
         )
         if odds is None:
             return plain
-        if odds < limits.HARDLY and not one.reading.rising:
+        if odds < limits.HARDLY and gas_moving.still(one):
             edge_words = "greatest" if upper else "least"
             lead = limits.stopped(f"{one.words.capitalize()}, is inside the plate's {edge_words} of {shown}")
             return replace(plain, grade="fine", lead=lead, do_next=())
@@ -188,6 +191,8 @@ class _Working(DropAtWork):
     def _left_open(self) -> None:
         """What nobody read."""
         say = self.cannot_tell.append
+        if not self.given.gas_named:
+            say(UNNAMED)
         states = {state for _, state in self.read}
         if self.read and "standing" not in states:
             say("How high the gas pressure stands with nothing on: nobody read it.")

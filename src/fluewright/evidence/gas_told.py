@@ -69,7 +69,7 @@ _MAKES_UP = {
 
 def _meter(count: Count) -> Statement:
     meter = count.meter
-    pieces: list[Piece] = ["gas in the meter: "]
+    pieces: list[Piece] = [*_vouched(count), "gas in the meter: "]
     if meter.pressure is not None:
         pieces += [Seen("meter_pressure", meter.pressure), " above the barometer, "]
     if meter.temperature is not None:
@@ -82,9 +82,26 @@ def _meter(count: Count) -> Statement:
     pieces += [
         "What it counted is ",
         Derived("volume_correction"),
-        f" of the same at {reference_words(count.heat.counted_at)}, which the heating value counts at.",
+        f" of the same at {reference_words(count.heat.counted_at)}, which the heating value ",
+        *_counts(count),
     ]
     return Statement(tuple(pieces), mark="derived")
+
+
+def _vouched(count: Count) -> tuple[Piece, ...]:
+    """Whose meter it is and how far off it may be."""
+    if count.meter.accuracy is not None:
+        return ("the meter by its own check is within ", Voiced(f"{count.meter.accuracy * 100.0:g} %"), "; ")
+    if count.meter.kind == "billing":
+        return ("the meter is the sealed one that bills are made by; ",)
+    return ("how far off the meter may be, ", Voiced("nobody said", "unknown"), "; ")
+
+
+def _counts(count: Count) -> tuple[Piece, ...]:
+    """How it is known what the heating value counts at."""
+    if count.heat.reference or count.heat.value is None:
+        return ("counts at.",)
+    return ("is taken to count at; ", Voiced("nobody said", "unknown"), ".")
 
 
 def _heat(count: Count, account: Account) -> Statement:

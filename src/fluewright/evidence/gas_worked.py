@@ -1,11 +1,13 @@
 """Results of a clocking of the meter, each with its working."""
 
+from fluewright.errors import PhysicsRefused
+from fluewright.evidence import plate_basis
 from fluewright.evidence.gas_count import Count, Numbers, reference_words
 from fluewright.evidence.gas_height import Allowed
 from fluewright.evidence.gas_holes import Hole, by_orifice
 from fluewright.evidence.gas_plate import Manifold
 from fluewright.evidence.reading import Account
-from fluewright.evidence.reckon import Reckoning, refused
+from fluewright.evidence.reckon import Reckoning, by_physics, refused
 from fluewright.evidence.result import Result
 from fluewright.kernel.ops import value_of
 from fluewright.quantity import show
@@ -83,8 +85,13 @@ def _heat(count: Count, numbers: Numbers, reckoning: Reckoning) -> dict[str, Res
     }
 
 
-def of_plate(numbers: Numbers, reckoning: Reckoning, *, plate: float | None, allowed: Allowed) -> dict[str, Result]:
-    """The input against what plate and height allow; refused where nobody read the plate."""
+def of_plate(
+    numbers: Numbers, reckoning: Reckoning, *, plate: float | None, allowed: Allowed, open_basis: bool
+) -> dict[str, Result]:
+    """The input against what plate and height allow; refused where nobody read the plate.
+
+    open_basis  whether the plate may state gross or net
+    """
     account = reckoning.account
     if plate is None:
         return {"input_of_plate": refused("input_of_plate", "nobody read the plate")}
@@ -105,13 +112,16 @@ def of_plate(numbers: Numbers, reckoning: Reckoning, *, plate: float | None, all
             basis="gross",
         )
     said = f"{_w(numbers.fuel_input, 'fuel_input', account)} / {_w(limit, 'fuel_input', account)}"
+    share, ratio = numbers.fuel_input / limit, float(value_of(numbers.fuel_input)) / float(value_of(numbers.net))
+    if open_basis:
+        share = plate_basis.doubted(share, gross_net_ratio=ratio, reckoning=reckoning)
     found["input_of_plate"] = reckoning.result(
         "input_of_plate",
-        numbers.fuel_input / limit,
+        share,
         formula="share = heat input / heat input allowed",
         substitution=f"{said} = {float(value_of(numbers.fuel_input)) / limit:.3f}",
         source="the plate" + (f" and {allowed.words}" if allowed.share < 1.0 else ""),
-        holds="both gross, at full input",
+        holds=f"at full input; {plate_basis.TAKEN if open_basis else 'both gross'}",
     )
     return found
 
@@ -132,5 +142,8 @@ def at_burner(manifold: Manifold, holes: Hole | None, reckoning: Reckoning) -> d
             holds="burner at full input",
         )
     if holes is not None and read is not None and read.figure is not None and read.figure > 0.0:
-        found["fuel_input_by_orifice"] = by_orifice(holes, read, reckoning)
+        try:
+            found["fuel_input_by_orifice"] = by_orifice(holes, read, reckoning)
+        except PhysicsRefused as error:
+            found["fuel_input_by_orifice"] = by_physics("fuel_input", error)
     return found

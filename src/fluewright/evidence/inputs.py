@@ -241,6 +241,7 @@ def take(
     """
     refusals.need_a_gas(stretch, record)
     refusals.need_a_flue(stretch)
+    refusals.need_outdoor_air(stretch)
     reader = _Reader(stretch, instrument, surroundings, record)
     ledger = reader.ledger
     flue_temperature, air_temperature = reader.number("flue_temperature"), reader.number("air_temperature")

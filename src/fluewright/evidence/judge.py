@@ -8,15 +8,15 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from fluewright.evidence import lit, monoxide, trust
-from fluewright.evidence.finding import ORDER, PHYSICS, WRONG, Finding, Judged
+from fluewright.evidence import flue_windows, lit, monoxide, trust
+from fluewright.evidence.finding import ORDER, PHYSICS, WRONG, Finding, Judged, clause_of
 from fluewright.evidence.flue import Worked
 from fluewright.evidence.limits import (
     CAUTION,
     Question,
     answered,
     canonical,
-    clause_of,
+    clears,
     has_book,
     in_words,
     rules_for,
@@ -40,6 +40,9 @@ NEAR_DEW_POINT = 25.0
 HARDLY_AIR = 0.01
 """mol/mol: oxygen below this leaves no margin for wind, dust or a richer gas (common practice, no source)."""
 
+PLENTY = 0.05
+"""mol/mol: with oxygen above this, whatever its doubt, a flame is not short of air (common practice, no source)."""
+
 OF_HEAT = ("air-from-where", "mixed-boundary", "wet-probe", "colder-than-air", "too-much-collected")
 """Doubts about temperatures, which leave the gases believed."""
 
@@ -59,8 +62,8 @@ class AirWindow:
 
 
 def window_of(account: Account) -> AirWindow | None:
-    """The window of oxygen for this burner: of the law where there is one, else of common practice."""
-    rules = rules_for("oxygen_dry", account)
+    """The window of oxygen for this burner: of a law in force where there is one, else of common practice."""
+    rules = [rule for rule in rules_for("oxygen_dry", account) if rule.layer == "house" or clears(rule)]
     lows = [rule for rule in rules if rule.sense == "at least"]
     highs = [rule for rule in rules if rule.sense == "at most"]
     if not lows or not highs:
@@ -80,12 +83,16 @@ def _no_air_left(stretch: Stretch, worked: Worked) -> Finding | None:
     if oxygen.value is None or excess.value is None or stretch.point.kind != "undiluted":
         return None
     short = 1.0 - (trust.beyond(excess, 0.0) or 0.0)
-    if oxygen.value >= HARDLY_AIR and excess.value > 2.0 * excess.below:
+    least = oxygen.value - 2.0 * oxygen.below
+    plenty = least > PLENTY and excess.value > 0.0  # near fresh air excess is no straight line, and its doubt no width
+    if oxygen.value >= HARDLY_AIR and (excess.value > 2.0 * excess.below or plenty):
         return None
+    maybe = oxygen.value >= HARDLY_AIR and short < 0.5
+    left = "there may be hardly any air left over" if maybe else "hardly any air is left over"
     return Finding(
         code="no-air-left",
         grade="act",
-        lead=f"{stretch.word.capitalize()}: hardly any air is left over in the flue.",
+        lead=f"{stretch.word.capitalize()}: {left} in the flue.",
         body=f"Oxygen {oxygen.value * 100:.1f} %, excess air {excess.value * 100:.0f} %. Short of air: "
         f"{in_words(short)}. A flame short of air makes carbon monoxide and soot, and wind, dust or a richer gas takes "
         "the last of it.",
@@ -193,13 +200,14 @@ def _condensing(stretch: Stretch, worked: Worked, account: Account) -> Finding |
     return plain if flue.figure - dew.value < NEAR_DEW_POINT else None
 
 
-def _legal_loss(stretch: Stretch, worked: Worked, account: Account, doubt: str) -> Finding | None:
-    """Flue loss by the legal short formula, where a law of the place limits it."""
+def _legal_loss(stretch: Stretch, worked: Worked, account: Account, doubt: str) -> list[Finding]:
+    """Flue loss by the legal short formula, against every law of the place that limits it."""
     loss = worked.results.get("loss_siegert")
     if loss is None or account.appliance.condensing:
-        return None
+        return []
     rules = rules_for("loss_siegert", account) + rules_for("loss_net", account)
-    return answered(Question(rules[0], loss, stretch.word, account, doubt), over=rules[0].severity) if rules else None
+    asked = (Question(rule, loss, stretch.word, account, doubt) for rule in rules)
+    return [found for one in asked if (found := answered(one, over=one.rule.severity)) is not None]
 
 
 ALWAYS_OPEN = (
@@ -270,13 +278,16 @@ def _of_stretch(stretch: Stretch, worked: Worked | None, account: Account, doubt
     single = (
         short or _air(stretch, worked, account, burns_badly=burns_badly),
         _condensing(stretch, worked, account),
-        _legal_loss(stretch, worked, account, _why_in_doubt(stretch, doubts)),
     )
-    return [*flue, *room, *spots, *(f for f in single if f is not None)]
+    losses = _legal_loss(stretch, worked, account, _why_in_doubt(stretch, doubts))
+    windows = flue_windows.by_law(stretch, worked, account, doubt=_why_in_doubt(stretch, doubts))
+    return [*flue, *room, *spots, *(f for f in single if f is not None), *losses, *windows]
 
 
 def _subject(finding: Finding) -> str:
     """What a finding is about, whatever limit it met: its first quantity."""
+    if finding.code == trust.STILL_MOVING and finding.evidence[0][1] != "carbon_monoxide_room":
+        return "carbon_monoxide_air_free"  # what moved in the flue is answered by what stands still there
     return finding.evidence[0][1] if finding.evidence else finding.code
 
 
@@ -295,7 +306,17 @@ def _cured(finding: Finding, final: list[Finding], why_not: str) -> Finding:
         return finding
     if why_not:
         return replace(finding, body=f"{finding.body} The last readings are better, but this stands: {why_not}.")
-    return replace(finding, grade="cured", lead=f"{finding.lead} Cured.", do_now=(), do_next=(), cautions=())
+    if finding.clause.clears:
+        return replace(finding, grade="cured", lead=f"{finding.lead} Cured.", do_now=(), do_next=(), cautions=())
+    return replace(
+        finding,
+        grade="cured",
+        lead=f"{finding.lead} Not so in the last readings.",
+        body=f"{finding.body} The last readings keep this limit, which can warn and not clear: that proves no more.",
+        do_now=(),
+        do_next=(),
+        cautions=(),
+    )
 
 
 def _why_no_cure(account: Account, told: Told, last_doubts: tuple[str, ...]) -> str:
@@ -345,8 +366,9 @@ def judge(account: Account, told: Told, answers: frozenset[Topic] = frozenset())
         reasons = trust.doubts(worked=worked, stretch=stretch, instrument=instrument, record=account.fuel)
         reasons = (*reasons, *lit.doubts(stretch, account))
         doubts = (*of_tool, *(reason.code for reason in reasons))
-        found += reasons
-        mine = _of_stretch(stretch, worked, account, doubts)
+        found += [reason for reason in reasons if reason.code != trust.STILL_MOVING]
+        moved = [reason for reason in reasons if reason.code == trust.STILL_MOVING]
+        mine = [*moved, *_of_stretch(stretch, worked, account, doubts)]
         if index == len(told) - 1:
             final = mine
         else:

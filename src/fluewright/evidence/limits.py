@@ -3,12 +3,12 @@
 from dataclasses import dataclass, replace
 
 from fluewright.evidence import trust
-from fluewright.evidence.finding import Clause, Finding, Grade
+from fluewright.evidence.finding import Finding, Grade, clause_of
 from fluewright.evidence.reading import Account
 from fluewright.evidence.result import Result
 from fluewright.quantity import names, show, units
 from fluewright.quantity.meaning import Spread
-from fluewright.rules import apply, load, select
+from fluewright.rules import apply, currency, load, select
 from fluewright.rules.schema import Limit
 
 LEAVE_OFF = (
@@ -41,13 +41,6 @@ _AUTHORITY = ("law", "programme", "standard", "house")
 """Whose word is heard first where several say the same."""
 
 _GROUPS = {"gas": "gas", "liquid": "oil", "solid": "solid"}
-
-
-def clause_of(rule: Limit) -> Clause:
-    """The authority of a rule, for a finding."""
-    cited = rule.citation
-    clause = "" if cited.clause == "none" else cited.clause
-    return Clause(cited.document, clause, cited.edition, rule.jurisdiction, rule.known, rule.layer)
 
 
 def rules_for(quantity: str, account: Account, kinds: tuple[str, ...] = ()) -> tuple[Limit, ...]:
@@ -131,8 +124,8 @@ def seen(result: Result, account: Account) -> str:
 
 
 def clears(rule: Limit) -> bool:
-    """Whether being inside this limit may be called fine: only text of the place that somebody has read."""
-    return rule.known == "read" and rule.jurisdiction != "everywhere" and rule.layer in ("law", "programme")
+    """Whether being inside this limit may be called fine: only text of the place that was read and stands."""
+    return clause_of(rule).clears and not rule.only_alarms
 
 
 def _only(rule: Limit) -> str:
@@ -163,14 +156,14 @@ class Question:
     @property
     def side(self) -> tuple[str, str]:
         """What it means to be beyond the limit, and not to be."""
-        return ("over", "below") if self.rule.sense == "at most" else ("under", "above")
+        return ("over", "below") if self.rule.upper else ("under", "above")
 
 
 def _passes(asked: Question, value: float, limit: float) -> apply.Passes:
     """What the rule says of a result, by the side of its doubt that faces the limit."""
-    bad = "at least" if asked.rule.sense == "at most" else "at most"
+    bad = "at least" if asked.rule.upper else "at most"
     if asked.result.bound == bad:
-        passed = value > limit if asked.rule.sense == "at most" else value < limit
+        passed = value > limit if asked.rule.upper else value < limit
         return "beyond" if passed else "undecided"
     quantity = names.of(asked.result.name)
     unit = units.unit_named(asked.rule.unit, quantity=quantity)
@@ -205,9 +198,12 @@ def _not_cleared(asked: Question) -> str:
     """Why a result below a limit is not called fine."""
     if asked.doubt:
         return f"{asked.doubt}: they can raise an alarm and clear nothing."
-    if asked.rule.known == "common practice, no source":
+    rule = asked.rule
+    if rule.known == "common practice, no source":
         return "This limit is common practice, not a text that could clear it; the maker's figures come first."
-    if asked.rule.known == "read":
+    if rule.known == "read" and rule.layer in ("law", "programme"):
+        return f"{currency.why_not(rule.current)}, so it can warn and not clear."
+    if rule.known == "read":
         return "This is the text of no law or programme of the place, so it can warn and not clear."
     return "Nobody here has read the text of this limit, so it can warn and not clear."
 
@@ -215,9 +211,26 @@ def _not_cleared(asked: Question) -> str:
 def _beyond(asked: Question, limit: float) -> float | None:
     """Odds that the limit is passed, on the side where the rule sets it."""
     above = trust.beyond(asked.result, limit)
-    if above is None or asked.rule.sense == "at most":
+    if above is None or asked.rule.upper:
         return above
     return 1.0 - above
+
+
+def _inside(asked: Question, plain: Finding, edge: str) -> Finding | None:
+    """The finding of a limit kept: fine only by text in force, and not where the bare result alone is inside."""
+    rule, by_rule = asked.rule, ""
+    if rule.only_alarms:
+        return None
+    if rule.decision == "minus uncertainty" and plain.odds is not None and plain.odds >= 0.5:
+        by_rule = " once its doubt is deducted, as the rule has it"
+    body = f"{plain.body} {_DECISIONS[rule.decision]}{_only(rule)}"
+    if not clears(rule) or asked.doubt:
+        lead = f"{_head(asked)} is inside {edge}{by_rule}, but this cannot clear it." if by_rule else plain.lead
+        return replace(plain, lead=lead, body=f"{plain.body} {_not_cleared(asked)}{_only(rule)}")
+    if rule.decision == "none" and (plain.odds is None or plain.odds >= HARDLY):
+        bare = f"{_head(asked)} is inside {edge} by the bare result, as the rule compares it, but too close to be sure"
+        return replace(plain, lead=stopped(bare), body=body, do_next=READ_AGAIN)
+    return replace(plain, grade="fine", lead=stopped(f"{_head(asked)} is inside {edge}{by_rule}"), body=body)
 
 
 def answered(asked: Question, *, over: Grade) -> Finding | None:
@@ -225,7 +238,7 @@ def answered(asked: Question, *, over: Grade) -> Finding | None:
 
     asked  the question
     over   grade when the limit is passed
-    -> finding; None when there is no result to judge
+    -> finding; None when there is no result to judge, or a limit that only alarms was kept
     """
     rule, result, account = asked.rule, asked.result, asked.account
     if result.value is None:
@@ -255,10 +268,7 @@ def answered(asked: Question, *, over: Grade) -> Finding | None:
             else stopped(f"{_head(asked)} may be {beyond} {edge}")
         )
         return replace(plain, lead=lead, body=f"{plain.body} {_DECISIONS[rule.decision]}", do_next=READ_AGAIN)
-    if clears(rule) and not asked.doubt:
-        body = f"{plain.body} {_DECISIONS[rule.decision]}{_only(rule)}"
-        return replace(plain, grade="fine", lead=stopped(f"{_head(asked)} is inside {edge}"), body=body)
-    return replace(plain, body=f"{plain.body} {_not_cleared(asked)}{_only(rule)}")
+    return _inside(asked, plain, edge)
 
 
 def all_answered(

@@ -46,7 +46,7 @@ def _answers(stretch: Stretch, account: Account, result: Result, *, doubt: str) 
     asked = (
         Question(rule, result, stretch.word, account, doubt, unsaid)
         for rule in rules_for(result.name, account)
-        if rule.sense == "at most"
+        if rule.upper
     )
     return [found for one in asked if (found := answered(one, over=one.rule.severity)) is not None]
 
@@ -63,12 +63,12 @@ def undecided(finding: Finding) -> bool:
 
 
 def speaking(found: list[Finding]) -> list[Finding]:
-    """The answers worth saying: the gravest limit passed, and one too close to call."""
+    """The answers worth saying: the gravest limit passed, and one too close to call, else one, law first."""
     passed = sorted((f for f in found if f.grade in WRONG), key=lambda f: ORDER.index(f.grade))
     close = sorted((f for f in found if undecided(f)), key=_limit)
     if passed or close:
         return [*passed[:1], *close[:1]]
-    return sorted(found, key=lambda f: (f.grade != "fine", _limit(f)))[:1]
+    return sorted(found, key=lambda f: (f.grade != "fine", f.clause.layer != "law", _limit(f)))[:1]
 
 
 def in_flue(stretch: Stretch, worked: Worked, account: Account, *, doubt: str) -> list[Finding]:

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from fluewright.evidence import plate_basis
 from fluewright.evidence.finding import PHYSICS, PRACTICE, Clause, Finding
 from fluewright.evidence.limits import seen
 from fluewright.evidence.nozzle import Nozzle
@@ -224,8 +225,9 @@ def _of_input(noted: Noted, heat: Number, plate: float | None) -> None:
     if plate is None:
         noted.cannot_tell.append("Whether the burner takes the heat of its plate: the input of the plate is not given.")
         return
-    system = noted.account.system
-    share, burned = heat / plate, float(ops.value_of(heat))
+    system, ratio = noted.account.system, _gross_net(noted)
+    share = plate_basis.doubted(heat / plate, gross_net_ratio=ratio, reckoning=noted.reckoning)
+    burned, open_basis = float(ops.value_of(heat)), plate_basis.unsaid(noted.account)
     said = [show.shown(power, quantity="fuel_input", system=system) for power in (burned, plate)]
     noted.keep(
         "firing_rate",
@@ -235,12 +237,21 @@ def _of_input(noted: Noted, heat: Number, plate: float | None) -> None:
             formula="share of the plate = gross input / input of the plate",
             substitution=f"{said[0]} / {said[1]} = {float(ops.value_of(share)):.1%}",
             source="definition",
-            holds="the plate states gross input, as in North America; a European plate states net input",
+            holds=plate_basis.TAKEN if open_basis else "both gross",
         ),
     )
     noted.say("that is ", Derived("firing_rate"), " of the input of the plate.", mark="derived")
     for id in ("practice-oil-input-over", "us-ca-oil-input-over", "us-ca-oil-input-under"):
-        noted.judge(id, "firing_rate", words="heat input as a share of the plate")
+        doubt = plate_basis.TAKEN if open_basis else ""
+        noted.judge(id, "firing_rate", words="heat input as a share of the plate", doubt=doubt)
+    if open_basis:
+        noted.findings.append(plate_basis.question(PART, ratio))
+
+
+def _gross_net(noted: Noted) -> float:
+    """Gross over net heating value of the oil."""
+    fuel = noted.fuel.fuel
+    return float(fuel.heating_value_gross) / float(fuel.heating_value_net)
 
 
 def told(noted: Noted, given: OilGiven) -> None:
@@ -275,7 +286,10 @@ def _burned(noted: Noted, given: OilGiven, nozzle: Nozzle | None, oil: Oil) -> N
     measured = given.measured_flow is not None and given.measured_flow.figure is not None
     pressure = None if nozzle is None else pressure_of(given, nozzle)
     heat = None
-    if nozzle is not None and pressure is not None:
+    if nozzle is not None and pressure is not None and not pressure.figure:
+        for key in ("oil_flow", "fuel_input"):
+            noted.keep(key, refused(key, "the pump shows no pressure: nothing is burned, or the gauge is shut off"))
+    elif nozzle is not None and pressure is not None:
         key = "oil_flow_by_stamp" if measured else "oil_flow"
         flow = _through(noted, nozzle, pressure, oil, key)
         source = "" if pressure is given.pump_pressure else ", at the pressure typed with it and not read,"

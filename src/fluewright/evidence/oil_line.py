@@ -1,5 +1,6 @@
 """Suction and cut-off: the vacuum that the line should make, the vacuum there is, and whether the pump closes."""
 
+from fluewright.evidence import oil_head
 from fluewright.evidence.finding import Clause, Finding
 from fluewright.evidence.limits import seen
 from fluewright.evidence.oil_given import PART, OilGiven
@@ -8,7 +9,7 @@ from fluewright.evidence.oil_noted import Noted
 from fluewright.evidence.part import Derived, Piece, Seen
 from fluewright.evidence.reckon import refused
 from fluewright.evidence.result import Result
-from fluewright.kernel import oil_supply, ops
+from fluewright.kernel import oil_supply, ops, pipe_friction
 from fluewright.kernel.ops import Number
 from fluewright.quantity import show
 from fluewright.rules import oil_figures
@@ -16,6 +17,8 @@ from fluewright.rules import oil_figures
 WEIGHT = Clause("law of nature", "weight and friction of the oil", "", "everywhere", "physics")
 LAMINAR = 2300.0
 """Reynolds number below which the law of friction used here holds (handbooks, from memory)."""
+MORE_HELD = 1.05
+"""Pressure held over that while running beyond which the two were mixed up (common practice, no source)."""
 FITTINGS = 3386.0
 """Pa that filter, valve and fittings may add before a line is called hard to draw from (common practice, no source)."""
 
@@ -52,7 +55,10 @@ def _friction(noted: Noted, given: OilGiven, oil: Oil) -> Number | str:
     if viscosity is None:
         return "the viscosity of this oil is not in our list"
     bore = noted.reckoning.read(given.bore)
-    if float(ops.value_of(oil_supply.reynolds_number(oil_flow=flow, line_bore=bore, viscosity=viscosity))) > LAMINAR:
+    reynolds = pipe_friction.reynolds_number(
+        gas_flow=flow, inner_diameter=bore, density=oil.density, dynamic_viscosity=viscosity * oil.density
+    )
+    if float(ops.value_of(reynolds)) > LAMINAR:
         return "the oil does not run in layers in this line (Reynolds number above 2300)"
     length = noted.reckoning.read(given.run)
     return oil_supply.line_loss(
@@ -69,19 +75,26 @@ def _worked_out(noted: Noted, given: OilGiven, oil: Oil) -> bool:
     rub = _friction(noted, given, oil)
     known = not isinstance(rub, str)
     vacuum = weight + rub if known else weight
-    said = [show.shown(float(ops.value_of(p)), quantity="suction_vacuum", system=noted.account.system)
-            for p in (weight, rub if known else 0.0, vacuum)]  # fmt: skip
+    source = "hydrostatics" + (" and the law of Hagen and Poiseuille; usual viscosity, from memory" if known else "")
+    holds = "vented tank, line full of oil; filter, valves and fittings left out"
+    holds += "" if known else f"; friction left out: {rub}"
+    parts = (weight, rub if known else 0.0, vacuum)
+    above = float(ops.value_of(vacuum)) < 0.0
+    quantity, sign = ("oil_vacuum", -1.0) if above else ("suction_vacuum", 1.0)
+    said = [show.shown(sign * float(ops.value_of(p)), quantity=quantity, system=noted.account.system) for p in parts]
+    figures = f"{said[0]} + {said[1]} = {said[2]}" if known else f"density × 9.807 m/s2 × lift = {said[0]}"
+    if above:
+        oil_head.pushes(noted, -1.0 * vacuum, substitution=figures, source=source, holds=holds)
+        return known
     noted.keep(
         "vacuum_worked_out",
         noted.reckoning.result(
             "suction_vacuum",
             vacuum,
             formula="vacuum = weight of the oil column" + (" + friction in the line" if known else ""),
-            substitution=f"{said[0]} + {said[1]} = {said[2]}" if known else f"density × 9.807 m/s2 × lift = {said[0]}",
-            source="hydrostatics"
-            + (" and the law of Hagen and Poiseuille; usual viscosity, from memory" if known else ""),
-            holds="vented tank, line full of oil; filter, valves and fittings left out"
-            + ("" if known else f"; friction left out: {rub}"),
+            substitution=figures,
+            source=source,
+            holds=holds,
         ),
     )
     return known
@@ -92,8 +105,7 @@ def _by_rule(noted: Noted, given: OilGiven) -> None:
     if given.lift is None or given.run is None or given.lift.figure is None or given.run.figure is None:
         return
     if given.lift.figure < 0.0:
-        noted.keep("vacuum_by_rule", refused("suction_vacuum", "the rule of the trade is for a pump above the oil"))
-        return
+        return  # the rule of the trade is for a pump above the oil
     lift = noted.reckoning.read(given.lift)
     run = noted.reckoning.read(given.run)
     vacuum = oil_supply.vacuum_by_rule(suction_lift=lift, line_length=run)
@@ -137,6 +149,28 @@ def _hard(noted: Noted, most: Result, key: str) -> None:
     )
 
 
+def _against_push(noted: Noted) -> None:
+    """A vacuum where the oil should push."""
+    read, push = noted.results["suction_vacuum"], noted.results["pressure_worked_out"]
+    doubt = 2.0 * (read.spread**2 + push.spread**2) ** 0.5
+    if push.value is None or read.value is None or read.value <= 2.0 * read.spread:
+        return  # a vacuum gauge that stands at nothing is what oil that pushes leaves it at
+    if read.value + push.value <= FITTINGS + doubt:
+        return
+    noted.findings.append(
+        Finding(
+            "oil-line-draws-hard",
+            "advise",
+            "The pump draws a vacuum although the tank stands above it.",
+            f"Vacuum {seen(read, noted.account)} where the oil should push with {seen(push, noted.account)}; an inch "
+            "of mercury allowed for filter and valve. Something stands in the way: filter, valve, kink, frost or wax.",
+            ((PART, "vacuum"), (PART, "pressure_worked_out")),
+            WEIGHT,
+            do_next=("change the filter, open the valves, look for a kink, and read again",),
+        )
+    )
+
+
 def _light(noted: Noted, least: Result) -> None:
     """Less vacuum than the weight of the oil makes by itself."""
     read = noted.results["suction_vacuum"]
@@ -169,7 +203,8 @@ def _suction(noted: Noted, given: OilGiven) -> None:
     if expected:
         noted.say(*expected, ".", mark="derived")
     if given.vacuum is None or given.vacuum.figure is None:
-        if expected:
+        oil_head.degasses(noted, given)
+        if expected or "pressure_worked_out" in noted.results:
             noted.cannot_tell.append("Whether the oil line is free and tight: no vacuum was read at the pump.")
         return
     noted.say("vacuum at the pump ", Seen("vacuum", given.vacuum), f", {given.pipes} pipe{'s' * (given.pipes == 'two')}"
@@ -180,6 +215,7 @@ def _suction(noted: Noted, given: OilGiven) -> None:
         "suction_vacuum", Result("suction_vacuum", given.vacuum.figure, below, above, None, bound=given.vacuum.bound)
     )
     rule = {"one": "practice-oil-vacuum-one-pipe", "two": "practice-oil-vacuum-two-pipe"}.get(given.pipes)
+    oil_head.degasses(noted, given)
     if rule is None:
         noted.cannot_tell.append("Whether the vacuum suits the pump: one pipe or two, nobody wrote.")
     else:
@@ -189,6 +225,8 @@ def _suction(noted: Noted, given: OilGiven) -> None:
     if known and given.vacuum.bound != "at most":
         key = max(known, key=lambda one: noted.results[one].value or 0.0)
         _hard(noted, noted.results[key], key)
+    if "pressure_worked_out" in noted.results and given.vacuum.bound != "at most":
+        _against_push(noted)
     if "vacuum_worked_out" in noted.results and given.vacuum.bound != "at least":
         _light(noted, noted.results["vacuum_worked_out"])
 
@@ -205,6 +243,11 @@ def _cut_off(noted: Noted, given: OilGiven) -> None:
     running = given.pump_pressure
     if running is None or not running.figure or given.pressure_held.figure is None:
         noted.keep("cutoff_fall", refused("cutoff_fall", "the pressure while running was not read"))
+        return
+    if given.pressure_held.figure > MORE_HELD * running.figure:
+        noted.keep(
+            "cutoff_fall", refused("cutoff_fall", "more was held than the pump gave while running: read both again")
+        )
         return
     one = noted.reckoning.read(running, words="pump pressure while running")
     held = noted.reckoning.read(given.pressure_held, words="pump pressure held after shut-down")

@@ -53,16 +53,17 @@ class Noted:
         self.results[key] = result
         return result
 
-    def judge(self, id: str, key: str, *, shown: str = "", words: str = "") -> None:
+    def judge(self, id: str, key: str, *, shown: str = "", words: str = "", doubt: str = "") -> None:
         """A result put to one limit of the books, when it speaks here; far inside one of practice it gives no finding.
 
         shown  key by which a sentence shows it, when that is a reading's own
+        doubt  why it may alarm and clear nothing, empty when it may do both
         """
         rule = load.limit(id)
         code = self.account.jurisdiction.upper()
         if rule.jurisdiction not in ("everywhere", code, code.split("-")[0]):
             return
-        asked = Question(rule, self.results[key], self.word, self.account, key=shown or key, words=words)
+        asked = Question(rule, self.results[key], self.word, self.account, doubt, key=shown or key, words=words)
         found = answered(asked, over=rule.severity)
         if found is not None and not (rule.layer == "house" and _far_inside(found)):
             self.findings.append(found)

@@ -22,6 +22,10 @@ DIRECTION = (
     "oil in January with the same air, and burns rich, with smoke and carbon monoxide. Set on a cold day it gains air "
     "in summer, which costs heat."
 )
+SHORT = ("give the flame more air before leaving, read smoke and carbon monoxide again, or leave the burner off",)
+SMOKE_CAUTIONS = (
+    "A flame short of air makes soot and carbon monoxide. Set more air before the cold comes, not after.",
+)
 LITTLE = 0.02
 """mol/mol of oxygen below which a flame of oil is likely to smoke (common practice, no source)."""
 
@@ -123,12 +127,16 @@ def _warning(noted: Noted, oxygen: Reading | None) -> None:
     noted.findings.append(
         Finding(
             "outdoor-oil-rich-in-winter",
-            "advise" if short or (chance is not None and chance >= 0.5) else "open",
-            "The tank stands in the weather: the dangerous end of the year for this flame is the cold one.",
+            "act" if short else "advise" if chance is not None and chance >= 0.5 else "open",
+            "With the coldest oil this flame would not have the air it needs."
+            if short
+            else "The tank stands in the weather: the dangerous end of the year for this flame is the cold one.",
             f"{DIRECTION}{figures}",
             evidence,
             PRACTICE,
             odds=None if short else chance,
+            do_now=SHORT if short else (),
+            cautions=SMOKE_CAUTIONS if short else (),
             do_next=(
                 "leave it the air it needs with the coldest oil, or warm the oil: a preheater, a tank indoors",
                 "read smoke again on a cold day",

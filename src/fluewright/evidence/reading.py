@@ -118,6 +118,7 @@ class Appliance:
     condensing   whether it is made to condense, None when nobody has said
     output       nominal heat output in W, None when the plate is not read
     plate_input  W, gross, None when the plate is not read
+    plate_basis  which the plate itself states, empty when nobody has said and plate_input took it as gross
     carrier      what takes the heat: water or air
     kind         class of appliance, empty when nobody has said
     """
@@ -128,6 +129,7 @@ class Appliance:
     serial: str = ""
     output: float | None = None
     plate_input: float | None = None
+    plate_basis: Literal["", "gross", "net"] = ""
     carrier: Literal["water", "air"] = "water"
     kind: str = ""
 
@@ -226,6 +228,7 @@ class Account:
     jacket        heat lost through the jacket, fraction of gross heat, 0 when nobody has said
     traces        trace that a stretch was taken from, by the stretch's word
     events        when the burner was lit and what else ran, in order of time
+    kept          where the visit is kept and how it was sealed, in sentences; empty when it is not kept
     """
 
     title: str
@@ -252,3 +255,4 @@ class Account:
     traces: Mapping[str, TraceFile] = field(default_factory=dict)
     parts: "tuple[Measured, ...]" = ()
     events: tuple[Event, ...] = ()
+    kept: tuple[str, ...] = ()

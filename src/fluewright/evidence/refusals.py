@@ -3,7 +3,7 @@
 import math
 
 from fluewright.errors import PhysicsRefused
-from fluewright.evidence.reading import Stretch, Surroundings
+from fluewright.evidence.reading import Reading, Stretch, Surroundings
 from fluewright.fuels.record import FuelRecord
 from fluewright.kernel import ops, saturation
 from fluewright.kernel.balance import FlueGas
@@ -20,6 +20,10 @@ DAMPEST = 0.5
 """Share of the barometer that vapour may take before a humidity and a temperature cannot belong together."""
 HARDLY_CARBON = 0.01
 """mol/mol: fuels whose highest carbon dioxide is below this have too little carbon to count air by."""
+LEAST_OUTDOORS, MOST_OUTDOORS = 0.18, 0.24
+"""mol/mol of oxygen that a cell may show of outdoor air, which holds 20.95 % dry (common practice, no source)."""
+STARVED = 0.15
+"""mol/mol of oxygen in the intake below which hardly any burner still burns (from memory)."""
 GASES = ("oxygen_dry", "oxygen_wet", "carbon_dioxide_dry", "carbon_dioxide_wet")
 
 
@@ -54,6 +58,26 @@ def need_a_flue(stretch: Stretch) -> None:
             matters="the heat data of the losses hold no further, and no flue worth testing is that hot or cold",
             do="if the reading is true, shut the appliance down; else check the unit and where the probe stood",
         )
+
+
+def need_outdoor_air(stretch: Stretch) -> None:
+    """A reading of outdoor air that can be one: everything in the intake is measured from it."""
+    reading = stretch.readings.get("oxygen_outdoor")
+    ends = () if reading is None else (reading.typed.value, reading.typed.low, reading.typed.high)
+    if reading is None or all(LEAST_OUTDOORS <= end <= MOST_OUTDOORS for end in ends if end is not None):
+        return
+    raise PhysicsRefused(
+        code="FW-K-029",
+        read=f"outdoor air with {reading.typed.text} oxygen",
+        expected=f"about 20.9 %, and {LEAST_OUTDOORS * 100:.0f} to {MOST_OUTDOORS * 100:.0f} % by any cell fit for use",
+        matters="the share of flue gas in the intake is counted from it, and air with so little oxygen is deadly",
+        do="take the probe far from any flue and read again; a cell that still shows this is not fit to test a flame",
+    )
+
+
+def starved(intake: Reading | None) -> bool:
+    """Whether the air at the intake was read with too little oxygen for any flame, and for anybody who breathes it."""
+    return intake is not None and intake.figure is not None and intake.figure < STARVED
 
 
 def need_a_place(surroundings: Surroundings, air_temperature: Number) -> None:

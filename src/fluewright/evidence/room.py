@@ -4,7 +4,7 @@ import math
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from fluewright.evidence import room_means, room_people
+from fluewright.evidence import moving, room_means, room_people
 from fluewright.evidence.finding import PHYSICS, WRONG, Finding
 from fluewright.evidence.limits import Question, all_answered, answered, rules_for
 from fluewright.evidence.monoxide import as_read, speaking
@@ -85,7 +85,8 @@ class _Room:
         """The part of the job."""
         means = room_means.highest(self.given.readings, self.reckon, floor=self.floor)
         results = self._results(means)
-        findings = [*self._of_people(), *self._of_level(), *self._of_rise(results), *self._of_means(means)]
+        findings = [*self._of_people(), *self._of_level(), *self._of_moving()]
+        findings += [*self._of_rise(results), *self._of_means(means)]
         read = any(reading.figure is not None for reading in self.seen.values())
         return Part(
             WORD,
@@ -168,6 +169,11 @@ class _Room:
             words = "carbon monoxide on the worn meter"
             found += all_answered(worn, WORD, self.account, doubt=self._doubt_of_worn(), key=WORN, words=words)
         return [*speaking(found), *self._of_zero()]
+
+    def _of_moving(self) -> list[Finding]:
+        """What rose while it was read, also where nobody wrote down a figure."""
+        worn = {} if self.given.personal is None else {WORN: self.given.personal}
+        return moving.breathed({**self.seen, **worn}, WORD, code="room-rising", where="The air of the room")
 
     def _ceilings(self, result: Result, key: str) -> list[Finding]:
         """Ceilings of work spaces, which nobody may be above at any moment."""

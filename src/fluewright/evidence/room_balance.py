@@ -3,9 +3,11 @@
 from dataclasses import dataclass
 
 from fluewright.errors import PhysicsRefused
+from fluewright.evidence import moving
 from fluewright.evidence.doubt import Origin
 from fluewright.evidence.finding import PHYSICS, Finding
-from fluewright.evidence.limits import CAUTION, CERTAIN, canonical, in_words, rules_for, seen
+from fluewright.evidence.limits import CAUTION, CERTAIN, all_answered, canonical, in_words, rules_for, seen
+from fluewright.evidence.monoxide import as_read, speaking
 from fluewright.evidence.part import Derived, Part, Piece, Seen, SoFar, Statement
 from fluewright.evidence.reading import Account, Reading
 from fluewright.evidence.reckon import Reckoning, refused
@@ -18,6 +20,10 @@ from fluewright.quantity import show
 MIXED = "one room, well mixed; source, air changes and outdoor air stay as they were"
 BALANCE = "mass balance of a well-mixed room"
 PER_HOUR = 3600.0
+SOURCE, AIR_CHANGES = "source in the room", "air changes"
+"""By which evidence refers to the two parts."""
+WHY_DOUBT = "These readings were taken to reckon with while the room changed, and nobody was asked how they feel"
+"""Why they alarm and clear nothing."""
 LEVELS = ("advise", "stop")
 """Grades of the room's limits whose levels are asked for a time."""
 
@@ -73,7 +79,8 @@ class DecayGiven:
             read=f"{self.first.typed.text}, then {self.later.typed.text}, outdoors {outdoor * 1e6:g} ppm",
             expected="a room that falls and still stands above outdoors",
             matters="air changes are found from how fast the room nears the air outdoors",
-            do="turn everything off that makes carbon monoxide, and read twice while the room still shows some",
+            do="put the highest reading to fluewright room first, which says whether people may stay; then turn "
+            "everything off that makes carbon monoxide, and read twice while the room still shows some",
         )
 
     @property
@@ -107,15 +114,16 @@ class DecayGiven:
         )
 
     def worked(self, so_far: SoFar) -> Part:
-        """Air changes of the room."""
+        """Air changes of the room, and what it held against the limits of a room."""
         reckon = Reckoning(so_far.account)
         pieces = _pieces(self.first, self.later, self.duration, self.outdoor)
         return Part(
-            "air changes",
+            AIR_CHANGES,
             "How fast the room clears",
             "room",
             (Statement(pieces), Statement(("the room changes its air at ", Derived("air_changes"), "."), "derived")),
             {"air_changes": self.result(reckon)},
+            tuple(_level({"first": self.first, "later": self.later}, AIR_CHANGES, so_far.account)),
             cannot_tell=("Air changes on another day: wind, cold and open doors move them severalfold.",),
         )
 
@@ -212,14 +220,20 @@ class RiseGiven:
             results |= {"carbon_monoxide_steady": heading, **self._times(source, given, reckon, known=known)}
         said = tuple(Statement(_told(key), "derived") for key, result in results.items() if result.value is not None)
         return Part(
-            "source in the room",
+            SOURCE,
             "What is let into the room",
             "room",
             (Statement(_pieces(self.first, self.later, self.duration, self.outdoor)), *self._room(), *said),
             results,
-            tuple(_heading(results, so_far.account)),
+            (*_level(self._levels_read(), SOURCE, so_far.account), *_heading(results, so_far.account)),
             _left_open(known=known),
         )
+
+    def _levels_read(self) -> dict[str, Reading]:
+        """All that was read of the room, by its key in the statements."""
+        rose = {"first": self.first, "later": self.later}
+        fell = {} if self.decay is None else {"decay first": self.decay.first, "decay later": self.decay.later}
+        return {**rose, **fell}
 
     def _room(self) -> tuple[Statement, ...]:
         changes: tuple[Piece, ...] = ("; how much air it changes ", "nobody knows")
@@ -272,9 +286,18 @@ class RiseGiven:
         return found
 
 
+def _level(readings: dict[str, Reading], word: str, account: Account) -> list[Finding]:
+    """The highest reading of the room against the limits of a room: a number to reckon with is air people breathe."""
+    top = max(readings, key=lambda key: (readings[key].figure or 0.0, readings[key].bound == "at least"))
+    result = as_read(readings[top], account, name="carbon_monoxide_room")
+    found = [] if result is None else speaking(all_answered(result, word, account, doubt=WHY_DOUBT, key=top))
+    last = {key: one for key, one in readings.items() if key.endswith("later")}
+    return [*found, *moving.breathed(last, word, code="room-rising", where="The air of the room")]
+
+
 def _levels(account: Account) -> dict[str, float]:
     """Lowest level of each grade among the limits of a room that speak here, mol/mol."""
-    rules = [rule for rule in rules_for("carbon_monoxide_room", account) if rule.sense == "at most"]
+    rules = [rule for rule in rules_for("carbon_monoxide_room", account) if rule.upper]
     return {
         grade: min(canonical(rule) for rule in rules if rule.severity == grade)
         for grade in LEVELS
@@ -324,7 +347,7 @@ def _heading(results: dict[str, Result], account: Account) -> list[Finding]:
         return []
     shown = show.shown(level, quantity="carbon_monoxide_room", system=account.system)
     goes = "goes" if odds >= CERTAIN else "may go"
-    evidence = tuple(("source in the room", key) for key in ("carbon_monoxide_steady", "carbon_monoxide_source"))
+    evidence = tuple((SOURCE, key) for key in ("carbon_monoxide_steady", "carbon_monoxide_source"))
     return [
         Finding(
             "room-heads-for",

@@ -4,8 +4,8 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
-from fluewright.evidence.finding import PRACTICE, Finding
-from fluewright.evidence.limits import CAUTION, canonical, clause_of
+from fluewright.evidence.finding import PRACTICE, Finding, clause_of
+from fluewright.evidence.limits import CAUTION, canonical
 from fluewright.evidence.part import Statement, Voiced
 from fluewright.evidence.reading import Account
 from fluewright.quantity import show

@@ -6,8 +6,8 @@ from dataclasses import dataclass, replace
 from fluewright.appliance.record import Device
 from fluewright.errors import QuantityError
 from fluewright.evidence import trust
-from fluewright.evidence.finding import PRACTICE, Clause, Finding
-from fluewright.evidence.limits import CERTAIN, HARDLY, LEAVE_OFF, in_words
+from fluewright.evidence.finding import PRACTICE, WRONG, Clause, Finding
+from fluewright.evidence.limits import CERTAIN, HARDLY, LEAVE_OFF, READ_AGAIN, all_answered, in_words
 from fluewright.evidence.part import Part, Seen, SoFar, Statement, Voiced
 from fluewright.evidence.reading import Account, Reading
 from fluewright.evidence.reckon import Reckoning
@@ -121,6 +121,15 @@ class _Tried:
             return None
         limit = edge[0].figure
         return self._late(result, limit, edge) or self._early(result, limit, edge)
+
+    def by_law(self) -> list[Finding]:
+        """The figure against a law of the place, whatever its plate says; one kept that clears nothing is no line."""
+        result = self.read()
+        if result is None or not self.proof.acted:
+            return []
+        kinds, words = (self.device.key,), self.device.words
+        found = all_answered(result, WORD, self.account, key=self.device.key, words=words, kinds=kinds)
+        return [one for one in found if one.grade in (*WRONG, "fine") or one.do_next == READ_AGAIN]
 
     def _failed(self) -> Finding:
         flame = self.device.group == "flame"
@@ -247,7 +256,7 @@ class SafetyProofs:
         if silent:
             statements.append(Statement((f"not proved: {'; '.join(silent)}.",), mark="unknown"))
         results = {one.device.key: found for one in tried if (found := one.read()) is not None}
-        findings = [said for one in tried if (said := one.finding()) is not None]
+        findings = [said for one in tried for said in (one.finding(), *one.by_law()) if said is not None]
         return Part(
             WORD,
             "Safety devices",

@@ -6,12 +6,13 @@ from types import MappingProxyType
 from typing import Literal
 
 from fluewright.evidence import monoxide, papers
-from fluewright.evidence.finding import PRACTICE, Clause, Finding
+from fluewright.evidence.finding import PRACTICE, Clause, Finding, currency_of
 from fluewright.evidence.limits import Question, answered, rules_for
 from fluewright.evidence.oil_noted import Noted, figure_of
 from fluewright.evidence.part import Derived, Part, Seen, SoFar, Voiced
 from fluewright.evidence.reading import Account, Reading
 from fluewright.evidence.reckon import Reckoning
+from fluewright.evidence.result import Result
 from fluewright.evidence.smoke_curve import CurvePoint
 from fluewright.evidence.smoke_set import curve_told
 from fluewright.kernel import ops, smoke_scale
@@ -24,6 +25,12 @@ Head = Literal["", "retention", "older"]
 Colour = Literal["", "grey", "yellow", "oily"]
 
 OF_HEAD = {"retention": "practice-smoke-retention-head", "older": "practice-smoke-older-head"}
+APART = 1.0
+"""Numbers by which eye and light may differ: the scales agree only roughly (common practice, no source)."""
+BY_LIGHT = {
+    "spot_by_transmission": "by the light that passes",
+    "spot_by_reflectance": "by the light thrown back",
+}
 UNBURNED = (
     "Oil on the paper is oil that leaves the fire unburned. It gathers in passes and chamber and can light all at "
     "once: stop the burner, and look into the chamber before it is lit again.",
@@ -35,6 +42,7 @@ DERIVATIVES = Clause(
     "DE",
     "read",
     "law",
+    currency_of("read", oil_figures.figure("de-1bimschv", "papers").current),
 )
 
 
@@ -74,7 +82,7 @@ class Smoke:
         """Papers, oil on them, what a densitometer says, and the curve."""
         noted = Noted(WORD, so_far, Reckoning(so_far.account))
         _oil_on_paper(noted, self)
-        doubt = _doubt(noted, self)
+        doubt = _joined(_doubt(noted, self), _apart(noted, self))
         _papers(noted, self, doubt)
         _by_light(noted, self)
         curve_told(noted, self.points)
@@ -160,7 +168,15 @@ def _doubt(noted: Noted, smoke: Smoke) -> str:
 def _again(code: str, lead: str, body: str, figure: oil_figures.Figure, *, first: str = "") -> Finding:
     """Papers that have to be taken again, by a figure of law or practice."""
     law = figure.jurisdiction != "everywhere"
-    clause = Clause(figure.document, figure.clause if law else "", figure.edition, figure.jurisdiction, "read", "law")
+    clause = Clause(
+        figure.document,
+        figure.clause if law else "",
+        figure.edition,
+        figure.jurisdiction,
+        "read",
+        "law",
+        currency_of("read", figure.current),
+    )
     do = (f"{first}take three dry, even papers again",)
     return Finding(code, "open", lead, body, ((WORD, "papers"),), clause if law else PRACTICE, do_next=do)
 
@@ -219,6 +235,42 @@ def _papers(noted: Noted, smoke: Smoke, doubt: str) -> None:
     noted.findings += [monoxide.three_papers(one) for one in dict.fromkeys([*law, *gravest])]
 
 
+def _apart(noted: Noted, smoke: Smoke) -> str:
+    """Papers and light that do not fit each other, told; why the papers then clear nothing, empty where they fit."""
+    eye = figure_of(smoke.papers)
+    if eye is None:
+        return ""
+    spots = {key: spot for key, spot in _spots(smoke).items() if abs(spot - eye) > APART}
+    if not spots:
+        return ""
+    darker = max(spots.values()) > eye
+    light = " and ".join(f"{min(spot, smoke_scale.LAST):.1f} {BY_LIGHT[key]}" for key, spot in spots.items())
+    noted.findings.append(
+        Finding(
+            "papers-and-light-apart",
+            "advise" if darker else "open",
+            "The smoke papers and the light reading do not fit each other.",
+            f"By eye {eye:g}, {light}. The scales agree only roughly, to about one number; more means a paper "
+            "mistaken, an oily spot, a lamp not set on clean paper, or figures of two tests.",
+            ((WORD, "papers"), *((WORD, key) for key in spots)),
+            PRACTICE,
+            do_next=("set the reader on clean paper, take three papers again, and read each by eye and by light",),
+        )
+    )
+    return "The papers and the light reading do not fit each other"
+
+
+def _spots(smoke: Smoke) -> dict[str, float]:
+    """Spot numbers by light, by their key."""
+    found: dict[str, float] = {}
+    passed, back = figure_of(smoke.transmission), figure_of(smoke.reflectance)
+    if passed is not None:
+        found["spot_by_transmission"] = float(ops.value_of(smoke_scale.spot_from_transmission(transmission=passed)))
+    if back is not None:
+        found["spot_by_reflectance"] = float(ops.value_of(smoke_scale.spot_from_reflectance(reflectance=back)))
+    return found
+
+
 def _by_light(noted: Noted, smoke: Smoke) -> None:
     """Spot numbers from a densitometer; rules compare by eye, so they judge nothing."""
     if smoke.papers is None and (smoke.transmission is not None or smoke.reflectance is not None):
@@ -237,6 +289,11 @@ def _by_light(noted: Noted, smoke: Smoke) -> None:
             if passes
             else smoke_scale.spot_from_reflectance(reflectance=number)
         )
+        if not passes and float(ops.value_of(spot)) > smoke_scale.LAST + 1e-9:
+            noted.keep(key, Result("smoke_spot", smoke_scale.LAST, 0.0, 0.0, None, bound="at least"))
+            lead = " of the light is thrown back by the spot, less than by the last of the scale: number "
+            noted.say(Seen(key.removeprefix("spot_by_"), reading), lead, Derived(key), ".")
+            continue
         formula = "straight line between the printed points" if passes else "(1 − light thrown back) / 0.10"
         noted.keep(
             key,

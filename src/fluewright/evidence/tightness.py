@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field
 
+from fluewright.evidence.gas_given import UNNAMED
 from fluewright.evidence.part import Part, Seen, SoFar, Statement
 from fluewright.evidence.reading import Account
 from fluewright.evidence.tightness_given import WORD, Creep, Section, Standstill
@@ -44,9 +45,11 @@ class _Working(LeakAtWork):
         falls = {one.purpose: self.standstill(one) for one in self.given.standstills}
         by_decay = self.leak(falls["tightness"]) if falls.get("tightness") else None
         by_creep = self.creep(self.given.creep) if self.given.creep is not None else None
-        if by_decay is not None and by_creep is not None:
+        fall = falls.get("tightness")
+        with_gas = fall is None or fall.medium in ("", "gas")
+        if by_decay is not None and by_creep is not None and with_gas:
             self.compared(by_decay, by_creep)
-        self._left_open(falls.get("tightness"))
+        self._left_open(fall)
         return self.gathered(WORD, "Tightness of the gas pipes", "supply")
 
     def _section(self) -> None:
@@ -64,6 +67,8 @@ class _Working(LeakAtWork):
 
     def _left_open(self, fall: Fall | None) -> None:
         say = self.cannot_tell.append
+        if not self.section.gas_named:
+            say(UNNAMED)
         purposes = {one.purpose for one in self.given.standstills}
         if "tightness" in purposes and "let-by" not in purposes and self.section.pipes == "in use":
             say("Whether the shut valve lets gas by and makes good what leaks out: it was not tested.")

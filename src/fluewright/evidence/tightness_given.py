@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from fluewright.evidence.reading import Reading
+from fluewright.evidence.tightness_medium import Medium
 from fluewright.rules.tightness_tests import Appliances, Pipes
 
 WORD = "tightness"
@@ -42,6 +43,7 @@ class Standstill:
     barometers    at both readings
     drift         K, limit of the change of temperature, when better known
     step          Pa, smallest movement the gauge shows; the typed digits when None
+    medium        what was in the pipe, empty when nobody said; a let-by test is done with the gas itself
     """
 
     purpose: Purpose
@@ -54,6 +56,12 @@ class Standstill:
     drift: float | None = None
     step: float | None = None
     time: str = ""
+    medium: Medium = ""
+
+    @property
+    def filled(self) -> str:
+        """What was in the pipe, as far as it is known."""
+        return "gas" if self.purpose == "let-by" and not self.medium else self.medium
 
     @property
     def steps(self) -> float:
@@ -88,6 +96,7 @@ class Section:
     appliances  on: connected and shut at their own controls; off: shut off from the test
     meter       kind of meter in the section, "none" for none, empty when nobody said
     working     pressure the line works at
+    gas_named   whether somebody named the gas; natural gas is taken where nobody did
     """
 
     volume: Reading | None = None
@@ -97,3 +106,4 @@ class Section:
     dwelling: str = ""
     meter: str = ""
     working: Reading | None = None
+    gas_named: bool = True

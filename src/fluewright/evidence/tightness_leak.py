@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from fluewright.evidence import limits, tightness_rules
+from fluewright.evidence import limits, tightness_medium, tightness_rules
 from fluewright.evidence.finding import Finding
 from fluewright.evidence.gas_words import GAS_LAW, SHUT, of_gas
 from fluewright.evidence.part import Derived, Seen, Statement
@@ -41,8 +41,9 @@ class LeakAtWork(StandstillAtWork):
             f"({self.shown(fall.barometers[1], 'barometer')} × {self.shown(fall.duration, 'minutes_since_lit')})",
         )
         self._smallest(fall)
+        of = f" of {fall.medium}" if fall.medium else ""
         said: tuple[str | Derived, ...] = ("that is a leak of ", Derived("leak_rate"))
-        said += ("; a leak below ", Derived("smallest_leak"), " cannot be told in this test.")
+        said += (f"{of}; a leak below ", Derived("smallest_leak"), " cannot be told in this test.")
         self.statements.append(Statement(said, mark="derived"))
         if self.section.pipes == "in use":
             self._fit_for_use(fall)
@@ -64,40 +65,42 @@ class LeakAtWork(StandstillAtWork):
         )
 
     def _fit_for_use(self, fall: Fall) -> None:
-        """The leak at the pressure the line works at, against the classes of fitness."""
+        """The leak of gas at the pressure the line works at, against the classes of fitness."""
         leak = self.results["leak_rate"]
-        working = self.section.working
         key = "leak_rate"
-        if working is not None and working.figure and leak.value is not None and leak.value > 0.0:
-            gauge = self.reckoning.read(working, words="working pressure")
-            exponent = self.reckoning.assumed(
-                "share",
-                EXPONENT,
-                EXPONENT_LIMIT / PLAIN,
-                source="between a hole and a crack",
-                words="power of the leak",
-            )
-            key = "leak_rate at working pressure"
-            rate = tightness.leak_rate_from_decay(
-                volume=self.volume, gauge_start=fall.start, gauge_end=fall.end, barometer_start=fall.barometers[0],
-                barometer_end=fall.barometers[1], temperature_start=fall.temperatures[0],
-                temperature_end=fall.temperatures[1], duration=fall.duration,
-            )  # fmt: skip
-            mean = (fall.start + fall.end) / 2.0
-            moved = tightness.leak_at_pressure(leak_rate=rate, gauge=mean, working_gauge=gauge, exponent=exponent)
-            self.keep(
-                key,
-                "leak_rate",
-                moved,
-                "leak × (working pressure/test pressure)^n, n between 0.5 and 1",
-                f"{self.shown(rate, 'leak_rate')} × ({self.shown(gauge, 'line_pressure')}/"
-                f"{self.shown(mean, 'test_pressure')})^{EXPONENT}",
-            )
-            self.statements.append(
-                Statement(("at its working pressure the leak is ", Derived(key), "."), mark="derived")
-            )
+        if leak.value is not None and leak.value > 0.0 and (self.section.working is not None or fall.medium != "gas"):
+            key = self._at_work(fall)
         found = limits.all_answered(self.results[key], WORD, self.account, key=key)
         self.findings += [of_gas(one, do=SHUT) for one in found]
+
+    def _at_work(self, fall: Fall) -> str:
+        """The leak as gas leaks, at the pressure the line works at where it is known; gives its key."""
+        exponent = self.reckoning.assumed(
+            "share", EXPONENT, EXPONENT_LIMIT / PLAIN, source="between a hole and a crack", words="power of the leak"
+        )
+        rate = tightness.leak_rate_from_decay(
+            volume=self.volume, gauge_start=fall.start, gauge_end=fall.end, barometer_start=fall.barometers[0],
+            barometer_end=fall.barometers[1], temperature_start=fall.temperatures[0],
+            temperature_end=fall.temperatures[1], duration=fall.duration,
+        )  # fmt: skip
+        moved = tightness_medium.as_gas(fall.medium, self.reckoning, leak=rate, exponent=exponent)
+        formula, figures = "leak of gas", self.shown(rate, "leak_rate")
+        if fall.medium not in ("", "gas"):
+            formula = f"leak of {fall.medium} × (density ratio)^(1 − n) × (viscosity ratio)^(2n − 1)"
+            figures += f" of {fall.medium} = {self.shown(moved, 'leak_rate')} of gas"
+        working = self.section.working
+        if working is not None and working.figure:
+            gauge = self.reckoning.read(working, words="working pressure")
+            mean = (fall.start + fall.end) / 2.0
+            moved = tightness.leak_at_pressure(leak_rate=moved, gauge=mean, working_gauge=gauge, exponent=exponent)
+            formula += " × (working pressure/test pressure)^n, n between 0.5 and 1"
+            figures += f" × ({self.shown(gauge, 'line_pressure')}/{self.shown(mean, 'test_pressure')})^{EXPONENT}"
+        key = "leak_rate at working pressure"
+        self.keep(key, "leak_rate", moved, formula, figures)
+        where = "at its working pressure the leak is " if working is not None else "as gas the leak is "
+        unsaid = "; whether air or gas was in the pipe, nobody said." if not fall.medium else " of gas."
+        self.statements.append(Statement((where, Derived(key), unsaid), mark="derived"))
+        return key
 
     def creep(self, creep: Creep) -> Result | None:
         """What the meter counted with everything shut."""

@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from fluewright.evidence import limits
-from fluewright.evidence.finding import PRACTICE, Clause, Finding
+from fluewright.evidence import limits, tightness_medium
+from fluewright.evidence.finding import PRACTICE, Finding, clause_of
 from fluewright.evidence.gas_lines import gas_of
 from fluewright.evidence.gas_words import OTHER_TEST, SHUT, TEST_AGAIN, of_gas
 from fluewright.evidence.limits import EUROPEAN_UNION, Question, answered
@@ -32,6 +32,7 @@ class Tried:
     dwelling: str
     meter: str
     working: float | None
+    medium: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,17 +59,26 @@ def _either(asked: str, given: str) -> bool:
     return asked == "any" or asked == given
 
 
+def _of_working_pressure(test: TightnessTest, working: float | None) -> bool:
+    """Whether a text speaks of a line that works at this; one for higher pressures needs it to be known."""
+    if working is None:
+        return test.working_over is None
+    return (test.working_over or -1.0) < working <= (test.working_to or float("inf"))
+
+
 def _of_section(test: TightnessTest, tried: Tried) -> bool:
     """Whether a text speaks of this section; one bound to a volume or a meter needs that to be known."""
     if not (_either(test.pipes, tried.pipes) and _either(test.appliances, tried.appliances)):
         return False
     if (test.dwellings and tried.dwelling not in test.dwellings) or (test.meters and tried.meter not in test.meters):
         return False
+    if not _of_working_pressure(test, tried.working):
+        return False
     if test.volume_over is None and test.volume_to is None:
         return True
     if tried.volume is None:
         return False
-    return (test.volume_over or 0.0) < tried.volume <= (test.volume_to or float("inf"))
+    return test.of_volume(tried.volume)
 
 
 def speaking(tried: Tried, account: Account) -> tuple[TightnessTest, ...]:
@@ -86,6 +96,10 @@ def _unmet(test: TightnessTest, tried: Tried, account: Account) -> Iterator[str]
     def said(value: float, quantity: str) -> str:
         return show.shown(value, quantity=quantity, system=account.system)
 
+    if not tried.medium:
+        yield f"nobody wrote down what was in the pipe, where {test.medium} is asked"
+    elif not tightness_medium.fits(tried.medium, test.medium):
+        yield f"tested with {tried.medium} where {test.medium} is asked"
     slack = 0.5 * tried.step
     least, most = test.pressure_least(tried.working), test.pressure_to
     if least is not None and tried.pressure < least - slack:
@@ -126,6 +140,7 @@ def _limit(test: TightnessTest, quantity: str) -> Limit:
         decision="plus uncertainty",
         citation=test.citation,
         known=known,
+        current=test.current,
         valid_from=test.valid_from,
         valid_until=test.valid_until,
         text=test.text,
@@ -161,6 +176,7 @@ def _silent(tried: Tried, account: Account) -> Iterator[str]:
     if any(test.volume_to is not None or test.volume_over is not None for test in near):
         wanted.append("the room in the pipes")
     wanted += ["the meter in the section"] if any(test.meters for test in near) else []
+    wanted += ["the working pressure"] if any(test.working_over is not None for test in near) else []
     wanted += ["the kind of building"] if any(test.dwellings for test in near) else []
     hang = ", ".join(["whether the pipes are new", "whether appliances are connected", *wanted])
     yield (
@@ -221,11 +237,7 @@ def meter_judged(
     spoken = [test for test in tests() if test.purpose == "meter" and _at_home(test, account)]
     fitting = [test for test in spoken if test.dial_to is not None and turn <= 1.01 * test.dial_to]
     test = min(fitting, key=lambda one: one.dial_to or 0.0) if fitting else None
-    clause = (
-        Clause(test.citation.document, "", test.citation.edition, test.jurisdiction, test.known, test.layer)
-        if test is not None
-        else PRACTICE
-    )
+    clause = replace(clause_of(test), clause="") if test is not None else PRACTICE
     code = test.id if test is not None else "meter-creep"
     evidence = ((word, "leak_rate_creep"),)
     seen = limits.seen(leak, account)

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, replace
 
-from fluewright.evidence import limits, tightness_rules, trust
+from fluewright.evidence import limits, tightness_moving, tightness_rules, trust
 from fluewright.evidence.finding import Finding
 from fluewright.evidence.gas_words import GAS_LAW, SHUT, TEST_AGAIN, of_gas
 from fluewright.evidence.part import Derived, Seen, Statement
@@ -41,6 +41,7 @@ class Fall:
     temperatures: tuple[Number, Number]
     duration: Number
     left: Number
+    medium: str = ""
 
 
 class StandstillAtWork(AtWork):
@@ -103,6 +104,9 @@ class StandstillAtWork(AtWork):
     def standstill(self, one: Standstill) -> Fall | None:
         """Say one test, work out what its gauge did, and judge it; None where it has no figures."""
         self._say(one)
+        moving = tightness_moving.seen(one, word=WORD)
+        if moving is not None:
+            self.findings.append(moving)
         if any(each.figure is None for each in (one.start, one.end, one.duration)):
             self.cannot_tell.append(f"What the {one.purpose} test came to: a reading is a word and no figure.")
             return None
@@ -118,7 +122,7 @@ class StandstillAtWork(AtWork):
             temperature_end=warm[1],
         )
         duration = reckoning.read(one.duration, words=f"time between the readings, {one.purpose}")
-        fall = Fall(start, end, air, warm, duration, tight - end)
+        fall = Fall(start, end, air, warm, duration, tight - end, one.filled)
         if one.purpose == "let-by":
             self._rise(one, fall)
         else:
@@ -127,6 +131,7 @@ class StandstillAtWork(AtWork):
 
     def _say(self, one: Standstill) -> None:
         name = {"tightness": "tightness test", "load": "load test", "let-by": "let-by of the shut valve"}[one.purpose]
+        name += f" with {one.medium}" if one.medium else ""
         settled = "" if one.settled is None else f" after {self.shown(one.settled, 'minutes_since_lit')} to settle"
         pieces: tuple[str | Seen, ...] = (
             f"{name}: ", Seen(f"{one.purpose} start", one.start), f"{settled}, then ",
@@ -216,6 +221,7 @@ class StandstillAtWork(AtWork):
             dwelling=self.section.dwelling,
             meter=self.section.meter,
             working=None if self.section.working is None else self.section.working.figure,
+            medium=one.filled,
         )
         raw = self.results.get(f"{one.purpose} fall")
         found = tightness_rules.judged(asked, result, raw, account=self.account, word=WORD, key=key)

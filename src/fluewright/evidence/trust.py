@@ -8,6 +8,7 @@ from datetime import date
 from fluewright.evidence.boundary import mixed_boundary
 from fluewright.evidence.finding import PHYSICS, PRACTICE, Finding, unsettled
 from fluewright.evidence.flue import Worked, most_condensed
+from fluewright.evidence.intake import breathes_its_own, intake_starved
 from fluewright.evidence.origins import HYDROGEN_FUEL, at_its_end, hydrogen_share
 from fluewright.evidence.reading import Instrument, Reading, Stretch
 from fluewright.evidence.result import Result
@@ -57,6 +58,10 @@ def fresh_air(stretch: Stretch) -> Finding | None:
     )
 
 
+STILL_MOVING = "still-moving"
+"""Code of carbon monoxide that moved: the one doubt that is also a fault, and can be cured."""
+
+
 def still_moving(stretch: Stretch) -> Finding | None:
     """Carbon monoxide that rose or swung while it was read: the figure is a moment, and the truth may be higher."""
     read = (monoxide_of(stretch), stretch.readings.get("carbon_monoxide_room"))
@@ -64,14 +69,15 @@ def still_moving(stretch: Stretch) -> Finding | None:
     if reading is None:
         return None
     return Finding(
-        "still-moving",
-        "open",
+        STILL_MOVING,
+        "act",
         f"{stretch.word.capitalize()}: carbon monoxide was {reading.typed.trend} when it was read.",
         f"The reading {reading.typed.text} is one moment of a flame that was changing. Nothing is cleared by it: what "
         "it would have come to, nobody saw.",
         ((stretch.word, reading.quantity),),
         PHYSICS,
-        do_next=("read on until it stands still; if it goes on rising, shut the burner off",),
+        do_now=("stay beside it and read on until it stands still; if it goes on rising, shut the burner off",),
+        do_next=("find why it moves before the burner is left running",),
         cautions=(
             "Carbon monoxide that keeps rising can reach danger within minutes: stay beside it, or shut it off.",
         ),
@@ -267,35 +273,6 @@ def smoke_out_of_place(stretch: Stretch) -> Finding | None:
     )
 
 
-def breathes_its_own(worked: Worked, stretch: Stretch) -> Finding | None:
-    """Flue gas in the intake air, as far as the cell can tell."""
-    share = worked.results.get("recirculated_fraction")
-    if share is None or share.value is None:
-        return None
-    spread = max(share.below, share.above)
-    if share.value <= 2.0 * spread:
-        return unsettled(
-            "intake-undecided",
-            stretch,
-            f"{stretch.word.capitalize()}: no flue gas in the intake that this cell could tell.",
-            f"A share below {200.0 * spread:.1f} % cannot be told from damp air and the error of the cell. "
-            f"Compare with "
-            "outdoor air read minutes earlier by the same cell, or use carbon dioxide.",
-            "oxygen_intake",
-        )
-    return Finding(
-        "intake-smoke",
-        "act",
-        f"{stretch.word.capitalize()}: the burner breathes its own flue gas.",
-        f"About {share.value * 100:.1f} % of the intake is flue gas, doubt ± {200.0 * spread:.1f}. The inner "
-        f"pipe of the "
-        "vent may leak, or the terminal blows back. The excess air stays right, the flame does not.",
-        ((stretch.word, "oxygen_intake"), (stretch.word, "recirculated_fraction")),
-        PHYSICS,
-        do_next=("open the vent joints and the terminal, and look for the leak before tuning anything",),
-    )
-
-
 def hydrogen_undecided(worked: Worked, stretch: Stretch, instrument: Instrument) -> Finding | None:
     """Hydrogen in the fuel or in a rich flame, and a cell that answers to it."""
     in_fuel = hydrogen_share(worked.taken.record)
@@ -349,6 +326,7 @@ def doubts(
         fresh_air(stretch) if in_flue else None,
         saturated_cell(stretch, instrument),
         still_moving(stretch),
+        intake_starved(stretch),
         diluted(stretch),
     ]
     found += [wide_edge(stretch), smoke_out_of_place(stretch)]

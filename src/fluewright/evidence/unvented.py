@@ -3,7 +3,8 @@
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from fluewright.evidence.finding import PRACTICE, WRONG, Finding
+from fluewright.evidence import moving
+from fluewright.evidence.finding import PRACTICE, WRONG, Finding, clause_of
 from fluewright.evidence.flue import AIR_FREE_LIMIT
 from fluewright.evidence.limits import CAUTION, Question, all_answered, answered, rules_for
 from fluewright.evidence.monoxide import as_read, speaking
@@ -13,9 +14,14 @@ from fluewright.evidence.reckon import Reckoning
 from fluewright.evidence.result import Result
 from fluewright.evidence.trust import beyond
 from fluewright.kernel import dilution, ops
+from fluewright.rules import bans, currency
+from fluewright.rules.schema import Limit
 
 Kind = Literal["unvented heater", "oven", "direct-fired air heater"]
 KINDS: tuple[Kind, ...] = ("unvented heater", "oven", "direct-fired air heater")
+Building = Literal["", "dwelling", "manufactured home", "voucher housing", "other"]
+BUILDINGS: tuple[Building, ...] = ("", "dwelling", "manufactured home", "voucher housing", "other")
+HOMES = ("dwelling", "manufactured home", "voucher housing")
 Moment = Literal["at temperature", "cold start", ""]
 MOMENTS: tuple[Moment, ...] = ("", "at temperature", "cold start")
 
@@ -25,6 +31,7 @@ LITTLE_MONOXIDE = 9e-6
 """mol/mol as read: below this an air-free figure is mostly the doubt of the cell (common practice, no source)."""
 FREE = "carbon_monoxide_air_free"
 RISE = "carbon_monoxide_rise"
+PER_INPUT = "room_volume_per_input"
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +46,9 @@ class UnventedGiven:
     room_before  of the room, before it was lit
     room_after   of the room, after it ran
     delivered    in the air that a direct-fired heater delivers
+    building     where it stands, for laws that forbid it there; empty when not said
+    inputs       heat input of everything without a flue in this room, together
+    room_volume  of the room it stands in
     """
 
     kind: Kind
@@ -49,6 +59,9 @@ class UnventedGiven:
     room_before: Reading | None = None
     room_after: Reading | None = None
     delivered: Reading | None = None
+    building: Building = ""
+    inputs: Reading | None = None
+    room_volume: Reading | None = None
 
     @property
     def late(self) -> bool:
@@ -73,7 +86,7 @@ class _Unvented:
         self.given = given
         self.account = replace(account, appliance=replace(account.appliance, burner=given.kind))
         self.reckon = Reckoning(account)
-        named = ("monoxide", "oxygen", "room_before", "room_after", "delivered")
+        named = ("monoxide", "oxygen", "room_before", "room_after", "delivered", "inputs", "room_volume")
         self.seen: dict[str, Reading] = {
             name: reading for name in named if (reading := getattr(given, name)) is not None
         }
@@ -81,12 +94,22 @@ class _Unvented:
     def part(self) -> Part:
         """The part of the job."""
         free, rise = self._free(), self._rise()
-        results = {**({} if free is None else {FREE: free}), **({} if rise is None else {RISE: rise})}
+        room = self._room_for_it()
+        made = {FREE: free, RISE: rise, PER_INPUT: room}
+        results = {key: result for key, result in made.items() if result is not None}
         why = self._why_meaningless()
-        over_free = [] if free is None else self._of_free(free, why)
+        over_free = ([] if free is None else self._of_free(free, why)) or self._of_floor()
         if free is not None and why and not over_free:
             results[FREE] = replace(free, value=None, working=None, bound="", refused=why)
-        findings = [*over_free, *self._of_room(rise), *self._of_delivered()]
+        findings = [
+            *self._forbidden(),
+            *over_free,
+            *([] if over_free else self._not_judged(free, why)),
+            *self._of_room(rise),
+            *self._of_loading(room),
+            *self._of_delivered(),
+            *self._of_moving(),
+        ]
         kind = self.given.words or self.given.kind
         return Part(
             self.given.word,
@@ -136,21 +159,67 @@ class _Unvented:
             holds="gas of this flame alone, thinned with room air",
         )
 
+    def _rules(self) -> list[Limit]:
+        """Limits of gas free of air for this kind."""
+        return [rule for rule in rules_for(FREE, self.account) if self.given.kind in rule.applies.appliances]
+
     def _of_free(self, free: Result, why: str) -> list[Finding]:
         """Gas free of air against the limit of this kind; where it means nothing it can still alarm."""
-        rules = [rule for rule in rules_for(FREE, self.account) if self.given.kind in rule.applies.appliances]
         doubt = why or (
             "" if self.given.moment == "at temperature" else "These readings were not said to be at temperature"
         )
         if self.given.moment == "cold start":
             doubt = "These readings are of a cold start, and the limit is for an appliance at temperature"
-        asked = (Question(rule, free, self.given.word, self.account, doubt) for rule in rules)
+        asked = (Question(rule, free, self.given.word, self.account, doubt) for rule in self._rules())
         found = [one for each in asked if (one := answered(each, over=each.rule.severity)) is not None]
         if self.given.moment == "cold start":
             return [self._peak(one) for one in found if one.grade in WRONG]
         if why:
             return [one for one in found if one.grade in WRONG and (one.odds or 0.0) >= 0.975]
         return found
+
+    def _of_floor(self) -> list[Finding]:
+        """Carbon monoxide as read where it could not be freed of air: there is at least as much, so it can alarm."""
+        monoxide = self.given.monoxide
+        if monoxide is None or monoxide.bound == "at most":
+            return []
+        least = as_read(monoxide, self.account, name=FREE, bound="at least")
+        if least is None:
+            return []
+        asked = (Question(rule, least, self.given.word, self.account, key="monoxide") for rule in self._rules())
+        found = [one for each in asked if (one := answered(each, over=each.rule.severity)) is not None]
+        over = [one for one in found if one.grade in WRONG]
+        return [self._peak(one) for one in over] if self.given.moment == "cold start" else over
+
+    def _not_judged(self, free: Result | None, why: str) -> list[Finding]:
+        """Its gas was read and yet not judged: that clears nothing, and what to read instead is said."""
+        given = self.given
+        if given.monoxide is None or (free is not None and free.value is not None and not why):
+            return []
+        reason = why or ("" if free is None else free.refused) or "no figure of oxygen was read beside it"
+        if given.monoxide.figure is None:
+            reason = "carbon monoxide was a word and no figure"
+        return [
+            Finding(
+                "unvented-not-judged",
+                "open",
+                f"{given.word[:1].upper()}{given.word[1:]}: its gas was read, but this cannot clear it.",
+                f"{reason[:1].upper()}{reason[1:]}. As read, thinned by room air, it can raise an alarm and no more.",
+                ((given.word, "monoxide"),),
+                PRACTICE,
+                do_next=(
+                    "at temperature, read oxygen and carbon monoxide together where its gas is thickest, before it "
+                    "meets the room; then read the room after it ran",
+                ),
+            )
+        ]
+
+    def _of_moving(self) -> list[Finding]:
+        """What climbed, in its gas or in the air, with a figure or without."""
+        named = ("monoxide", "room_after", "delivered")
+        where = f"{self.given.word[:1].upper()}{self.given.word[1:]}"
+        read = {key: self.seen[key] for key in named if key in self.seen}
+        return moving.breathed(read, self.given.word, code="unvented-rising", where=where)
 
     def _peak(self, finding: Finding) -> Finding:
         """Over the limit right after lighting: told, and judged again at temperature."""
@@ -174,9 +243,9 @@ class _Unvented:
 
     def _of_room(self, rise: Result | None) -> list[Finding]:
         found: list[Finding] = []
-        for key in ("room_after", "room_before"):
-            reading = self.seen.get(key)
-            result = None if reading is None else as_read(reading, self.account, name="carbon_monoxide_room")
+        read = {key: self.seen[key] for key in ("room_after", "room_before") if key in self.seen}
+        for key in sorted(read, key=lambda one: -(read[one].figure or 0.0)):
+            result = as_read(read[key], self.account, name="carbon_monoxide_room")
             if result is not None:
                 doubt = "These readings are of a few minutes, and the room goes on rising while it runs"
                 found += speaking(all_answered(result, self.given.word, self.account, doubt=doubt, key=key))
@@ -202,6 +271,51 @@ class _Unvented:
             cautions=CAUTION,
         )
 
+    def _forbidden(self) -> list[Finding]:
+        """Laws that forbid it where it stands, before any reading."""
+        found: list[Finding] = []
+        for ban in bans.speaking(kind=self.given.kind, jurisdiction=self.account.jurisdiction, day=self.account.day):
+            at_home = "dwelling" in ban.buildings and self.given.building in HOMES
+            there, unsaid = at_home or self.given.building in ban.buildings, not self.given.building
+            if not there and not unsaid:
+                continue
+            where = " or ".join(ban.buildings)
+            name = f"{self.given.word[:1].upper()}{self.given.word[1:]}"
+            lead = f"{name}: the law read does not allow it here." if there else f"{name}: not allowed in a {where}."
+            unsure = "" if currency.stands(ban.current) else f" {currency.why_not(ban.current)}."
+            asked = "" if there else " Nobody has said what kind of building this is."
+            found.append(
+                Finding(
+                    ban.id,
+                    ban.severity if there else "open",
+                    lead,
+                    f"{ban.text} For: {ban.only}.{unsure}{asked} No reading makes good what the law forbids.",
+                    (),
+                    clause_of(ban),
+                    do_now=("leave it off until the authority of the place has been asked",) if there else (),
+                    do_next=("ask the authority which text binds today, and have a vented appliance put in",),
+                )
+            )
+        return found
+
+    def _room_for_it(self) -> Result | None:
+        """Room for each unit of heat input that goes into it unvented."""
+        inputs, volume = self.given.inputs, self.given.room_volume
+        if inputs is None or volume is None or not inputs.figure or not volume.figure:
+            return None
+        return self.reckon.result(
+            PER_INPUT,
+            self.reckon.read(volume) / self.reckon.read(inputs),
+            formula="volume of the room / heat input",
+            substitution=f"{volume.figure:.4g} m3 / {inputs.figure / 1e3:.4g} kW = "
+            f"{volume.figure / inputs.figure * 1e3:.4g} m3/kW",
+            source="division",
+            holds="heat input of everything without a flue in this room, together",
+        )
+
+    def _of_loading(self, room: Result | None) -> list[Finding]:
+        return [] if room is None else all_answered(room, self.given.word, self.account)
+
     def _of_delivered(self) -> list[Finding]:
         reading = self.given.delivered
         if reading is None:
@@ -223,11 +337,17 @@ class _Unvented:
             "room_before": "before it was lit the room held ",
             "room_after": "after it ran the room held ",
             "delivered": "the air it delivers held ",
+            "inputs": "everything without a flue in this room burns ",
+            "room_volume": "the room holds ",
         }
         return tuple(Statement((heads[key], Seen(key, reading), ".")) for key, reading in self.seen.items())
 
     def _derived(self, results: dict[str, Result]) -> tuple[Statement, ...]:
-        heads = {FREE: "carbon monoxide free of air: ", RISE: "the room rose by "}
+        heads = {
+            FREE: "carbon monoxide free of air: ",
+            RISE: "the room rose by ",
+            PER_INPUT: "room for each unit of heat input: ",
+        }
         return tuple(
             Statement((head, Derived(key), "."), "derived")
             for key, head in heads.items()
@@ -236,9 +356,13 @@ class _Unvented:
 
     def _cannot_tell(self) -> tuple[str, ...]:
         said: list[str] = []
-        if self.given.room_after is None:
+        after = self.given.room_after
+        if self.given.kind != "direct-fired air heater" and self.given.monoxide is None:
+            said.append(f"How the {self.given.kind} burns: carbon monoxide in its gas was not read.")
+        if after is None or after.figure is None:
             said.append(f"What the {self.given.kind} does to the room: the room was not read after it ran.")
-        if self.given.kind == "direct-fired air heater" and self.given.delivered is None:
+        delivered = self.given.delivered
+        if self.given.kind == "direct-fired air heater" and (delivered is None or delivered.figure is None):
             said.append("Whether the delivered air is fit to breathe: its limit lies there, and it was not read there.")
         if self.given.kind == "oven" and self.given.moment != "at temperature":
             said.append("How the oven burns at temperature: a cold start shows a peak of its own.")

@@ -45,6 +45,29 @@ def heat_input_from(text: str, record: FuelRecord) -> float:
     return float(volume.value or 0.0) * _heat_per_volume(volume, record)
 
 
+def heat_input_from_net(power: float, record: FuelRecord) -> float:
+    """The gross heat input of a plate that states it net, as European ones do.
+
+    power   W, net
+    record  fuel
+    -> W, gross
+    Source  the heating values of the fuel: fuels.figures
+    """
+    gross, net = (_heat(record, f"heating_value_{basis}", METRIC_VOLUME) for basis in ("gross", "net"))
+    return power * gross / net
+
+
+def says_gross(text: str) -> bool:
+    """Whether the way a plate states its input tells that it is gross: in Btu, or as a flow of fuel."""
+    power = _read(text, "fuel_input")
+    return power is None or "Btu" in power.unit
+
+
+def is_flow(text: str) -> bool:
+    """Whether a plate states its input as a flow of fuel, which only the fuel turns into heat."""
+    return _read(text, "fuel_input") is None
+
+
 def _read(text: str, quantity: str) -> Typed | None:
     """The text as this quantity; None when its unit measures something else."""
     try:

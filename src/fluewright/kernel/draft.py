@@ -19,21 +19,6 @@ STEAM_CONSTANT = 0.52
 """in w.c. x R / (psi x ft): formula 24 of Steam, Its Generation and Use, 1919 (read)."""
 
 
-def density_from_gas_constant(*, pressure: Number, temperature: Number, gas_constant: Number) -> Number:
-    """Density of outdoor air or flue gas as the chimney standard reckons it.
-
-    pressure      Pa, absolute, at the place, any shape
-    temperature   K, any shape
-    gas_constant  J/(kg K): 288 for outdoor air, about 290 to 300 for flue gas by fuel and water
-    -> density, kg/m3
-
-    Holds   ideal gas
-    Fails   flue gas below its dew point, where water has left it
-    Source  rho = p / (R T), EN 13384-1 (from memory); checks DR-EN-1, DR-EN-2
-    """
-    return pressure / (gas_constant * temperature)
-
-
 def draft_from_densities(*, height: Number, outdoor_density: Number, flue_density: Number) -> Number:
     """Pull of a column of warm gas beside one of cold air.
 

@@ -6,16 +6,16 @@ from fluewright.kernel.ops import Number
 
 
 def gas_density(*, molar_mass: Number, temperature: Number, pressure: Number) -> Number:
-    """Density of a gas mixture.
+    """Density of a gas mixture: outdoor air, flue gas, what they mix to.
 
-    molar_mass   kg/mol, any shape
+    molar_mass   kg/mol, any shape; where a standard gives a gas constant in J/(kg K), 8.314462618 over it
     temperature  K, above 0, any shape
     pressure     Pa, absolute
     -> density, kg/m3
 
     Holds   ideal gas, houses and chimneys
-    Fails   nothing of the kind
-    Source  ideal-gas law; check FLUE-RHO-1
+    Fails   flue gas below its dew point, where water has left it
+    Source  ideal-gas law, as rho = p / (R T) in EN 13384-1 (from memory); checks FLUE-RHO-1, DR-EN-1, DR-EN-2
     """
     return pressure * molar_mass / (GAS_CONSTANT * temperature)
 

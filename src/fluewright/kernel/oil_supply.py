@@ -180,28 +180,11 @@ def line_loss(
     density      kg/m3, any shape
     -> pressure lost, Pa
 
-    Holds   laminar flow, Reynolds number below 2300; round line
+    Holds   laminar flow, Reynolds number below 2300 (pipe_friction.reynolds_number); round line
     Fails   fittings, valves and filters are not in it
     Source  Hagen-Poiseuille law; checks OILK-F
     """
     return 128.0 * viscosity * density * line_length * oil_flow / (PI * line_bore**4)
-
-
-def reynolds_number(*, oil_flow: Number, line_bore: Number, viscosity: Number) -> Number:
-    """Whether oil in a line runs in layers or tumbles.
-
-    Below 2300 it runs in layers and the law of Hagen and Poiseuille holds.
-
-    oil_flow   m3/s, any shape
-    line_bore  m, more than 0, any shape
-    viscosity  m2/s, any shape
-    -> Reynolds number, -
-
-    Holds   round line
-    Fails   -
-    Source  definition; check OILK-R
-    """
-    return 4.0 * oil_flow / (PI * line_bore * viscosity)
 
 
 def vacuum_by_rule(*, suction_lift: Number, line_length: Number) -> Number:

@@ -1,10 +1,8 @@
 """Gas through the hole of a burner orifice: how much, which hole, which pressure."""
 
 from fluewright.kernel import ops
+from fluewright.kernel.constants import PI
 from fluewright.kernel.ops import Number
-
-QUARTER_TURN = 0.7853981633974483
-"""pi / 4, area of a round hole over the square of its diameter."""
 
 TABLE_DISCHARGE = 0.90
 """Discharge coefficient of the public tables (BCcampus open textbook, Block E, Appendix 2, read)."""
@@ -28,7 +26,7 @@ def flow_through_orifice(*, diameter: Number, discharge: Number, gas_pressure: N
     Fails   several kPa; choked holes
     Source  Bernoulli; checks ORF-AIR and ORF-CONST
     """
-    return discharge * QUARTER_TURN * diameter**2 * ops.sqrt(2.0 * gas_pressure / density)
+    return discharge * PI / 4.0 * diameter**2 * ops.sqrt(2.0 * gas_pressure / density)
 
 
 def expansion_factor(*, gas_pressure: Number, barometer: Number, heat_capacity_ratio: Number) -> Number:
@@ -64,7 +62,7 @@ def flow_by_table(*, diameter: Number, discharge: Number, gas_pressure: Number, 
     Fails   the printed row of the code annex for drill 78, which is 5 % above the form
     Source  BCcampus open textbook, Block E, Appendix 2, read; checks ORF-80-3.5-0.6 to ORF-1_32-3.5-0.6
     """
-    area = QUARTER_TURN * diameter**2
+    area = PI / 4.0 * diameter**2
     return TABLE_CONSTANT * discharge * area * ops.sqrt(gas_pressure / relative_density)
 
 
@@ -81,7 +79,7 @@ def diameter_from_flow(*, gas_flow: Number, discharge: Number, gas_pressure: Num
     Fails   as there
     Source  Bernoulli; check ORF-DIA
     """
-    return ops.sqrt(gas_flow / (discharge * QUARTER_TURN * ops.sqrt(2.0 * gas_pressure / density)))
+    return ops.sqrt(gas_flow / (discharge * (PI / 4.0) * ops.sqrt(2.0 * gas_pressure / density)))
 
 
 def input_after_pressure(*, fuel_input: Number, gas_pressure: Number, new_gas_pressure: Number) -> Number:

@@ -24,15 +24,15 @@ def line_density(*, relative_density: Number, pressure: Number, temperature: Num
 def reynolds_number(*, gas_flow: Number, inner_diameter: Number, density: Number, dynamic_viscosity: Number) -> Number:
     """Reynolds number of flow in a round pipe: below about 2300 laminar, above 4000 turbulent.
 
-    gas_flow           m3/s as it stands in the pipe, any shape
+    gas_flow           m3/s of gas, or of oil, as it stands in the pipe, any shape
     inner_diameter     m, above 0, any shape
     density            kg/m3 as it stands in the pipe
-    dynamic_viscosity  Pa s
+    dynamic_viscosity  Pa s; the kinematic one times the density
     -> Reynolds number, -
 
     Holds   full round pipe
     Fails   nothing within its definition
-    Source  4 rho Q/(pi D mu), definition; check PIPE-RE
+    Source  4 rho Q/(pi D mu), definition; checks PIPE-RE, OILK-R
     """
     return 4.0 * density * gas_flow / (PI * inner_diameter * dynamic_viscosity)
 

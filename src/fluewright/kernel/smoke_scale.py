@@ -9,6 +9,9 @@ from fluewright.kernel.ops import Number
 TRANSMISSION = ((0.0, 1.0), (2.0, 0.95), (4.0, 0.80), (6.0, 0.54), (8.0, 0.18), (9.0, 0.0))
 """Spot number and share of light that passes the paper, ASTM D2156-09 comparison table (public abstract, read)."""
 
+LAST = 9.0
+"""The darkest spot of the scale (ASTM D2156, from memory)."""
+
 REFLECTANCE_STEP = 0.10
 """Light thrown back that one number on the German scale takes away: 1. BImSchV (2010) s. 2 no. 15, read."""
 
@@ -62,7 +65,7 @@ def spot_from_reflectance(*, reflectance: Number) -> Number:
     -> spot number
 
     Holds   0 to 9, grey spots
-    Fails   oily and coloured spots
+    Fails   oily and coloured spots; less light than 0.1, where the scale has ended at 9
     Source  1. BImSchV (2010) s. 2 no. 15; check DE-BIM-refl
     """
     return (1.0 - reflectance) / REFLECTANCE_STEP

@@ -88,7 +88,8 @@ def place_of(doubt: float) -> int:
 def usual_place(*, value: float, quantity: Quantity, unit: Unit) -> int:
     """The place of the last digit when no doubt is given; value in the unit."""
     decimals = _USUAL_OF.get((quantity.name, unit.symbol), _USUAL.get(unit.symbol))
-    if decimals is not None:
+    vanishing = decimals is not None and quantity.exclusive and abs(value) < 10.0**-decimals
+    if decimals is not None and not vanishing:  # a bore is never shown as nothing
         half = quantity.name == "smoke_spot" and value % 1.0 != 0.0  # the eye tells halves
         return -1 if half else -decimals
     if value == 0.0 or not math.isfinite(value):
@@ -137,6 +138,8 @@ def band(*, quantity: Quantity, unit: Unit, hard: bool = False) -> str:
     tail = "" if unit.symbol == "1" else f" {unit.symbol}"
     if low is None:
         return f"at most {high}{tail}"
+    if hard and quantity.exclusive:
+        return f"more than {low}{tail}" if high is None else f"more than {low} and at most {high}{tail}"
     return f"at least {low}{tail}" if high is None else f"{low} to {high}{tail}"
 
 

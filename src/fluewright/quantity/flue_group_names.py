@@ -1,6 +1,6 @@
 """Registry entries for a flue and the appliances that hang on it."""
 
-from fluewright.quantity.meaning import AREA, LENGTH, MASS_FLOW, SHARE, SMALL_GAUGE, SMALL_LENGTH, Quantity
+from fluewright.quantity.meaning import AREA, GAUGE, LENGTH, MASS_FLOW, SHARE, SMALL_GAUGE, SMALL_LENGTH, Quantity
 
 FLUE_GROUP: tuple[Quantity, ...] = (
     LENGTH.quantity(
@@ -15,7 +15,7 @@ FLUE_GROUP: tuple[Quantity, ...] = (
     AREA.quantity(
         "hood_opening", "free opening of a draft hood or damper to the room", (1e-4, 2.0), "a small hood to a big one"
     ),
-    SMALL_GAUGE.quantity(
+    GAUGE.quantity(
         "draft_predicted",
         "draft predicted at the opening, against the room",
         (-250.0, 250.0),
@@ -27,7 +27,7 @@ FLUE_GROUP: tuple[Quantity, ...] = (
         (-200.0, 60.0),
         "below what fans can do it never comes to that",
     ),
-    SMALL_GAUGE.quantity(
+    GAUGE.quantity(
         "draft_gap", "measured draft less predicted", (-100.0, 100.0), "a flue that is not what was typed in"
     ),
     MASS_FLOW.quantity(

@@ -5,6 +5,8 @@ from fluewright.quantity.meaning import (
     DIFFERENCE,
     GAUGE,
     GAUGE_HPA,
+    MORE_THAN_NOTHING,
+    ON_EARTH,
     PERCENT,
     POSITIVE_PERCENT,
     RATIO,
@@ -49,6 +51,7 @@ TEMPERATURES: tuple[Quantity, ...] = (
         "temperature of the fuel as it arrives",
         (_C - 40.0, _C + 150.0),
         "outdoor tank in winter to preheated heavy oil (common practice, no source)",
+        possible=ON_EARTH,
     ),
     TEMPERATURE.quantity(
         "trap_temperature",
@@ -160,6 +163,7 @@ STATE: tuple[Quantity, ...] = (
         (0.7, 11.0),
         "below 0.7 a flame soots out, above 11 the sample is nearly room air",
         aliases=("lambda",),
+        possible=MORE_THAN_NOTHING,
     ),
     RATIO.quantity(
         "equivalence_ratio",

@@ -1,6 +1,7 @@
 """Registry entries for gas input: meter count, orifice, height, another gas."""
 
 from fluewright.quantity.meaning import (
+    MORE_THAN_NOTHING,
     POSITIVE_PERCENT,
     POWER,
     RATIO,
@@ -8,11 +9,13 @@ from fluewright.quantity.meaning import (
     SHARE,
     SMALL_LENGTH,
     TIME,
+    Possible,
     Quantity,
     Scale,
 )
 
 _INDEX = Scale("ratio", "1", "1", "1")
+_DISCHARGE = Possible(0.0, 1.0, "a hole passes something, and no more than the ideal flow", exclusive=True)
 _FIRED = "a pilot light to a large plant boiler"
 _SAME_GAS = "a burner set for one gas is not run on one so different"
 
@@ -26,10 +29,24 @@ METER: tuple[Quantity, ...] = (
         kernel=("volume", "metered_volume"),
     ),
     ROOM_VOLUME.quantity(
-        "volume_step", "step of the meter", (0.0, 10.0), "meters show steps from a tenth of a litre to ten cubic metres"
+        "volume_step",
+        "step of the meter",
+        (0.0, 10.0),
+        "meters show steps from a tenth of a litre to ten cubic metres",
+        possible=MORE_THAN_NOTHING,
     ),
     TIME.quantity(
-        "time_step", "how near start and stop were caught", (0.0, 60.0), "a hand on a watch is within half a second"
+        "time_step",
+        "how near start and stop were caught",
+        (0.0, 60.0),
+        "a hand on a watch is within half a second",
+    ),
+    POSITIVE_PERCENT.quantity(
+        "meter_accuracy",
+        "how far off the meter may be by its own check",
+        (0.001, 0.1),
+        "a standard of a laboratory to a meter due for scrap",
+        possible=MORE_THAN_NOTHING,
     ),
     POSITIVE_PERCENT.quantity(
         "count_resolution",
@@ -44,6 +61,7 @@ METER: tuple[Quantity, ...] = (
         (0.5, 10.0),
         "5500 m of altitude to gas metered at some bar",
         aliases=("state_number",),
+        possible=MORE_THAN_NOTHING,
     ),
     RATIO.quantity(
         "gross_net_ratio",
@@ -88,6 +106,7 @@ ORIFICE: tuple[Quantity, ...] = (
         "pilot orifices of a few tenths of a millimetre to large burners",
         aliases=("orifice",),
         kernel=("diameter",),
+        possible=MORE_THAN_NOTHING,
     ),
     RATIO.quantity(
         "orifice_discharge",
@@ -95,6 +114,7 @@ ORIFICE: tuple[Quantity, ...] = (
         (0.5, 1.0),
         "a sharp edge passes 0.6 of the ideal flow, a drilled spud 0.8 to 0.9 (from memory)",
         kernel=("discharge",),
+        possible=_DISCHARGE,
     ),
 )
 

@@ -3,9 +3,13 @@
 from dataclasses import replace
 
 from fluewright.quantity.meaning import (
+    DIFFERENCE,
     GAUGE_HPA,
     LEAK_FLOW,
     LONG_TIME,
+    MORE_THAN_NOTHING,
+    NOT_NEGATIVE,
+    ON_EARTH,
     PERCENT,
     PIPE_VOLUME,
     SMALL_LENGTH,
@@ -39,6 +43,20 @@ GAS_PIPE: tuple[Quantity, ...] = (
         (-20000.0, 1.1e6),
         "no more can be lost than was there",
         kernel=("pressure_drop", "pressure_step", "pressure_spread"),
+    ),
+    DIFFERENCE.quantity(
+        "temperature_drift",
+        "by how much the temperature of the pipe may have changed",
+        (0.0, 20.0),
+        "a pipe at rest to one in the sun",
+        possible=NOT_NEGATIVE,
+    ),
+    GAUGE_HPA.quantity(
+        "gauge_step",
+        "smallest movement that the gauge shows",
+        (1.0, 1.0e5),
+        "a hundredth of a millibar to a bar on a coarse dial",
+        possible=MORE_THAN_NOTHING,
     ),
     GAUGE_HPA.quantity(
         "pressure_fall_unexplained",
@@ -78,6 +96,7 @@ GAS_PIPE: tuple[Quantity, ...] = (
         (0.003, 0.5),
         "pilot tube to the main of a street",
         aliases=("bore", "inside_diameter"),
+        possible=MORE_THAN_NOTHING,
     ),
     PIPE_VOLUME.quantity(
         "pipe_volume",
@@ -86,6 +105,7 @@ GAS_PIPE: tuple[Quantity, ...] = (
         "a house holds a few litres, a plant a few cubic metres",
         aliases=("installation_volume",),
         kernel=("volume", "pipe_volume", "meter_volume", "metered_volume"),
+        possible=MORE_THAN_NOTHING,
     ),
     PIPE_VOLUME.quantity(
         "meter_creep",
@@ -98,6 +118,7 @@ GAS_PIPE: tuple[Quantity, ...] = (
         "one turn of the fastest dial",
         (1.0e-4, 5.0),
         "a tenth of a litre to a hundred cubic feet",
+        possible=MORE_THAN_NOTHING,
     ),
     _EITHER_WAY.quantity(
         "leak_rate",
@@ -129,5 +150,6 @@ GAS_PIPE: tuple[Quantity, ...] = (
         (243.15, 343.15),
         "outdoors in frost to a pipe in a boiler house",
         kernel=("temperature_start", "temperature_end"),
+        possible=ON_EARTH,
     ),
 )

@@ -24,6 +24,7 @@ class Quantity:
     kernel       names under which kernel functions take or give it
     least, most  values beyond these cannot be and are refused; None where nothing is impossible
     cannot       reason for least and most, one sentence
+    exclusive    whether least itself cannot be either: a bore, a heating value, a step of a meter
     """
 
     name: str
@@ -41,6 +42,20 @@ class Quantity:
     least: float | None = None
     most: float | None = None
     cannot: str = ""
+    exclusive: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Possible:
+    """What a quantity can be at all, where that is narrower than its scale; what lies beyond is refused as it is typed.
+
+    least, most, cannot, exclusive   as in Quantity
+    """
+
+    least: float | None
+    most: float | None
+    cannot: str
+    exclusive: bool = False
 
 
 Kind = Literal["value", "range", "bound", "trend"]
@@ -113,8 +128,14 @@ class Scale:
         basis: str = "none",
         aliases: tuple[str, ...] = (),
         kernel: tuple[str, ...] = (),
+        possible: Possible | None = None,
     ) -> Quantity:
-        """One registry entry on this scale; band is the plausible range in the canonical unit."""
+        """One registry entry on this scale.
+
+        band      plausible range in the canonical unit; outside it a question is asked
+        possible  what it can be at all, where that is narrower than the scale; outside it a reading is refused
+        """
+        hard = possible or Possible(self.least, self.most, self.cannot)
         return Quantity(
             name=name,
             words=words,
@@ -128,15 +149,25 @@ class Scale:
             shown_si=self.shown_si,
             aliases=aliases,
             kernel=kernel or (name,),
-            least=self.least,
-            most=self.most,
-            cannot=self.cannot,
+            least=hard.least,
+            most=hard.most,
+            cannot=hard.cannot,
+            exclusive=hard.exclusive,
         )
 
 
 _SHARE = "a share of a gas lies between nothing and all of it, and a drifting zero shows at most {} below nothing"
 _NEGATIVE = "it cannot be less than nothing"
 _VACUUM = "no gauge can show less than full vacuum"
+
+NOT_NEGATIVE = Possible(0.0, None, _NEGATIVE)
+MORE_THAN_NOTHING = Possible(0.0, None, "with none of it there is nothing to reckon with", exclusive=True)
+ON_EARTH = Possible(
+    ZERO_CELSIUS - 90.0,
+    ZERO_CELSIUS + 300.0,
+    "no air on earth has been colder than -89.2 °C (from memory), and fuel so hot would burn in its pipe",
+)
+"""Of fuel and its pipes."""
 
 GAS_PERCENT = Scale("fraction", "1", "%", "%", -0.005, 1.0, _SHARE.format("0.5 %"))
 GAS_PPM = Scale("fraction", "1", "ppm", "ppm", -50e-6, 1.0, _SHARE.format("50 ppm"))

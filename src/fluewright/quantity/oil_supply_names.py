@@ -3,7 +3,10 @@
 from fluewright.quantity.meaning import (
     GAUGE_PSI,
     LENGTH,
+    MORE_THAN_NOTHING,
+    NOT_NEGATIVE,
     OIL_FLOW,
+    ON_EARTH,
     PERCENT,
     RATIO,
     SHARE,
@@ -12,10 +15,12 @@ from fluewright.quantity.meaning import (
     TIME,
     VISCOSITY,
     ZERO_CELSIUS,
+    Possible,
     Quantity,
     Scale,
 )
 
+_LIFT = Possible(-100.0, 15.0, "the air pushes oil no higher than some 12 m, and no tank stands 100 m above a burner")
 _DEPTH = Scale(
     "pressure",
     "Pa",
@@ -33,6 +38,7 @@ _OF_THE_SUPPLY: tuple[Quantity, ...] = (
         (2.0e-7, 1.0e-4),
         "the smallest nozzle of a house to a large one of a plant",
         kernel=("rated_flow",),
+        possible=MORE_THAN_NOTHING,
     ),
     GAUGE_PSI.quantity(
         "nozzle_rated_pressure",
@@ -40,6 +46,7 @@ _OF_THE_SUPPLY: tuple[Quantity, ...] = (
         (6.0e5, 1.1e6),
         "100 psi in the US, 10 bar elsewhere (from memory)",
         kernel=("rated_pressure",),
+        possible=MORE_THAN_NOTHING,
     ),
     TEMPERATURE.quantity(
         "oil_temperature",
@@ -47,6 +54,7 @@ _OF_THE_SUPPLY: tuple[Quantity, ...] = (
         (ZERO_CELSIUS - 35.0, ZERO_CELSIUS + 140.0),
         "a tank in a hard winter to preheated heavy oil",
         kernel=("oil_temperature", "cold_temperature", "warm_temperature"),
+        possible=ON_EARTH,
     ),
     VISCOSITY.quantity(
         "oil_viscosity",
@@ -54,6 +62,7 @@ _OF_THE_SUPPLY: tuple[Quantity, ...] = (
         (0.8e-6, 1.0e-3),
         "hot kerosene to cold heavy oil",
         kernel=("viscosity", "cold_viscosity", "warm_viscosity"),
+        possible=MORE_THAN_NOTHING,
     ),
     RATIO.quantity(
         "viscosity_exponent",
@@ -72,6 +81,7 @@ _OF_THE_SUPPLY: tuple[Quantity, ...] = (
         "height of the pump above the oil",
         (-10.0, 8.0),
         "an oil pump hardly lifts higher; below nothing the tank stands above it",
+        possible=_LIFT,
     ),
     LENGTH.quantity(
         "oil_line_length",
@@ -79,6 +89,7 @@ _OF_THE_SUPPLY: tuple[Quantity, ...] = (
         (0.0, 60.0),
         "tanks of houses stand nearer",
         kernel=("line_length",),
+        possible=NOT_NEGATIVE,
     ),
     SMALL_LENGTH.quantity(
         "oil_line_bore",
@@ -86,6 +97,7 @@ _OF_THE_SUPPLY: tuple[Quantity, ...] = (
         (0.003, 0.03),
         "a quarter-inch tube to a pipe of an inch",
         kernel=("line_bore",),
+        possible=MORE_THAN_NOTHING,
     ),
     _DEPTH.quantity(
         "suction_vacuum",

@@ -337,9 +337,9 @@ class _Reader:
 
     def _check(self, value: float) -> None:
         meant = self.meant
-        below = meant.least is not None and value < meant.least - 1e-12
-        if below and meant.dimension == "temperature":
+        if meant.dimension == "temperature" and value < -1e-12:
             raise refusals.absolute_zero(self.text, meant)
+        below = meant.least is not None and (value < meant.least - 1e-12 or (meant.exclusive and value <= meant.least))
         if below or (meant.most is not None and value > meant.most + 1e-12):
             bounds = band(quantity=meant, unit=self.bare, hard=True)
             raise refusals.cannot_be(self.text, meant, bounds)

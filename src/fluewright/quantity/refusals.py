@@ -145,12 +145,15 @@ def absolute_zero(text: str, quantity: Quantity) -> QuantityError:
 
 def cannot_be(text: str, quantity: Quantity, bounds: str) -> QuantityError:
     """FW-Q-008: a value that cannot be."""
+    zeroed = quantity.dimension in ("fraction", "mass per volume", "pressure")
     return QuantityError(
         code="FW-Q-008",
         read=f'"{text}" for {quantity.words}',
         expected=f"{quantity.words}, {bounds}",
         matters=quantity.cannot,
-        do="check figure, sign and unit, then zero the instrument in fresh air and read again",
+        do="check figure, sign and unit, then zero the instrument in fresh air and read again"
+        if zeroed
+        else "check figure, sign and unit, and read again",
     )
 
 

@@ -7,6 +7,7 @@ from fluewright.quantity.meaning import (
     DENSITY,
     MASS_RATIO,
     MOLAR_MASS,
+    MORE_THAN_NOTHING,
     PER_GALLON,
     PER_HEAT_LB,
     PER_MASS,
@@ -133,8 +134,15 @@ FUEL: tuple[Quantity, ...] = (
         (0.06, 3.0),
         "hydrogen has 0.07 and butane about 2.1",
         aliases=("specific_gravity",),
+        possible=MORE_THAN_NOTHING,
     ),
-    DENSITY.quantity("density", "density", (0.05, 1500.0), "hydrogen gas to wet coal"),
+    DENSITY.quantity(
+        "density",
+        "density",
+        (0.05, 1500.0),
+        "hydrogen gas to wet coal",
+        possible=MORE_THAN_NOTHING,
+    ),
     PER_VOLUME.quantity(
         "heating_value_gross",
         "gross heating value per volume of gas",
@@ -143,6 +151,7 @@ FUEL: tuple[Quantity, ...] = (
         basis="gross",
         aliases=("gross_heating_value", "higher_heating_value", "hhv", "heating_value"),
         kernel=("heating_value_gross_per_volume", "heating_value_gross"),
+        possible=MORE_THAN_NOTHING,
     ),
     PER_VOLUME.quantity(
         "heating_value_net",
@@ -152,6 +161,7 @@ FUEL: tuple[Quantity, ...] = (
         basis="net",
         aliases=("net_heating_value", "lower_heating_value", "lhv"),
         kernel=("heating_value_net_per_volume", "heating_value_net"),
+        possible=MORE_THAN_NOTHING,
     ),
     PER_MASS.quantity(
         "heating_value_gross_per_mass",
@@ -159,6 +169,7 @@ FUEL: tuple[Quantity, ...] = (
         (5.0e6, 1.45e8),
         "wet logs to hydrogen",
         basis="gross",
+        possible=MORE_THAN_NOTHING,
     ),
     PER_MASS.quantity(
         "heating_value_net_per_mass",
@@ -166,6 +177,7 @@ FUEL: tuple[Quantity, ...] = (
         (3.0e6, 1.25e8),
         "wet logs to hydrogen",
         basis="net",
+        possible=MORE_THAN_NOTHING,
     ),
     PER_GALLON.quantity(
         "heating_value_gross_per_liquid_volume",

@@ -13,15 +13,21 @@ from fluewright.quantity.meaning import (
     LENGTH,
     LONG_TIME,
     MASS_FLOW,
+    MORE_THAN_NOTHING,
+    NOT_NEGATIVE,
     OIL_FLOW,
     POWER,
     SHARE,
     TIME,
     VACUUM,
     WATER_FLOW,
+    Possible,
     Quantity,
 )
 
+_AIR = Possible(
+    30000.0, 120000.0, "people work between the highest mountain, 33 kPa, and mines and caissons little above 110 kPa"
+)
 _FIRED = "a pilot light to a large plant boiler"
 
 PLACE: tuple[Quantity, ...] = (
@@ -37,6 +43,7 @@ PLACE: tuple[Quantity, ...] = (
         "length",
         (0.0, 1000.0),
         "ducts, vents and rooms are shorter",
+        possible=NOT_NEGATIVE,
     ),
     ABSOLUTE.quantity(
         "barometer",
@@ -45,6 +52,7 @@ PLACE: tuple[Quantity, ...] = (
         "not reduced to sea level: 5500 m altitude to the highest sea-level pressure recorded (from memory)",
         aliases=("barometric_pressure", "atmospheric_pressure", "baro", "air_pressure"),
         kernel=("pressure", "barometer"),
+        possible=_AIR,
     ),
     ABSOLUTE.quantity(
         "pressure",
@@ -88,6 +96,7 @@ SUPPLY: tuple[Quantity, ...] = (
         _FIRED,
         basis="gross",
         aliases=("input", "heat_input", "nameplate_input"),
+        possible=MORE_THAN_NOTHING,
     ),
     POWER.quantity(
         "fuel_input_net",
@@ -96,6 +105,7 @@ SUPPLY: tuple[Quantity, ...] = (
         _FIRED,
         basis="net",
         aliases=("input_net", "net_input"),
+        possible=MORE_THAN_NOTHING,
     ),
     POWER.quantity(
         "heat_output",
@@ -159,6 +169,7 @@ SUPPLY: tuple[Quantity, ...] = (
         (0.0, 4.0e6),
         "nozzle burners run from 100 psi to some 30 bar",
         aliases=("pump", "pump_pressure"),
+        possible=NOT_NEGATIVE,
     ),
     VACUUM.quantity(
         "oil_vacuum",

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Any
 
-from fluewright.record.reading import Read
+from fluewright.record.today import Read
 
 AMENDS = "amendment"
 STRIKES = "struck out"

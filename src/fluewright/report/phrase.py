@@ -151,7 +151,7 @@ def clause_lines(clause: Clause) -> tuple[str, str]:
     layer, known = LAYERS[clause.layer], KNOWN.get(clause.known, clause.known)
     if _says_the_same(clause):
         known = known.removeprefix("common practice, ")
-    parts = (clause.document, clause.clause, clause.edition, clause.jurisdiction, known)
+    parts = (clause.document, clause.clause, clause.text_of, clause.jurisdiction, known)
     return layer, "; ".join(part for part in parts if part and part != layer)
 
 
@@ -164,7 +164,7 @@ def authority(clause: Clause) -> str:
     """By whom a limit is set and how its text is known, as one sentence."""
     if _says_the_same(clause):
         return f"By {clause.document}, which has no source."
-    where = ", ".join(part for part in (clause.document, clause.clause, clause.edition) if part)
+    where = ", ".join(part for part in (clause.document, clause.clause, clause.text_of) if part)
     return f"By {where}; {KNOWN_AS.get(clause.known, clause.known)}."
 
 

@@ -4,8 +4,10 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from fluewright.evidence.delivered import inputs_in
 from fluewright.evidence.flue import Worked
 from fluewright.evidence.flue_section import FlueSection, Way
+from fluewright.evidence.limits import seen
 from fluewright.evidence.part import Part
 from fluewright.evidence.reading import Account, Stretch
 from fluewright.evidence.result import Result
@@ -268,26 +270,35 @@ def _plate(account: Account, plate: float) -> str:
     return f"plate {plate_words(plate, 'fuel_input', account.system)}"
 
 
-def _caption(account: Account, drawn: Sequence[Ribbon]) -> str:
+def _of_input(account: Account, parts: Sequence[Part]) -> str:
+    """What is known of the input where a ribbon counts by hundreds: metered apart, or of a plate alone."""
+    plate = account.appliance.plate_input
+    metered = inputs_in({part.word: part for part in parts})
+    if metered:
+        word, _, result = metered[0]
+        of_plate = "" if plate is None else f", {_plate(account, plate)}"
+        return f"; the {word} was measured apart from these readings, {seen(result, account)}{of_plate}."
+    return "." if plate is None else f"; the input was not measured ({_plate(account, plate)})."
+
+
+def _caption(account: Account, drawn: Sequence[Ribbon], parts: Sequence[Part]) -> str:
     caption = "Where the fuel's heat went at the moment of testing"
     caption += ", on one scale." if len(drawn) == 2 else "."
-    plate = account.appliance.plate_input
     if drawn[0].unit == PER_HUNDRED:
-        caption += " Per 100 of the fuel's gross heat"
-        caption += "." if plate is None else f"; the input was not measured ({_plate(account, plate)})."
+        caption += f" Per 100 of the fuel's gross heat{_of_input(account, parts)}"
     return caption
 
 
-def ribbons(account: Account, told: Told) -> Figure | None:
-    """Where the heat went, first and last stretch on one scale."""
+def ribbons(account: Account, told: Told, parts: Sequence[Part] = ()) -> Figure | None:
+    """Where the heat went, first and last stretch on one scale; parts: for an input that was metered apart."""
     pairs = [(s, w) for s, w in told if w is not None and w.results["loss_gross"].value is not None]
     pairs = pairs if len(pairs) < 2 else [pairs[0], pairs[-1]]
     absolute = all(_input_read(stretch) is not None for stretch, _ in pairs)
     drawn = tuple(r for r in (_ribbon(account, s, w, absolute) for s, w in pairs) if r is not None)
-    return Figure("ribbon", drawn, _caption(account, drawn), twin(drawn), 0) if drawn else None
+    return Figure("ribbon", drawn, _caption(account, drawn, parts), twin(drawn), 0) if drawn else None
 
 
-def pressure_section(parts: Sequence[Part], sections: Sequence[Section]) -> Figure | None:
+def pressure_section(account: Account, parts: Sequence[Part], sections: Sequence[Section]) -> Figure | None:
     """House, appliances and flue with the pressure beside them; None where no flue was worked out."""
     part = next((each for each in parts if isinstance(each.picture, FlueSection)), None)
     if part is None or not isinstance(part.picture, FlueSection):
@@ -308,6 +319,7 @@ def pressure_section(parts: Sequence[Part], sections: Sequence[Section]) -> Figu
             for one in seen.conditions
         ),
         tuple(Pin(one.height, one.pressure, one.spread, one.place, int(one.fans)) for one in seen.measured),
+        feet=account.system == "us",
     )
     number = next((each.number for each in sections if each.title == part.title), 0)
     return Figure("section", drawn, _section_words(seen), twin(drawn), number)

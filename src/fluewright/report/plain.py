@@ -1,7 +1,8 @@
 """What a finding says to somebody who lives in the house: no word of the trade, and who has to do what."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from functools import cache
 
 from fluewright.evidence.finding import Finding, Judged
 from fluewright.evidence.flue import Worked
@@ -11,6 +12,7 @@ from fluewright.quantity import show
 from fluewright.report.pen import sides
 from fluewright.report.words import burning_air, delivered, draft, flue, house, room, supply
 from fluewright.report.words.words import CLEAR_AIR, LEAVE_OFF, OFF, READ_AGAIN, Words
+from fluewright.rules import load
 
 Told = Sequence[tuple[Stretch, Worked | None]]
 GRAVE = ("stop", "act", "advise")
@@ -64,6 +66,12 @@ BY_CODE = {
         "open the joints of the vent and find the leak",
         LEAVE_OFF,
     ),
+    "intake-starved": Words(
+        "The air that the burner draws in is full of smoke gas, or we read the wrong pipe.",
+        "The air that the burner drew in was full of smoke gas, or we read the wrong pipe.",
+        "open the joints of the vent, find the leak and test again",
+        LEAVE_OFF,
+    ),
     "still-moving": Words(
         "Carbon monoxide was still climbing when we stopped reading. What it would have come to, nobody saw.",
         "Carbon monoxide was still climbing when we stopped reading.",
@@ -107,7 +115,7 @@ OF_THE_ROOM = Words(
     ("stay out of these rooms until we have tested the air again", OFF),
 )
 BY_QUANTITY = {
-    ROOM: OF_THE_ROOM,
+    **dict.fromkeys((ROOM, "carbon_monoxide_highest"), OF_THE_ROOM),
     **dict.fromkeys(CARBON_MONOXIDE, OF_THE_FLAME),
     **dict.fromkeys(
         LOSSES,
@@ -129,7 +137,7 @@ BY_QUANTITY = {
 }
 
 
-BREATHED = ("room air", "worst case")
+BREATHED = ("room air", "worst case", "source in the room", "air changes")
 """Parts of the job whose upper limits are of the air people breathe, whatever the reading is called there."""
 
 
@@ -137,7 +145,14 @@ def words_of(finding: Finding) -> Words | None:
     """The words for this kind of finding; None when there are none and its own must do."""
     part, subject = finding.evidence[0] if finding.evidence else ("", "")
     breathed = OF_THE_ROOM if part in BREATHED and finding.limit.startswith("at most") else None
-    return BY_CODE.get(finding.code) or BY_QUANTITY.get(subject) or breathed
+    limited = BY_QUANTITY.get(_limited().get(finding.code, ""))
+    return BY_CODE.get(finding.code) or BY_QUANTITY.get(subject) or limited or breathed
+
+
+@cache
+def _limited() -> Mapping[str, str]:
+    """Which quantity each rule limits: a part of the job has keys of its own for what it read."""
+    return {rule.id: rule.quantity for rule in load.limits()}
 
 
 def told_result(told: Told, word: str, name: str) -> Result | None:
@@ -152,7 +167,7 @@ def told_result(told: Told, word: str, name: str) -> Result | None:
 def _parts(value: str, name: str) -> str:
     """A figure with its unit as people say it."""
     if name == "smoke_spot":
-        return f"{value} on a scale from 0 to 9"
+        return f"{value} on a scale of grey from 0, clean, to 9, black"
     if name.startswith("carbon_monoxide"):
         return f"{value} parts in a million"
     return f"{value} of each 100 parts of heat" if name in LOSSES else value
@@ -242,7 +257,15 @@ def sentence(finding: Finding, told: Told, account: Account) -> str:
     lead = f"{when}{maybe}"
     text = f"{lead}{said[:1].lower()}{said[1:]}" if lead else said
     text = text if text.endswith(".") else f"{text}{_amount(finding, told, account)}."
-    return f"{text[:1].upper()}{text[1:]}" + (f" It was cured today{_now(finding, told, account)}." if cured else "")
+    return f"{text[:1].upper()}{text[1:]}{_cure(finding, told, account) if cured else ''}"
+
+
+def _cure(finding: Finding, told: Told, account: Account) -> str:
+    """That it is so no longer; where its limit can clear nothing, not that all is well."""
+    now = _now(finding, told, account)
+    if finding.clause.clears:
+        return f" It was cured today{now}."
+    return f" When we left it was better{now}. That alone does not show that all is well."
 
 
 def breathed_first(findings: Sequence[Finding]) -> list[Finding]:

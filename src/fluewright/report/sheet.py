@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Any
 
-from fluewright.evidence.finding import Finding, Judged
+from fluewright.evidence.finding import Finding, Judged, currency_of
 from fluewright.evidence.flue import Worked
 from fluewright.evidence.judge import AirWindow
 from fluewright.evidence.limits import CAUTION, LEAVE_OFF
@@ -69,6 +69,9 @@ def _stops(judged: Judged, told: Told, account: Account) -> tuple[Stop, ...]:
             why=" ".join(f"{' '.join(bodies)} {authority}" for authority, bodies in why.items()),
         ),
     )
+
+
+NOT_KEPT = "Not kept in a journal, and not sealed."
 
 
 def _care(grave: Sequence[Finding]) -> tuple[str, ...]:
@@ -203,7 +206,12 @@ def window_drawn(window: AirWindow | None, carbon_monoxide: float) -> Window | N
     low, high, cited = window.low * 100.0, window.high * 100.0, window.rule.citation
     label = f"{low:g} to {high:g} %, at most {carbon_monoxide:g} ppm"
     known = window.rule.known
-    source = known if known.startswith("common practice") else f"{cited.document}, {known}"
+    current = currency_of(known, window.rule.current)
+    source = (
+        known
+        if known.startswith("common practice")
+        else ", ".join(part for part in (cited.document, current, known) if part)
+    )
     return Window(low, high, carbon_monoxide, label, source)
 
 
@@ -301,8 +309,8 @@ def build(
     found = _found(judged, pen)
     dangerous = frozenset(n for f in found if f.finding.grade == "stop" for n in f.lines)
     plane = None if brief else pictures.plane(account, told, window, _beside(told, sections))
-    flue = pictures.pressure_section(parts, sections)
-    figures = [flue] if brief else [plane, *strips, flue, pictures.ribbons(account, told)]
+    flue = pictures.pressure_section(account, parts, sections)
+    figures = [flue] if brief else [plane, *strips, flue, pictures.ribbons(account, told, parts)]
     where = ", ".join(part for part in (account.site, account.appliance.words) if part)
     return Sheet(
         title=account.title,
@@ -318,7 +326,7 @@ def build(
         next=account.next,
         figures=tuple(figure for figure in figures if figure is not None),
         workings=tuple(pen.opened),
-        closing=("Not sealed: this version keeps no journal.", f"Worked by {account.technician or 'nobody named'}.")
+        closing=(*(account.kept or (NOT_KEPT,)), f"Worked by {account.technician or 'nobody named'}.")
         if not brief
         else ("One reading, kept nowhere.",),
         customer={} if brief else customer(account, told, judged, parts),

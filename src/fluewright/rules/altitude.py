@@ -7,6 +7,7 @@ from importlib import resources
 
 from fluewright.errors import RuleError
 from fluewright.kernel import derating
+from fluewright.rules import currency
 
 FOOT = 0.3048
 """m, exact."""
@@ -30,6 +31,7 @@ class AltitudeRule:
     document: str
     edition: str
     known: str
+    current: currency.Current
     where: str
     note: str
     fall: float | None = None

@@ -64,7 +64,7 @@ def _odds(value: float, spread: float, limit: float) -> float:
 
 
 def _sentence(result: float, expanded: float, limit: float, decision: Decision, passes: Passes, sense: Sense) -> str:
-    shown = f"{result:g} where {sense} {limit:g} is {'allowed' if sense == 'at most' else 'asked'}"
+    shown = f"{result:g} where {sense} {limit:g} is {'allowed' if sense != 'at least' else 'asked'}"
     if decision == "none":
         return f"{shown}: {passes}; the rule compares the bare result."
     word = "deducts" if decision == "minus uncertainty" else "adds"
@@ -90,13 +90,13 @@ def verdict(
     limit     the number of the rule
     decision  what the rule does with uncertainty
     rounding  how the rule rounds the result before it compares
-    sense     whether the limit must not be exceeded or must be reached
+    sense     whether the limit must not be exceeded, must be reached, or must not even be reached
     -> verdict
     """
-    sign = 1.0 if sense == "at most" else -1.0
+    sign = -1.0 if sense == "at least" else 1.0
     result = rounded(value, limit=limit, rounding=rounding)
     expanded = COVERAGE * spread
-    slack = 1e-12 * max(abs(limit), abs(result))
+    slack = 1e-12 * max(abs(limit), abs(result)) * (-1.0 if sense == "below" else 1.0)
     passes = _decided(sign * result - slack, expanded, sign * limit, decision)
     return Verdict(
         passes=passes,

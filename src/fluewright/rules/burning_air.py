@@ -7,7 +7,7 @@ from functools import cache
 from typing import Any, Literal, get_args
 
 from fluewright.quantity import units
-from fluewright.rules import cited
+from fluewright.rules import cited, currency
 from fluewright.rules.schema import Citation, Known, Layer
 
 Form = Literal[
@@ -52,11 +52,10 @@ FIGURES: Mapping[str, str] = {
 
 _SHAPE = cited.Shape(
     rows="rules",
-    required=("form", "counted", "edition_in_force", "fuels", "figures", "only"),
+    required=("form", "counted", "fuels", "figures", "only"),
     choices={
         "form": get_args(Form),
         "counted": get_args(Counted),
-        "edition_in_force": ("not compared", "superseded"),
     },
 )
 
@@ -70,7 +69,7 @@ class AirRule:
     """One form of one jurisdiction.
 
     counted           what of the appliances it counts
-    edition_in_force  not compared with today's, or known to be superseded: then it may warn and never clear
+    current           whether the text read is the one in force
     fuels             groups it speaks of, none for every fuel
     figures           canonical units, keys of FIGURES
     printed           the same as printed
@@ -83,7 +82,6 @@ class AirRule:
     jurisdiction: str
     layer: Layer
     counted: Counted
-    edition_in_force: str
     fuels: tuple[str, ...]
     figures: Mapping[str, float]
     printed: Mapping[str, str]
@@ -91,13 +89,13 @@ class AirRule:
     text: str
     citation: Citation
     known: Known
+    current: currency.Current
     valid_from: datetime.date | None
     valid_until: datetime.date | None
 
-    @property
     def clears(self) -> bool:
-        """Whether meeting it may be called fine: text of the place that somebody has read and that is not replaced."""
-        return self.known == "read" and self.layer == "law" and self.edition_in_force != "superseded"
+        """Whether meeting it may be called fine: text of the place in force that somebody has read."""
+        return self.known == "read" and self.layer == "law" and currency.stands(self.current)
 
 
 def _figure(key: str, text: object, where: str) -> float:
@@ -137,6 +135,15 @@ def rule(id: str) -> AirRule:
     if id not in found:
         raise cited.unknown(id=id, known=sorted(found))
     return found[id]
+
+
+def grilles(place: str) -> AirRule | None:
+    """What rules of a place say of louvres whose free share nobody stated; None where no text of it is known.
+
+    place  jurisdiction, such as US, US-CA, DE-NI; that of its country where it has none of its own
+    """
+    known = {each.jurisdiction: each for each in rules() if each.form == "grilles"}
+    return known.get(place.upper(), known.get(place.upper().split("-")[0]))
 
 
 def speaking(*, jurisdiction: str, fuel: str, day: datetime.date) -> tuple[AirRule, ...]:

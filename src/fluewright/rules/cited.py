@@ -8,9 +8,10 @@ from importlib import resources
 from typing import Any, get_args
 
 from fluewright.errors import FluewrightError, Problems, RuleError
-from fluewright.rules.schema import OPEN, UNKNOWN, Citation, Known, Layer, line_of
+from fluewright.rules import currency
+from fluewright.rules.schema import CURRENT, OPEN, UNKNOWN, Citation, Known, Layer, line_of
 
-CITED = ("id", "jurisdiction", "layer", "citation", "known", "valid_from", "valid_until", "text")
+CITED = ("id", "jurisdiction", "layer", "citation", "known", "current", "valid_from", "valid_until", "text")
 """What every row says beside its own fields."""
 
 _CHOICES: Mapping[str, tuple[str, ...]] = {"layer": get_args(Layer), "known": get_args(Known)}
@@ -70,6 +71,8 @@ def _of_row(table: Mapping[str, Any], shape: Shape, where: str) -> Iterator[Rule
     parts = set(Citation.__dataclass_fields__)
     if not isinstance(citation, dict) or set(citation) != parts or not all(str(v).strip() for v in citation.values()):
         yield problem(where=where, read=f"citation = {citation!r}", expected="document, clause and edition, none empty")
+    if "current" in table and not currency.is_one(table["current"]):
+        yield problem(where=where, read=f"current = {table['current']!r}", expected=CURRENT)
     for name, word in (("valid_from", UNKNOWN), ("valid_until", OPEN)):
         if name in table and table[name] != word and not isinstance(table[name], datetime.date):
             yield problem(where=where, read=f"{name} = {table[name]!r}", expected=f'a date, or the word "{word}"')

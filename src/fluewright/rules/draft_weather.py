@@ -6,7 +6,7 @@ from functools import cache
 from fluewright.kernel import draft
 from fluewright.kernel.ops import Number
 from fluewright.quantity import parse
-from fluewright.rules import cited
+from fluewright.rules import cited, currency
 from fluewright.rules.schema import Citation, Known, Layer
 
 _POINTS = {
@@ -32,6 +32,7 @@ class DraftByWeather:
     text: str
     citation: Citation
     known: Known
+    current: currency.Current
 
     def draft_at(self, outdoor_temperature: Number) -> Number:
         """Draft asked for as a gauge reads it, Pa.
@@ -66,6 +67,7 @@ def tables() -> tuple[DraftByWeather, ...]:
             text=str(row["text"]),
             citation=row["citation"],
             known=row["known"],
+            current=row["current"],
             **{key: _figure(str(row["id"]), key, str(row[key])) for key in _POINTS},
         )
         for row in cited.shipped("drafts", _SHAPE)

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any, Literal, get_args
 
-from fluewright.rules import cited
+from fluewright.rules import cited, currency
 from fluewright.rules.schema import Citation, Known, Layer
 
 Counted = Literal["last done", "installed", "record made", "checked", "started again", "every year", "a size"]
@@ -21,7 +21,7 @@ _DAY_OF_YEAR = re.compile(r"(\d{2})-(\d{2})")
 _SHAPE = cited.Shape(
     rows="duties",
     required=("what", "counted_from", "amounts", "first_day", "only"),
-    optional=("by", "installed_from", "installed_until"),
+    optional=("not_for", "by", "installed_from", "installed_until"),
     choices={"counted_from": get_args(Counted), "first_day": ("counted", "not counted")},
 )
 
@@ -45,6 +45,7 @@ class Duty:
     by               a date fixed by the law, or a day of each year (month, day), None for neither
     installed_from, installed_until   days between which an appliance must have been installed, None for any
     only             conditions that a person has to judge
+    not_for          groups of fuel whose appliances the law leaves out: gas, oil, solid
     """
 
     id: str
@@ -58,8 +59,10 @@ class Duty:
     text: str
     citation: Citation
     known: Known
+    current: currency.Current
     valid_from: datetime.date | None
     valid_until: datetime.date | None
+    not_for: tuple[str, ...] = ()
     by: datetime.date | tuple[int, int] | None = None
     installed_from: datetime.date | None = None
     installed_until: datetime.date | None = None
@@ -88,6 +91,7 @@ def of_row(row: Mapping[str, Any]) -> Duty:
     where = str(row["id"])
     size = row["counted_from"] == "a size"
     made["amounts"] = tuple(_span(text, where, size=size) for text in row["amounts"])
+    made["not_for"] = tuple(row.get("not_for", ()))
     made["by"] = _by(row.get("by"), where)
     if not made["amounts"] and made["by"] is None:
         raise cited.problem(where=where, read="neither a time nor a date", expected="amounts, or by")

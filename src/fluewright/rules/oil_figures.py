@@ -7,6 +7,8 @@ from functools import cache
 from importlib import resources
 from typing import Any
 
+from fluewright.rules import currency
+
 COLD, WARM = 293.15, 313.15
 """K at which the usual viscosities count."""
 
@@ -27,6 +29,7 @@ class Figure:
     edition: str
     jurisdiction: str
     known: str
+    current: currency.Current
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +55,7 @@ def figure(file: str, name: str) -> Figure:
     """One figure by file and name."""
     document = _document(file)
     found = document["figures"][name]
-    told = {key: document[key] for key in ("document", "edition", "jurisdiction", "known")}
+    told = {key: document[key] for key in ("document", "edition", "jurisdiction", "known", "current")}
     return Figure(float(found["value"]), found["unit"], found["words"], clause=found["clause"], **told)
 
 

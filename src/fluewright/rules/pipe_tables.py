@@ -6,6 +6,7 @@ from functools import cache
 from importlib import resources
 
 from fluewright.errors import RuleError
+from fluewright.rules import currency
 from fluewright.rules.schema import Citation, Known
 
 FOOT = 0.3048
@@ -20,6 +21,7 @@ class PipeTable:
 
     citation: Citation
     known: Known
+    current: currency.Current
     jurisdiction: str
     loads: dict[str, dict[float, float]]
 
@@ -32,7 +34,7 @@ class PipeTable:
 def table_of(*, text: str, file: str) -> PipeTable:
     """The table of one file; RuleError where a field is missing or unknown."""
     document = tomllib.loads(text)
-    wanted = {"document", "clause", "edition", "known", "jurisdiction", "loads"}
+    wanted = {"document", "clause", "edition", "known", "current", "jurisdiction", "loads"}
     if set(document) != wanted:
         raise RuleError(
             code="FW-B-022",
@@ -47,7 +49,7 @@ def table_of(*, text: str, file: str) -> PipeTable:
         for size, row in document["loads"].items()
     }
     cited = Citation(document["document"], document["clause"], document["edition"])
-    return PipeTable(cited, document["known"], document["jurisdiction"], loads)
+    return PipeTable(cited, document["known"], document["current"], document["jurisdiction"], loads)
 
 
 @cache

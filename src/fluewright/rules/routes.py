@@ -6,7 +6,7 @@ from functools import cache
 from importlib import resources
 from typing import Any, Literal, get_args
 
-from fluewright.rules import cited
+from fluewright.rules import cited, currency
 from fluewright.rules.schema import Citation, Known
 
 Stage = Literal["set up", "read", "fire", "stop"]
@@ -39,6 +39,7 @@ class RouteStep:
     text: str
     citation: Citation
     known: Known
+    current: currency.Current
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +82,7 @@ def _step(row: Mapping[str, Any], where: str) -> RouteStep:
         text=str(row["text"]),
         citation=row["citation"],
         known=row["known"],
+        current=row["current"],
     )
 
 

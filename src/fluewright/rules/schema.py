@@ -11,11 +11,13 @@ from dataclasses import dataclass, field
 from typing import Any, Literal, get_args
 
 from fluewright.errors import FluewrightError, Problems, RuleError
+from fluewright.rules import currency
 
 Layer = Literal["law", "standard", "programme", "house"]
 """Whose limit: a law, a product or trade standard, a programme one takes part in, one's own house."""
 
-Sense = Literal["at most", "at least"]
+Sense = Literal["at most", "at least", "below"]
+"""below: the figure itself is already too much."""
 Decision = Literal["none", "minus uncertainty", "plus uncertainty"]
 """none: the bare result. minus: the uncertainty is deducted, the owner has the benefit. plus: added, for safety."""
 
@@ -25,6 +27,8 @@ Known = Literal["read", "second-hand", "from memory", "common practice, no sourc
 
 UNKNOWN = "unknown"
 OPEN = "open"
+CURRENT = f"a day on which the text read was in force, or one of {', '.join(currency.UNSURE)}"
+"""What the field `current` of a row may be."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +49,7 @@ class Applies:
     output_above   W nominal heat output, exclusive
     output_from    W, inclusive
     output_to      W, inclusive
+    output_below   W, exclusive: where a law for houses ends; alone it also fits an output that nobody has said
     only           conditions in words that a person has to judge
     """
 
@@ -53,6 +58,7 @@ class Applies:
     output_above: float | None = None
     output_from: float | None = None
     output_to: float | None = None
+    output_below: float | None = None
     only: str = ""
 
 
@@ -65,10 +71,12 @@ class Limit:
     place        where it is read
     state        when: since lit, warm, steady
     averaging    over what, how many
+    current      whether the text read is the one in force: a day on which it was, or why that cannot be said
     valid_from   date, or None where it is not known
     valid_until  date, or None while it is open
     text         the sentence to print, in words of our own
     severity     what passing it means: stop, act or advise; act when the row does not say
+    only_alarms  whether being inside it says nothing, as with a limit that breaks off a test or guards workers
     """
 
     id: str
@@ -87,11 +95,18 @@ class Limit:
     decision: Decision
     citation: Citation
     known: Known
+    current: currency.Current
     valid_from: datetime.date | None
     valid_until: datetime.date | None
     text: str
     severity: Severity = "act"
+    only_alarms: bool = False
     book: str = ""
+
+    @property
+    def upper(self) -> bool:
+        """Whether the result must stay under it, and not reach it."""
+        return self.sense != "at least"
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +118,7 @@ class Book:
     limits: tuple[Limit, ...] = field(default_factory=tuple)
 
 
-_OPTIONAL = ("applies", "severity", "book")
+_OPTIONAL = ("applies", "severity", "only_alarms", "book")
 _REQUIRED = tuple(name for name in Limit.__dataclass_fields__ if name not in _OPTIONAL)
 _CHOICES: Mapping[str, tuple[str, ...]] = {
     "layer": get_args(Layer),
@@ -116,6 +131,7 @@ _CHOICES: Mapping[str, tuple[str, ...]] = {
 _APPLIES: Mapping[str, type | tuple[type, ...]] = {
     "fuels": list, "appliances": list, "only": str,
     "output_above": (int, float), "output_from": (int, float), "output_to": (int, float),
+    "output_below": (int, float),
 }  # fmt: skip
 
 
@@ -146,13 +162,17 @@ def _of_fields(table: Mapping[str, Any], where: str) -> Iterator[RuleError]:
         if name not in table:
             yield problem(where=where, read=f"no {name}", expected=f"{name}, and every other field of a limit")
     for name in table:
-        if name not in (*_REQUIRED, "applies", "severity"):
+        if name not in (*_REQUIRED, "applies", "severity", "only_alarms"):
             yield problem(where=where, read=f"the unknown field {name!r}", expected=f"one of {', '.join(_REQUIRED)}")
     for name, choices in _CHOICES.items():
         if name in table and table[name] not in choices:
             yield problem(where=where, read=f"{name} = {table[name]!r}", expected=f"one of {', '.join(choices)}")
     if not isinstance(table.get("limit", 0.0), int | float):
         yield problem(where=where, read=f"limit = {table['limit']!r}", expected="a number")
+    if "current" in table and not currency.is_one(table["current"]):
+        yield problem(where=where, read=f"current = {table['current']!r}", expected=CURRENT)
+    if not isinstance(table.get("only_alarms", False), bool):
+        yield problem(where=where, read=f"only_alarms = {table['only_alarms']!r}", expected="true or false")
 
 
 def _of_parts(table: Mapping[str, Any], where: str) -> Iterator[RuleError]:
@@ -183,6 +203,7 @@ def _limit(table: Mapping[str, Any], book: str) -> Limit:
         "citation": Citation(**table["citation"]),
         "applies": Applies(**applies),
         "severity": table.get("severity", "act"),
+        "only_alarms": table.get("only_alarms", False),
         "book": book,
     }
     return Limit(**made)

@@ -15,10 +15,11 @@ def _in_force(limit: Limit, day: datetime.date | None) -> bool:
 
 def _of_output(limit: Limit, heat_output: float | None) -> bool:
     applies = limit.applies
-    bounds = (applies.output_above, applies.output_from, applies.output_to)
+    above, start, end = applies.output_above, applies.output_from, applies.output_to
     if heat_output is None:
-        return bounds == (None, None, None)
-    above, start, end = bounds
+        return (above, start, end) == (None, None, None)
+    if applies.output_below is not None and heat_output >= applies.output_below:
+        return False
     if above is not None and heat_output <= above:
         return False
     if start is not None and heat_output < start:
@@ -41,7 +42,8 @@ def applying(
     quantity     what is judged
     fuel         group, None when not known: then only limits for every fuel apply
     appliance    kind, None when not known
-    heat_output  W nominal, None when not known: then limits with a band of output do not apply
+    heat_output  W nominal, None when not known: then limits with a band of output do not apply, those of a law that
+                 only ends at a size do
     day          None for any
     -> limits whose conditions in `applies.only` a person still has to judge
     """

@@ -13,7 +13,8 @@ from typing import Any, Literal, get_args
 
 from fluewright.errors import FluewrightError, Problems, QuantityError, RuleError
 from fluewright.quantity import parse
-from fluewright.rules.schema import OPEN, UNKNOWN, Citation, Known, Layer, Severity, line_of
+from fluewright.rules import currency
+from fluewright.rules.schema import CURRENT, OPEN, UNKNOWN, Citation, Known, Layer, Severity, line_of
 
 Purpose = Literal["load", "tightness", "let-by", "meter", "bubbles"]
 """load: strength before fittings; tightness: the gauge must stand; let-by: a shut valve; meter: its dial must stand;
@@ -21,6 +22,8 @@ bubbles: soap water on each connection."""
 
 Pipes = Literal["new", "in use", "any"]
 Appliances = Literal["off", "on", "any"]
+
+Edge = Literal["to", "from"]
 
 NONE = "none"
 """Where a row sets no such bound."""
@@ -36,11 +39,14 @@ class TightnessTest:
     dwellings        kinds of house or plant it is for; empty for any
     meters           kinds of meter in the section; empty for any
     dial_to          largest turn of the dial, for the meter; None for any
-    volume_over      of the section, exclusive; None for any
-    volume_to        inclusive
+    volume_over      of the section, least; None for any
+    volume_to        greatest
+    volume_edge      which of the two ends belongs to the band: "to", or "from"
     pressure_from    least test pressure, gauge; None where the text sets none
     pressure_to      greatest
     times_working    least share of the working pressure
+    working_over     Pa working pressure that the text begins above, None for none; then it has to be known
+    working_to       Pa up to which it speaks, None for any
     settle           s to wait before the first reading
     duration         s between the readings, at least
     duration_volume  m3 for each of which the duration is asked once; None where it is fixed
@@ -49,6 +55,7 @@ class TightnessTest:
     perceptible      Pa that counts as movement
     gauge_step       Pa that the gauge must show; None where the text says nothing
     times_known      how settle and duration are known
+    current          whether the text read is the one in force
     only             conditions in words that a person has to judge
     """
 
@@ -66,9 +73,12 @@ class TightnessTest:
     dial_to: float | None
     volume_over: float | None
     volume_to: float | None
+    volume_edge: Edge
     pressure_from: float | None
     pressure_to: float | None
     times_working: float
+    working_over: float | None
+    working_to: float | None
     settle: float
     duration: float
     duration_volume: float | None
@@ -79,11 +89,17 @@ class TightnessTest:
     citation: Citation
     known: Known
     times_known: Known
+    current: currency.Current
     valid_from: datetime.date | None
     valid_until: datetime.date | None
     only: str
     text: str
     severity: Severity
+
+    def of_volume(self, volume: float) -> bool:
+        """Whether a section of this volume lies in the band of the text."""
+        low, high = self.volume_over or 0.0, self.volume_to or float("inf")
+        return low <= volume < high if self.volume_edge == "from" else low < volume <= high
 
     def duration_for(self, volume: float | None) -> float:
         """s between the readings, at least, for a section of this volume; without a volume the least that is asked."""
@@ -99,12 +115,14 @@ class TightnessTest:
         return max(self.pressure_from, self.times_working * working)
 
     def clears(self) -> bool:
-        """Whether passing it may be called fine: text of the place that somebody has read, its times too."""
-        return self.known == "read" == self.times_known and self.layer in ("law", "programme")
+        """Whether passing it may be called fine: text of the place, in force, that somebody has read, its times too."""
+        read = self.known == "read" == self.times_known and self.layer in ("law", "programme")
+        return read and currency.stands(self.current)
 
 
 _QUANTITIES = {
     "dial_to": "meter_dial", "volume_over": "pipe_volume", "volume_to": "pipe_volume",
+    "working_over": "test_pressure", "working_to": "test_pressure",
     "pressure_from": "test_pressure", "pressure_to": "test_pressure", "settle": "duration", "duration": "duration",
     "duration_volume": "pipe_volume", "duration_most": "duration", "fall": "pressure_fall",
     "perceptible": "pressure_fall", "gauge_step": "pressure_fall",
@@ -120,6 +138,7 @@ _CHOICES: Mapping[str, tuple[str, ...]] = {
     "known": get_args(Known),
     "times_known": get_args(Known),
     "severity": get_args(Severity),
+    "volume_edge": get_args(Edge),
 }
 _FIELDS = tuple(TightnessTest.__dataclass_fields__)
 
@@ -154,6 +173,8 @@ def _of_words(table: Mapping[str, Any], where: str) -> Iterator[RuleError]:
     for name in _LISTS:
         if not isinstance(table.get(name, []), list):
             yield _problem(where, f"{name} = {table[name]!r}", "a list of words, empty for any")
+    if "current" in table and not currency.is_one(table["current"]):
+        yield _problem(where, f"current = {table['current']!r}", CURRENT)
     for name, word in _DATES.items():
         if name in table and table[name] != word and not isinstance(table[name], datetime.date):
             yield _problem(where, f"{name} = {table[name]!r}", f'a date, or the word "{word}"')

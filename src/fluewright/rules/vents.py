@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from functools import cache
 
-from fluewright.rules import cited
+from fluewright.rules import cited, currency
 from fluewright.rules.schema import Citation, Known, Layer
 
 _SHAPE = cited.Shape(
@@ -31,6 +31,7 @@ class Category:
     text: str
     citation: Citation
     known: Known
+    current: currency.Current
 
 
 @cache
@@ -48,6 +49,7 @@ def categories() -> tuple[Category, ...]:
             text=str(row["text"]),
             citation=row["citation"],
             known=row["known"],
+            current=row["current"],
         )
         for row in cited.shipped("vents", _SHAPE)
     )

@@ -128,4 +128,5 @@ def given_from(typed: Mapping[str, Any]) -> AirForBurning:
         manufactured_home=typed["manufactured-home"],
         pressure=read.get("pressure"),
         supply_fan=read.get("supply-fan"),
+        no_exhausts=typed["no-exhausts"],
     )

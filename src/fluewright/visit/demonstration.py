@@ -128,6 +128,7 @@ compensated = "no"
 heating_value = "1037 Btu/ft3"
 heating_by = "a gas company that does not exist"
 heating_when = "week 47"
+meter = "billing"
 manifold = "3.5 inwc"
 manifold_plate = "3.5 inwc"
 

@@ -26,7 +26,8 @@ from fluewright.fuels.record import FuelRecord
 from fluewright.quantity import uncertain
 from fluewright.record.draft import Draft
 from fluewright.record.entry import Source as From
-from fluewright.record.today import Read, not_kept
+from fluewright.record.fold import Current, current
+from fluewright.record.today import not_kept
 from fluewright.visit import as_entries, from_entries, fuel_of, parts, traces
 from fluewright.visit.named_points import class_in, events_in, point_in
 from fluewright.visit.one_reading import WET
@@ -51,17 +52,11 @@ def _surroundings(file: Source) -> Surroundings:
 def _above_nothing(file: Source, place: str, table: Texts, key: str, quantity: str) -> float | None:
     """A figure that must be more than nothing; None when it is absent or is not."""
     value = file.single(place, table, key, quantity)
-    if value is None or value > 0.0:
-        return value
-    file.gathered.add(
-        code="FW-V-017",
-        place=f"{place}, {key}",
-        read=f"{table[key]!r}",
-        expected="more than nothing",
-        matters="limits and ends of a cell are found by it",
-        do="read the plate again, or leave it out",
-    )
-    return None
+    if value is None:
+        return None
+    matters, do = "limits and ends of a cell are found by it", "read the plate again, or leave it out"
+    fine = file.above_nothing(f"{place}, {key}", value, f"{table[key]!r}", code="FW-V-017", matters=matters, do=do)
+    return value if fine else None
 
 
 def _instrument(file: Source) -> Instrument:
@@ -87,13 +82,34 @@ def _burner(of_class: ApplianceClass | None) -> str:
     return of_class.burners[0] if of_class is not None and len(of_class.burners) == 1 else "unknown"
 
 
+def _plate(file: Source, fuel: FuelRecord | None) -> tuple[float | None, Literal["", "gross", "net"]]:
+    """The gross input of the plate, and which of gross and net the plate itself states; empty where it may be both."""
+    table = file.table("appliance")
+    if "input" in table and "input_net" in table:
+        file.gathered.add(
+            code="FW-V-049",
+            place="appliance, input",
+            read="a gross and a net input of one plate",
+            expected="the one that the plate states: input where it is gross, input_net where it is net",
+            matters="of two inputs that do not belong together nobody knows which is the plate's",
+            do="keep the one on the plate",
+        )
+    if fuel is None:
+        return None, ""
+    if "input_net" in table:
+        power = _above_nothing(file, "appliance", table, "input_net", "fuel_input_net")
+        return (None if power is None else plate.heat_input_from_net(power, fuel)), "net"
+    if "input" not in table:
+        return None, ""
+    text = file.text("appliance", table, "input")
+    power = file.asked("appliance, input", lambda: plate.heat_input_from(text, fuel))
+    return power, "gross" if power is not None and plate.says_gross(text) else ""
+
+
 def _appliance(file: Source, fuel: FuelRecord | None) -> Appliance:
     table, of_class = file.table("appliance"), class_in(file)
     condensing = file.flag("appliance", table, "condensing")
-    plate_input = None
-    if "input" in table and fuel is not None:
-        text = file.text("appliance", table, "input")
-        plate_input = file.asked("appliance, input", lambda: plate.heat_input_from(text, fuel))
+    plate_input, basis = _plate(file, fuel)
     return Appliance(
         words=file.text("appliance", table, "words"),
         burner=file.choice("appliance", table, "burner", (_burner(of_class), *judge.burners())),
@@ -101,6 +117,7 @@ def _appliance(file: Source, fuel: FuelRecord | None) -> Appliance:
         serial=file.text("appliance", table, "serial"),
         output=_above_nothing(file, "appliance", table, "output", "heat_output"),
         plate_input=plate_input,
+        plate_basis=basis,
         carrier=cast(Literal["water", "air"], file.choice("appliance", table, "carrier", ("water", "air"))),
         kind=of_class.name if of_class is not None else "",
     )
@@ -274,14 +291,14 @@ def entries_of(path: Path, *, source: From = "typed") -> Sequence[Draft]:
     return as_entries.drafts_of(file, FORM, source=source)
 
 
-def account_of(reads: Sequence[Read], path: Path) -> Account:
+def account_of(entries: Sequence[Current], path: Path) -> Account:
     """The account of a visit from its entries: the one way from readings to a sheet.
 
-    reads  entries of one visit as they count today, in their order
-    path   names the visit in errors; traces and fuel files stand beside it
+    entries  entries of one visit as they stand now, in their order
+    path     names the visit in errors; traces and fuel files stand beside it
     -> account; Problems when what is there cannot be judged yet
     """
-    return taken(Source(path, from_entries.tree_of(reads, FORM)))
+    return taken(Source(path, from_entries.tree_of(entries, FORM)))
 
 
 def read(path: Path) -> Account:
@@ -290,4 +307,4 @@ def read(path: Path) -> Account:
     path  TOML, or JSON when it ends .json; form in docs/visit-file.md
     -> account; Problems with every fault found, or VisitError when the file does not hold together
     """
-    return account_of(not_kept(entries_of(path)), path)
+    return account_of(current(not_kept(entries_of(path))), path)

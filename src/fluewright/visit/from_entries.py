@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from fluewright.record.today import Read
+from fluewright.record.fold import Current
 from fluewright.visit.as_entries import PLAIN, SENTENCES, VISIT
 from fluewright.visit.shape import Form
 
@@ -26,23 +26,24 @@ class Building:
         self.tree: dict[str, Any] = {}
         self.rows: dict[str, dict[str, Any]] = {}
 
-    def take(self, read: Read) -> None:
+    def take(self, found: Current) -> None:
         """One entry more."""
-        kind, body = read.entry.kind, read.body
+        entry, body = found.read.entry, found.body
+        kind = entry.kind
         if kind == "visit":
             self.tree["visit"] = {TABLE_KEY.get(k, k): v for k, v in body.items() if k not in NOT_IN_TABLES}
         elif kind in SENTENCES:
             self.tree.setdefault(kind, []).append(body["word"])
         elif kind in PLAIN:
             row = _own(body)
-            self.rows[read.entry.id] = row
+            self.rows[entry.id] = row
             self.tree.setdefault(kind, []).append(row)
         elif kind == "reading":
             stretch = self.rows.get(body.get("stretch", ""))
             if stretch is not None:
                 stretch.setdefault("readings", {})[body["name"]] = body["value"]["typed"]
         elif kind == "line":
-            self._line(read.entry.id, body)
+            self._line(entry.id, body)
 
     def _line(self, entry_id: str, body: Mapping[str, Any]) -> None:
         """A line in its table: a new row of a list, or more of a table that stands once."""
@@ -62,15 +63,15 @@ class Building:
         self.rows[entry_id] = row
 
 
-def tree_of(reads: Sequence[Read], form: Form) -> dict[str, Any]:
+def tree_of(found: Sequence[Current], form: Form) -> dict[str, Any]:
     """The tables of a visit from its entries.
 
-    reads  entries of one visit as they count today, in their order
+    found  entries of one visit as they stand now, in their order
     form   form of the whole file
-    -> nested tables such as a visit file holds
+    -> nested tables such as a visit file holds; without what was struck out or is of a newer program
     """
     made = Building(form)
-    for read in reads:
-        if read.known:
-            made.take(read)
+    for each in found:
+        if each.counts and each.read.known:
+            made.take(each)
     return made.tree

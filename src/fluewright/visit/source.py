@@ -131,6 +131,16 @@ class Source:
         typed = self.asked(f"{place}, {key}", lambda: parse.parse(text, quantity=quantity))
         return None if typed is None else Reading(quantity, self._noted(table, key, typed))
 
+    def above_nothing(
+        self, place: str, figure: float | None, read: str, *, code: str, matters: str, do: str, expected: str = ""
+    ) -> bool:
+        """Whether a figure is more than nothing; noted when it is not, or when there is none."""
+        if figure is not None and figure > 0.0:
+            return True
+        said = expected or "a figure above nothing"
+        self.gathered.add(code=code, place=place, read=read, expected=said, matters=matters, do=do)
+        return False
+
     def text(self, place: str, table: Mapping[str, Any], key: str, default: str = "") -> str:
         """A text or a number as text; the default when absent."""
         value = table.get(key, default)

@@ -43,7 +43,7 @@ def orifice(file: Source) -> tuple[Measured, ...]:
     holes = gas_typed.holes(file, place, table)
     many = gas_typed.number(file, place, table, "orifices") if "orifices" in table else 1.0
     wanted = gas_typed.plate_input(file, place, table, "input")
-    share = file.single(place, table, "discharge", "orifice_discharge")
+    share = gas_typed.discharge(file, place, table)
     if not {"orifice", "input", "input_net"} & set(table):
         raise UseError(
             code="FW-U-241",

@@ -7,6 +7,7 @@ from typing import Literal
 from fluewright.evidence.origins import class_for
 from fluewright.evidence.part import Piece, Seen, Statement, Voiced
 from fluewright.evidence.reading import Instrument, Reading
+from fluewright.evidence.sizes import Size, need
 from fluewright.quantity.uncertain import spread_from_limits
 
 Hose = Literal["not said", "open at the same place", "open elsewhere"]
@@ -18,6 +19,9 @@ ELSEWHERE = 1.0
 """Pa: what a zero taken somewhere else adds (common practice, no source)."""
 ENOUGH, LONG_ENOUGH = 5, 60.0
 """Values, or seconds, that make a baseline (practice P20)."""
+
+
+DOUBT = Size("standard uncertainty of a reading", "without a doubt every small pressure would look certain", most=250.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +60,10 @@ class Baseline:
     doubt: Reading | None = None
     hose: Hose = "not said"
     gauge: str = ""
+
+    def __post_init__(self) -> None:
+        """Refuse a doubt that is none."""
+        need(self.doubt, DOUBT)
 
     @property
     def figures(self) -> list[float]:

@@ -11,8 +11,9 @@ from fluewright.evidence.part import Derived, Part, Piece, Seen, SoFar, Statemen
 from fluewright.evidence.reading import Reading
 from fluewright.evidence.reckon import Reckoning
 from fluewright.evidence.result import Result
+from fluewright.evidence.sizes import Size, need
 from fluewright.evidence.trust import beyond
-from fluewright.kernel import balance, draft, ops
+from fluewright.kernel import balance, draft, flue_flow, ops
 from fluewright.kernel.air import DRY_AIR, density
 from fluewright.kernel.balance import FlueGas
 from fluewright.kernel.constants import GAS_CONSTANT
@@ -29,6 +30,10 @@ _GASES = {
     "Ar": "argon", "SO2": "sulfur_dioxide",
 }  # fmt: skip
 _HOLDS = "at rest, with the mean temperature of the whole height; moving gas has lost a part of it"
+
+
+HEIGHT = Size("height of the chimney", "the pull grows with the height, and no flue of a house is taller", most=300.0)
+COEFFICIENT = Size("coefficient of the wind", "stopped wind presses with 1, and none presses more", -3.0, 1.0, False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +56,11 @@ class Chimney:
     wind: Reading | None = None
     wind_coefficient: Reading | None = None
     drawn_down: Reading | None = None
+
+    def __post_init__(self) -> None:
+        """Refuse what no chimney and no wind has."""
+        need(self.height, HEIGHT)
+        need(self.wind_coefficient, COEFFICIENT)
 
     @property
     def late(self) -> bool:
@@ -107,7 +117,7 @@ class _Given:
     def densities(self) -> tuple[Number, Number]:
         """Outdoor air and flue gas, kg/m3."""
         outdoor, flue = (
-            draft.density_from_gas_constant(pressure=self.pressure, temperature=temperature, gas_constant=constant)
+            flue_flow.gas_density(molar_mass=GAS_CONSTANT / constant, temperature=temperature, pressure=self.pressure)
             for temperature, constant in ((self.outdoors, AIR_CONSTANT), (self.flue, self.constant))
         )
         return outdoor, flue

@@ -13,6 +13,7 @@ from fluewright.evidence.part import Derived, Part, Piece, Seen, SoFar, Statemen
 from fluewright.evidence.reading import Account, Reading
 from fluewright.evidence.reckon import Reckoning, refused
 from fluewright.evidence.result import Result
+from fluewright.evidence.sizes import Size, need
 from fluewright.kernel import combustion_air, house_pressure, ops
 from fluewright.kernel.ops import Number
 
@@ -40,6 +41,10 @@ TEST_PRESSURE = 50.0
 """Pa at which leakage is commonly tested."""
 EXPONENT_SPREAD = 0.05
 """Standard uncertainty of an exponent nobody measured (common practice, no source)."""
+
+
+EXPONENT = Size("exponent of the leaks", "holes give 0.5 and fine cracks 1, and no leak lies beyond", 0.5, 1.0, False)
+APART = Size("distance of the openings", "warmth pulls over a height", most=500.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +78,7 @@ class Leaks:
             need_leaks((self.volume.figure or 0.0) * (self.air_changes.figure or 0.0))
         if self.known and self.pressure is not None:
             need_leaks(abs(self.pressure.figure or 0.0))
+        need(self.exponent, EXPONENT)
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +90,10 @@ class Warmth:
     room: Reading
     low: Reading | None = None
     high: Reading | None = None
+
+    def __post_init__(self) -> None:
+        """Refuse openings that lie at one height, or the wrong way round."""
+        need(self.distance, APART)
 
 
 @dataclass(frozen=True, slots=True)
@@ -324,10 +334,21 @@ def _cannot_tell(given: HousePressure, results: Mapping[str, Result], account: A
     found = []
     if given.on is None and given.fans and "by fans" not in results:
         found.append("How far the fans draw the house down: a flow or the leakage is not known.")
-    if results and not given.zone:
-        found.append("Whether the room is drawn down too far: the appliances in it were not said.")
-    elif results and not rules_for("house_pressure_change", account, kinds=(given.zone,)):
-        found.append("No limit of depressurisation is known here for this place.")
+    if given.on is not None and results["change"].value is None:
+        found.append(f"How far the fans draw the room down: {results['change'].refused}.")
+    if given.on is not None or results:
+        found += _limit_open(given, account)
     if given.on is not None and given.off.figures and not given.off.zero().taken:
         found.append("The baseline is shorter than 5 values or 60 s: wind may hide or make the change.")
+    return found
+
+
+def _limit_open(given: HousePressure, account: Account) -> list[str]:
+    """What keeps a change of pressure from being put to a limit, and what to say so that it can be."""
+    head = "Whether the room is drawn down too far"
+    found = [] if given.zone else [f"{head}: which appliances burn in it was not said."]
+    if not account.jurisdiction:
+        found.append(f"{head}: in which country or state the house stands was not said, and limits go by place.")
+    elif given.zone and not rules_for("house_pressure_change", account, kinds=(given.zone,)):
+        found.append(f"{head}: no limit of depressurisation is known here for {account.jurisdiction}.")
     return found

@@ -104,6 +104,7 @@ class Draft:
         results = {key: _result(one, numbers[key], zero, reckoning) for key, one in keyed.items()}
         drops = _drops(keyed, numbers, reckoning)
         findings = [found for key, one in keyed.items() for found in _judged(self, key, one, results[key], account)]
+        findings += [found for key, one in keyed.items() for found in _moved(key, one)]
         statements = [*(_said(key, one) for key, one in keyed.items()), *self.baseline.said("draft"), *_dropped(drops)]
         if self.outdoors is not None:
             statements.append(Statement(("outdoors ", Seen("outdoors", self.outdoors), ".")))
@@ -212,6 +213,26 @@ def _judged(given: Draft, key: str, one: DraftReading, result: Result, account: 
     return [*([pushing] if pushing else []), *(_once(each, pushing) for each in found)]
 
 
+def _moved(key: str, one: DraftReading) -> list[Finding]:
+    """A draft that moved while it was read, or a word alone: today it says nothing of the pull."""
+    trend = one.reading.typed.trend
+    if one.reading.figure is not None and trend in ("", "steady"):
+        return []
+    figure = "" if one.reading.figure is not None else " No figure was read, and absence of a reading is never safe."
+    return [
+        Finding(
+            "draft-moving",
+            "open",
+            f"The draft {_WHERE[one.spot]} was {trend} when it was read: nobody saw where it comes to.",
+            f"Read: {one.reading.typed.text}, {one.state}, {one.fans}.{figure} A flue that loses its pull lets what "
+            "burns into the room.",
+            ((WORD, key),),
+            PHYSICS,
+            do_next=(small.LOOK, "stay beside the burner and read until the draft stands still, with its figure"),
+        )
+    ]
+
+
 def _once(finding: Finding, pushing: Finding | None) -> Finding:
     """Where a flue pushes, a limit of suction adds nothing to what must be done."""
     stopped = pushing is not None and pushing.grade != "open"
@@ -229,8 +250,8 @@ def _by_weather(given: Draft, one: DraftReading, account: Account) -> list[Limit
             basis="counted from the room", sense="at most", limit=float(table.draft_at(given.outdoors.figure)),
             unit="Pa", applies=Applies(only="natural-draft gas appliances"), place="1 to 2 ft above the hood",
             state="burner on, steady", averaging="baseline taken off", rounding="none", decision="plus uncertainty",
-            citation=table.citation, known=table.known, valid_from=None, valid_until=None, text=table.text,
-            severity="act",
+            citation=table.citation, known=table.known, current=table.current, valid_from=None, valid_until=None,
+            text=table.text, severity="advise",
         )
         for table in draft_weather.tables()
         if table.jurisdiction == country
@@ -266,7 +287,10 @@ def _pushes(key: str, one: DraftReading, result: Result, account: Account, *, ta
 
 def _answers(given: Draft) -> frozenset[Topic]:
     """Venting is answered by draft with every fan on and the burner lit."""
-    full = any(one.fans == "every fan on" and one.state == "burner on" for one in given.readings)
+    full = any(
+        one.fans == "every fan on" and one.state == "burner on" and one.reading.figure is not None
+        for one in given.readings
+    )
     topics: tuple[Topic, ...] = ("venting",)
     return frozenset(topics if full else ())
 

@@ -18,7 +18,12 @@ _PAST = {"house_pressure_change": "drawn down further than"}
 
 def _past(rule: Limit) -> str:
     """What it is to be past a limit, in words: a minus makes more and less easy to mix up."""
-    return _PAST.get(rule.quantity, "weaker than" if rule.sense == "at most" else "stronger than")
+    return _PAST.get(rule.quantity, "weaker than" if rule.upper else "stronger than")
+
+
+def _of_economy(rule: Limit) -> bool:
+    """Whether a limit is one of economy: a draft too strong, which costs heat and draws no gas into the room."""
+    return rule.severity == "advise" and rule.sense == "at least" and rule.quantity not in _PAST
 
 
 def told(questions: Iterable[Question], subject: str, *, baseline: bool) -> list[Finding]:
@@ -40,27 +45,27 @@ def _told(asked: Question, subject: str, again: tuple[str, ...]) -> Finding | No
         return None
     edge = show.shown(canonical(rule), quantity=asked.result.name, system=asked.account.system)
     if rule.unit == "Pa" and "Pa" not in edge:
-        edge = f"{edge} ({rule.limit:.3g} Pa)".replace("(-", "(−")
+        edge = f"{edge} ({round(rule.limit, 1):g} Pa)".replace("(-", "(−")
     past = f"{_past(rule)} {edge}"
     only = f" For: {rule.applies.only}." if rule.applies.only else ""
     body = f"{seen(asked.result, asked.account)} against {edge}. {_past(rule).capitalize()} it: {in_words(plain.odds)}."
     whole = f"{body} {rule.text}{only}"
     odds = plain.odds
     if odds is not None and odds >= CERTAIN and plain.grade in ("act", "advise"):
-        grave = plain.grade == "act"
+        grave, safety = plain.grade == "act", not _of_economy(rule)
         return replace(
             plain,
             lead=f"{subject} is {past}.",
             body=whole,
             do_now=LEAVE_OFF if grave else (),
-            cautions=CAUTION if grave else (),
-            do_next=again[1:] if grave else (),
+            cautions=CAUTION if safety else (),
+            do_next=again[1:] if safety else (),
         )
-    open_from = EVEN if rule.severity == "advise" else 1.0 - CERTAIN
+    open_from = EVEN if _of_economy(rule) else 1.0 - CERTAIN
     if plain.grade in ("act", "advise") or odds is None or odds >= open_from:
         lead = f"{subject}: today's readings cannot tell whether it is {past}."
         return replace(plain, grade="open", lead=lead, body=whole, do_now=(), cautions=(), do_next=again)
-    if rule.severity == "advise":
+    if _of_economy(rule):
         return None
     why = f" {asked.doubt}." if asked.doubt else " Such a limit can warn and clears nothing here."
     return replace(plain, grade="open", lead=f"{subject} is hardly {past}.", body=f"{whole}{why}")

@@ -5,8 +5,8 @@ from dataclasses import dataclass, replace
 from typing import Literal, get_args
 
 from fluewright.evidence.draft.readings import Fans, State
-from fluewright.evidence.finding import PHYSICS, Finding
-from fluewright.evidence.limits import CAUTION, LEAVE_OFF, Question, answered, canonical, clause_of, rules_for
+from fluewright.evidence.finding import PHYSICS, Finding, clause_of
+from fluewright.evidence.limits import CAUTION, LEAVE_OFF, Question, answered, canonical, rules_for
 from fluewright.evidence.part import Part, Piece, Seen, SoFar, Statement, Topic, Voiced
 from fluewright.evidence.reading import Account, Reading
 from fluewright.evidence.reckon import Reckoning, refused

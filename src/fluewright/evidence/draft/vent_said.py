@@ -2,7 +2,7 @@
 
 from typing import TYPE_CHECKING
 
-from fluewright.evidence.finding import PHYSICS, PRACTICE, Clause, Finding, Grade
+from fluewright.evidence.finding import PHYSICS, PRACTICE, Clause, Finding, Grade, clause_of
 from fluewright.evidence.limits import CAUTION, LEAVE_OFF
 from fluewright.evidence.part import Derived, Piece, Seen, Statement, Voiced
 from fluewright.rules import vents
@@ -86,8 +86,7 @@ def _category(given: "Vent") -> list[Finding]:
     seen = vents.category_of(positive=given.pressure == "positive", condensing=given.condensing)
     if seen.roman == given.category:
         return []
-    cited = seen.citation
-    clause = Clause(cited.document, cited.clause, cited.edition, seen.jurisdiction, seen.known, seen.layer)
+    clause = clause_of(seen)
     graver = given.pressure == "positive" and given.category in ("I", "II")
     return [
         Finding(

@@ -4,8 +4,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
+from fluewright.evidence import moving
 from fluewright.evidence.draft.house import HousePressure, Told, of_house
-from fluewright.evidence.finding import PRACTICE, Clause, Finding
+from fluewright.evidence.finding import PRACTICE, Clause, Finding, currency_of
 from fluewright.evidence.limits import CAUTION, LEAVE_OFF, Question, all_answered, answered
 from fluewright.evidence.part import Part, Seen, SoFar, Statement, Topic, Voiced
 from fluewright.evidence.reading import Account, Reading
@@ -126,7 +127,8 @@ def _answers(given: WorstCase, halted: bool) -> frozenset[Topic]:
 def _clause(step: RouteStep) -> Clause:
     cited = step.citation
     clause = "" if cited.clause == "none" else cited.clause
-    return Clause(cited.document, clause, cited.edition, "US", step.known, "programme")
+    current = currency_of(step.known, step.current)
+    return Clause(cited.document, clause, cited.edition, "US", step.known, "programme", current)
 
 
 def _said(given: WorstCase, told: Told) -> list[Statement]:
@@ -172,6 +174,11 @@ def _stops(given: WorstCase, account: Account, reckoning: Reckoning, results: di
                     "monoxide.", (), _clause(step), do_now=(*BREAK_OFF, *LEAVE_OFF),
                     do_next=("find why the burner has no draft or no air before it is lit again",), cautions=CAUTION)
         )  # fmt: skip
+    if given.room is not None:
+        climbing = moving.breathed(
+            {CARBON_MONOXIDE: given.room}, WORD, code="worst-case-rising", where="The air of the room"
+        )
+        found += [replace(one, grade="stop", do_now=(*BREAK_OFF, *one.do_now)) for one in climbing]
     if given.room is None or given.room.figure is None:
         return found
     result = reckoning.result(
@@ -250,7 +257,7 @@ def _out_of_order(given: WorstCase) -> list[Finding]:
 
 def _cannot_tell(given: WorstCase, halted: bool) -> list[str]:
     found = ["How the flue stands in the worst case: the test was broken off."] if halted else []
-    if given.room is None:
+    if given.room is None or given.room.figure is None:
         found.append("Whether the room was safe during the test: carbon monoxide in it was not read.")
     if given.flame_left is None:
         found.append("Whether a flame left its burner: nobody said.")

@@ -250,12 +250,16 @@ class House:
 
 @dataclass(frozen=True, slots=True)
 class PressureSection:
-    """House, appliances and flue, and beside them the pressure on the same scale of heights."""
+    """House, appliances and flue, and beside them the pressure on the same scale of heights.
+
+    feet  whether the table beside it counts heights in feet; all here is in m
+    """
 
     house: House
     firings: tuple[Firing, ...]
     cases: tuple[Case, ...]
     pins: tuple[Pin, ...] = ()
+    feet: bool = False
 
 
 Drawing = Plane | Ribbon | tuple[Ribbon, ...] | Strip | PressureSection

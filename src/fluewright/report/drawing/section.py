@@ -206,25 +206,33 @@ def _on(way: Sequence[Height], height: float) -> float:
 def twin(drawn: PressureSection) -> Table:
     """The section as a table: every predicted and measured pressure with its place."""
     rows: list[tuple[str, ...]] = []
+
+    def add(case: str, where: str, at: Height, how: str) -> None:
+        rows.append((case, where, _high(drawn, at[0]), said(at[1]), how))
+
     for case in drawn.cases:
-        rows += [_row(case.words, f"room, {end}", *point, "predicted") for end, point in _ends(case.room)]
+        for end, point in _ends(case.room):
+            add(case.words, f"room, {end}", point, "predicted")
         for branch in case.branches:
-            spilling = "predicted; spills" if branch.spills else "predicted"
-            rows.append(_row(case.words, f"{branch.words}, at its opening", *branch.way[0], spilling))
-            rows.append(_row(case.words, f"{branch.words}, where it joins the flue", *branch.way[-1], "predicted"))
-        rows += [_row(case.words, f"flue, {end}", *point, "predicted") for end, point in _ends(case.flue)]
+            add(case.words, f"{branch.words}, at its opening", branch.way[0],
+                "predicted; spills" if branch.spills else "predicted")  # fmt: skip
+            add(case.words, f"{branch.words}, where it joins the flue", branch.way[-1], "predicted")
+        for end, point in _ends(case.flue):
+            add(case.words, f"flue, {end}", point, "predicted")
     rows += [_measured(drawn, pin) for pin in drawn.pins]
-    return Table(heads=("case", "where", "height, m", "Pa against outdoors", "how known"), rows=tuple(rows))
+    unit = "ft" if drawn.feet else "m"
+    return Table(heads=("case", "where", f"height, {unit}", "Pa against outdoors", "how known"), rows=tuple(rows))
+
+
+def _high(drawn: PressureSection, height: float) -> str:
+    """A height in the unit of the table."""
+    return said(height / 0.3048 if drawn.feet else height)
 
 
 def _ends(way: Sequence[Height]) -> tuple[tuple[str, Height], tuple[str, Height]]:
     return ("foot", way[0]), ("top", way[-1])
 
 
-def _row(case: str, where: str, height: float, pressure: float, how: str) -> tuple[str, ...]:
-    return case, where, said(height), said(pressure), how
-
-
 def _measured(drawn: PressureSection, pin: Pin) -> tuple[str, ...]:
     case = drawn.cases[pin.case].words if pin.case < len(drawn.cases) else ""
-    return case, pin.words, said(pin.height), said(pin.pressure, pin.spread), "measured"
+    return case, pin.words, _high(drawn, pin.height), said(pin.pressure, pin.spread), "measured"

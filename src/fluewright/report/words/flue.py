@@ -3,8 +3,39 @@
 from fluewright.report.words.words import LEAVE_OFF, Words
 
 _FANS = (*LEAVE_OFF, "do not run fans, dryer or range hood with doors and windows shut")
+_MUCH = Words(
+    "The flame gets more air than the law that was read allows.",
+    "The flame was getting more air than the law that was read allows.",
+    "look for places where air leaks in, and go by the papers of its maker",
+)
+_LITTLE = Words(
+    "The flame gets less air than the law that was read allows.",
+    "The flame was getting less air than the law that was read allows.",
+    "find what keeps air from the flame, and give it air",
+    LEAVE_OFF,
+)
+_HOT = Words(
+    "More heat leaves through the flue than the law that was read allows.",
+    "More heat was leaving through the flue than the law that was read allows.",
+    "clean the appliance and set it, then test again",
+)
 
 WORDS = {
+    **dict.fromkeys(("us-mn-o2-high", "us-mn-co2-low", "us-ca-oil-o2-high", "us-ca-oil-co2-low"), _MUCH),
+    **dict.fromkeys(
+        ("us-mn-o2-low", "us-mn-co2-high", "us-ca-oil-o2-low", "us-ca-oil-o2-least", "us-ca-oil-co2-high"), _LITTLE
+    ),
+    **dict.fromkeys(
+        (
+            "us-mn-stack",
+            "us-mn-efficiency",
+            "us-ca-oil-stack",
+            "us-ca-oil-efficiency-power",
+            "us-ca-oil-efficiency-natural",
+            "de-44bimschv-loss",
+        ),
+        _HOT,
+    ),
     "spills-as-it-stands": Words(
         "Flue gas comes back into the room.",
         "Flue gas was coming back into the room.",

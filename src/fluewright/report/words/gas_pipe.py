@@ -22,7 +22,7 @@ _TESTS = (
     "de-load", "de-tightness-small", "de-tightness-middle", "de-tightness-large", "uk-let-by", "uk-new",
     "uk-ed3-no-meter", "uk-ed3-g4", "uk-ed4-005", "uk-ed4-010", "uk-ed4-015", "uk-ed4-035", "uk-ed4-lpg-0025",
     "uk-ed4-lpg-005", "uk-ed4-lpg-010", "uk-ed4-lpg-over", "us-mh-pipes", "us-mh-connected", "us-ifgc-406",
-    "us-ifgc-406-small", "us-ca-1316-9", "pressure-lost", "de-fit-unrestricted", "de-unfit",
+    "us-ifgc-406-small", "us-ca-1316-9", "us-ca-1316-9-high", "pressure-lost", "de-fit-unrestricted", "de-unfit",
 )  # fmt: skip
 _METERS = ("us-leak-dial-05", "us-leak-dial-1", "us-leak-dial-5", "meter-creep")
 _OVER = Words(
@@ -35,6 +35,12 @@ _UNDER = Words(
     "The gas reaches your appliance with too little pressure.",
     "The gas was reaching your appliance with too little pressure.",
     "find where the pressure is lost, put it right and test again",
+    LEAVE_OFF,
+)
+_MOVING = Words(
+    "The gas pressure at your appliance does not stand still.",
+    "The gas pressure at your appliance did not stand still.",
+    "find out why, put it right and test again",
     LEAVE_OFF,
 )
 _REGULATOR = Words(
@@ -54,6 +60,8 @@ _FITTING = Words(
 )
 
 WORDS: dict[str, Words] = {
+    "supply-still-moving": _MOVING,
+    "gauge-still-moving": _LOSES,
     **dict.fromkeys(_TESTS, _LOSES),
     **dict.fromkeys(_METERS, _METER),
     **dict.fromkeys(("supply-over-plate", "us-supply-most", "us-mh-supply-most", "uk-outlet-most", "de-start-most"),

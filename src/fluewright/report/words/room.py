@@ -35,6 +35,19 @@ _WHEN_COLD = Words(
     "test it again when it is hot",
     ("open a window whenever it is lit",),
 )
+_CLIMBS = Words(
+    "Carbon monoxide in the air of the room was still climbing when we read it. Nobody knows how far it goes.",
+    "Carbon monoxide in the air of the room was climbing.",
+    "find what lets carbon monoxide into the room, stop it, and test the air again",
+    _AIR,
+)
+
+_FORBIDDEN = Words(
+    "A heater without a chimney stands where the law that was read does not allow one.",
+    "A heater without a chimney stood where the law that was read does not allow one.",
+    "ask the authority which law holds today, and put in a heater with a chimney",
+    ("leave the heater off until that is settled",),
+)
 
 WORDS: dict[str, Words] = {
     "people-first": Words(
@@ -73,6 +86,13 @@ WORDS: dict[str, Words] = {
         "find what makes it, by running the appliances one by one",
         _AIR,
     ),
+    **dict.fromkeys(("room-rising", "worst-case-rising"), _CLIMBS),
+    "unvented-rising": Words(
+        "Carbon monoxide from an appliance without a chimney was still climbing when we read it.",
+        "Carbon monoxide from an appliance without a chimney was climbing.",
+        "find why, clean and set its burner, and test the gas and the room again",
+        _AIR,
+    ),
     "room-heads-for": Words(
         "Left running like this, the room would fill with more carbon monoxide than people may breathe.",
         "Left running like that, the room would have filled with carbon monoxide.",
@@ -90,6 +110,13 @@ WORDS: dict[str, Words] = {
         "What was breathed was worked out on paper.",
         "",
         ("let medical people look at everybody who felt unwell",),
+    ),
+    **dict.fromkeys(("us-ca-unvented-ban", "us-voucher-unvented-ban", "us-mh-vented-only"), _FORBIDDEN),
+    "us-ca-unvented-loading": Words(
+        "The appliances without a chimney are too large for this room.",
+        "The appliances without a chimney were too large for this room.",
+        "look again at what burns in this room",
+        CLEAR_AIR,
     ),
     **dict.fromkeys(_OF_WORK + _OF_AIR, _OF_MEANS),
     **dict.fromkeys(("us-z21-unvented-co", "us-z21-oven-co", "us-z83-direct-fired-co"), _OF_OPEN_FLAME),

@@ -39,6 +39,23 @@ OIL: dict[str, Words] = {
         "find where air gets in, and make it tight",
         ("see that the tank is not run empty",),
     ),
+    "papers-and-light-apart": Words(
+        "Our two ways of telling smoke gave two answers.",
+        "Our two ways of telling smoke gave two answers.",
+        "test the smoke again",
+    ),
+    "oil-line-degasses": Words(
+        "The oil has so far to climb to the burner that bubbles form in it.",
+        "The oil had so far to climb to the burner that bubbles formed in it.",
+        "make the way of the oil shorter or wider, or fit a pump that brings it up",
+        ("call us if the burner stops or its flame flutters",),
+    ),
+    "oil-pushes-too-hard": Words(
+        "The oil tank stands high above the burner, and the oil presses on a pump that is not made for it.",
+        "The oil tank stands high above the burner, and the oil was pressing on a pump that is not made for it.",
+        "fit a valve that takes the pressure off",
+        ("look for oil under the burner, and close the tank's valve if you find any",),
+    ),
     "practice-oil-cutoff-fall": Words(
         "Oil drips on after the burner has stopped.",
         "Oil was dripping on after the burner had stopped.",

@@ -17,6 +17,7 @@ from fluewright.evidence.combustion_air import (
 )
 from fluewright.evidence.part import Measured
 from fluewright.evidence.reading import Reading
+from fluewright.kernel.constants import PI
 from fluewright.quantity.meaning import Typed
 from fluewright.visit.shape import Form
 from fluewright.visit.source import Source
@@ -35,6 +36,7 @@ FORM = Form(
             "manufactured_home",
             "pressure",
             "supply_fan",
+            "no_exhausts",
             "opening",
             "appliance",
             "exhaust",
@@ -60,7 +62,7 @@ FORM = Form(
     lists=(f"{TABLE}.opening", f"{TABLE}.appliance", f"{TABLE}.exhaust"),
 )
 
-ROUND = 0.7853981633974483
+ROUND = PI / 4.0
 """Area of a circle over that of the square around it, pi / 4."""
 
 
@@ -137,24 +139,32 @@ def read(file: Source) -> tuple[Measured, ...]:
         return ()
     table = file.table(TABLE)
     known: Any = file.choice(TABLE, table, "air_changes_known", get_args(HowKnown))
-    given = AirForBurning(
-        appliances=tuple(_appliance(file, place, row) for place, row in file.rows("appliance", table, TABLE)),
-        openings=tuple(_opening(file, place, row) for place, row in file.rows("opening", table, TABLE)),
-        exhausts=tuple(
-            Exhaust(file.text(place, row, "words"), file.reading(place, row, "flow", "exhaust_flow"))
-            for place, row in file.rows("exhaust", table, TABLE)
-        ),
-        volume=file.reading(TABLE, table, "volume", "room_volume"),
-        joined_volume=file.reading(TABLE, table, "joined_volume", "room_volume"),
-        air_changes=file.reading(TABLE, table, "air_changes", "air_changes"),
-        air_changes_known=known,
-        window=file.flag(TABLE, table, "window"),
-        tight_house=file.flag(TABLE, table, "tight_house"),
-        manufactured_home=bool(file.flag(TABLE, table, "manufactured_home")),
-        pressure=file.reading(TABLE, table, "pressure", "air_supply_pressure"),
-        supply_fan=file.reading(TABLE, table, "supply_fan", "room_air_supply"),
-    )
+
+    def made() -> AirForBurning:
+        return AirForBurning(
+            appliances=tuple(_appliance(file, place, row) for place, row in file.rows("appliance", table, TABLE)),
+            openings=tuple(_opening(file, place, row) for place, row in file.rows("opening", table, TABLE)),
+            exhausts=tuple(
+                Exhaust(file.text(place, row, "words"), file.reading(place, row, "flow", "exhaust_flow"))
+                for place, row in file.rows("exhaust", table, TABLE)
+            ),
+            volume=file.reading(TABLE, table, "volume", "room_volume"),
+            joined_volume=file.reading(TABLE, table, "joined_volume", "room_volume"),
+            air_changes=file.reading(TABLE, table, "air_changes", "air_changes"),
+            air_changes_known=known,
+            window=file.flag(TABLE, table, "window"),
+            tight_house=file.flag(TABLE, table, "tight_house"),
+            manufactured_home=bool(file.flag(TABLE, table, "manufactured_home")),
+            pressure=file.reading(TABLE, table, "pressure", "air_supply_pressure"),
+            supply_fan=file.reading(TABLE, table, "supply_fan", "room_air_supply"),
+            no_exhausts=bool(file.flag(TABLE, table, "no_exhausts")),
+        )
+
+    given = file.asked(TABLE, made)
+    if given is None:
+        return ()
     _need_appliance(file, given)
+    _need_one_word(file, given)
     return (given,)
 
 
@@ -169,4 +179,18 @@ def _need_appliance(file: Source, given: AirForBurning) -> None:
         expected=f"an [[{TABLE}.appliance]] for each flame in the room, sealed ones too",
         matters="the room is judged by what burns in it, all of it together",
         do="write one for each, with words, draws and input",
+    )
+
+
+def _need_one_word(file: Source, given: AirForBurning) -> None:
+    """Whether fans take air out; not both answers."""
+    if not (given.no_exhausts and given.exhausts):
+        return
+    file.gathered.add(
+        code="FW-V-039",
+        place=f"{TABLE}, no_exhausts",
+        read="no fan that takes air out, and one",
+        expected="one of them",
+        matters="a fan may take the air that the flames need",
+        do="take out no_exhausts, or the fan that is not there",
     )

@@ -53,27 +53,17 @@ def _price(file: Source, table: Mapping[str, Any]) -> Price | None:
     counted: Any = file.choice(TABLE, table, "efficiency_basis", get_args(Basis))
     stated = file.text(TABLE, table, "heating_value") if "heating_value" in table else None
     value = file.asked(f"{TABLE}, heating_value", lambda: cost_typed.heating_value_on_bill(stated, reading))
-    return Price(
-        reading,
-        money,
-        value,
-        basis,
-        file.reading(TABLE, table, "efficiency", "efficiency_stated"),
-        counted,
-        file.reading(TABLE, table, "efficiency_after", "efficiency_stated"),
-        typed,
-    )
+    share, after = (file.reading(TABLE, table, key, "efficiency_stated") for key in ("efficiency", "efficiency_after"))
+    return file.asked(TABLE, lambda: Price(reading, money, value, basis, share, counted, after, typed))
 
 
 def _standing(file: Source, table: Mapping[str, Any]) -> Standing | None:
     if not {"pilot", "standby_loss", "load_share"} & set(table):
         return None
-    return Standing(
-        file.reading(TABLE, table, "pilot", "fuel_input"),
-        file.reading(TABLE, table, "standby_loss", "standby_loss"),
-        file.reading(TABLE, table, "load_share", "load_share"),
-        file.reading(TABLE, table, "efficiency", "efficiency_stated"),
-    )
+    keys = {"pilot": "fuel_input", "standby_loss": "standby_loss", "load_share": "load_share",
+            "efficiency": "efficiency_stated"}  # fmt: skip
+    read = [file.reading(TABLE, table, key, quantity) for key, quantity in keys.items()]
+    return file.asked(TABLE, lambda: Standing(*read))
 
 
 def _period(file: Source, place: str, row: Mapping[str, Any], system: System) -> Period | None:

@@ -135,7 +135,8 @@ def read(file: Source) -> tuple[Measured, ...]:
     if WATER in file.tree:
         made.append(_water(file))
     if CYCLES in file.tree:
-        made.append(Cycling(_readings(file, CYCLES, typed.CYCLING_READINGS)))
+        cycles = file.asked(CYCLES, lambda: Cycling(_readings(file, CYCLES, typed.CYCLING_READINGS)))
+        made += [] if cycles is None else [cycles]
     if {AIR, WATER, BALANCE} & set(file.tree):
         made.append(_balance(file))
     return tuple(made)

@@ -116,11 +116,14 @@ def _baseline(file: Source, within: str, quantity: str) -> Baseline:
     table = file.table("baseline", file.table(within))
     place = f"{within}, baseline"
     hose: Any = file.choice(place, table, "hose", get_args(Hose))
+    doubt = file.reading(place, table, "doubt", quantity)
+    if file.asked(f"{place}, doubt", lambda: Baseline(doubt=doubt)) is None:
+        doubt = None
     return Baseline(
         values=_values(file, place, table, quantity),
         span=file.reading(place, table, "span", quantity),
         seconds=file.reading(place, table, "over", "duration"),
-        doubt=file.reading(place, table, "doubt", quantity),
+        doubt=doubt,
         hose=hose,
         gauge=file.text(place, table, "gauge"),
     )
@@ -190,7 +193,8 @@ def _chimney(file: Source, table: Table) -> list[Measured]:
     if height is None or flue is None or outdoors is None:
         return []
     file.asked(place, lambda: need_a_climate(flue, outdoors))
-    return [Chimney(height, flue, outdoors, *rest)]
+    made = file.asked(place, lambda: Chimney(height, flue, outdoors, *rest))
+    return [] if made is None else [made]
 
 
 def _nothing(file: Source, place: str, expected: str) -> None:
@@ -242,7 +246,9 @@ def _house(file: Source, table: Table) -> HousePressure:
         leaks=Leaks(
             *(file.reading("worst_case, leakage", leaks, key, each) for key, each in zip(keys, quantities, strict=True))
         ),
-        warmth=Warmth(distance, outdoors, room, *openings) if distance and outdoors and room else None,
+        warmth=file.asked(place, lambda: Warmth(distance, outdoors, room, *openings))
+        if distance and outdoors and room
+        else None,
     )
     file.asked("worst_case, leakage", given.leaks.need)
     return given

@@ -50,23 +50,24 @@ def read(file: Source) -> tuple[Measured, ...]:
     wall = file.choice("flue", table, "wall", tuple(WALLS))
     if top is None or diameter is None or not _fits(file, top, hung, points):
         return ()
-    return (
-        FlueGroup(
-            FlueGiven(
-                top=top,
-                diameter=diameter,
-                wall=wall,
-                hung=tuple(hung),
-                outdoors=file.reading("flue", table, "outdoors", "outdoor_temperature"),
-                room=file.reading("flue", table, "room", "room_temperature"),
-                room_pressure=file.reading("flue", table, "room_pressure", "house_pressure"),
-                fans_pressure=file.reading("flue", table, "fans_pressure", "house_pressure"),
-                points=tuple(points),
-                cap=_factor(file, "flue", table, "cap", 1.5),
-                building=_building(file, table),
-            )
-        ),
-    )
+
+    def made() -> FlueGiven:
+        return FlueGiven(
+            top=top,
+            diameter=diameter,
+            wall=wall,
+            hung=tuple(hung),
+            outdoors=file.reading("flue", table, "outdoors", "outdoor_temperature"),
+            room=file.reading("flue", table, "room", "room_temperature"),
+            room_pressure=file.reading("flue", table, "room_pressure", "house_pressure"),
+            fans_pressure=file.reading("flue", table, "fans_pressure", "house_pressure"),
+            points=tuple(points),
+            cap=_factor(file, "flue", table, "cap", 1.5),
+            building=_building(file, table),
+        )
+
+    given = file.asked("flue", made)
+    return () if given is None else (FlueGroup(given),)
 
 
 def _factor(file: Source, place: str, table: Table, key: str, default: float) -> float:
@@ -88,10 +89,13 @@ def _factor(file: Source, place: str, table: Table, key: str, default: float) ->
 def _wide(file: Source, place: str, table: Table) -> Reading | None:
     """An inside diameter of more than nothing."""
     reading = file.reading(place, table, "diameter", "flue_diameter")
-    if reading is not None and (reading.figure or 0.0) <= 0.0:
-        _mistake(file, f"{place}, diameter", reading.typed.text, "more than nothing", "gas needs a way")
+    if reading is None:
         return None
-    return reading
+    here, do = f"{place}, diameter", "measure it again and correct it"
+    fine = file.above_nothing(
+        here, reading.figure, reading.typed.text, code="FW-V-075", matters="gas needs a way", do=do
+    )
+    return reading if fine else None
 
 
 def _mistake(file: Source, place: str, read: str, expected: str, matters: str) -> None:
@@ -129,10 +133,23 @@ def _hung(file: Source, place: str, row: Table) -> Hung | None:
         return None
     if height is None or joins is None or diameter is None or length is None:
         return None
-    return Hung(
-        words, kind, state, **fired, height=height, joins=joins, diameter=diameter, length=length, opening=opening,
-        bends=_factor(file, place, row, "bends", 2.0), draft_set=file.reading(place, row, "set", "draft"),
-    )  # fmt: skip
+    bends, draft_set = _factor(file, place, row, "bends", 2.0), file.reading(place, row, "set", "draft")
+    way = {"opening": opening, "draft_set": draft_set}
+    return file.asked(
+        place,
+        lambda: Hung(
+            words,
+            kind,
+            state,
+            **fired,
+            height=height,
+            joins=joins,
+            diameter=diameter,
+            length=length,
+            bends=bends,
+            **way,
+        ),
+    )
 
 
 def _point(file: Source, place: str, row: Table) -> Point | None:

@@ -1,7 +1,7 @@
 """The tables [[gas_input]]: the meter clocked for one appliance."""
 
 from collections.abc import Mapping
-from typing import Any, cast
+from typing import Any, Literal, cast
 
 from fluewright.evidence.gas_count import Compensated, Count, Heat, HeatReference, Meter
 from fluewright.evidence.gas_height import Derate
@@ -14,6 +14,7 @@ from fluewright.visit.shape import Form
 from fluewright.visit.source import Source
 
 REFERENCES = ("", "60F", "15", "0", "20", "as metered")
+METERS = ("", "billing")
 COMPENSATED = ("unknown", "no", "temperature", "both")
 
 FORM = Form(
@@ -21,7 +22,7 @@ FORM = Form(
         "gas_input": (
             *("name", "plate", "plate_net", "plate_at_height", "altitude_rule", "altitude_table"),
             *("volume", "dial", "turns", "pulse", "pulses", "from", "to", "time", "step", "time_step"),
-            *("meter_pressure", "meter_temperature", "compensated", "base", "factor"),
+            *("meter_pressure", "meter_temperature", "compensated", "base", "factor", "meter", "meter_accuracy"),
             *("heating_value", "heating_basis", "heating_reference", "heating_by", "heating_when"),
             *("alone", "other", "manifold", "manifold_plate", "orifice", "orifices", "discharge"),
         ),
@@ -50,9 +51,7 @@ def _one(file: Source, place: str, row: Mapping[str, Any]) -> GasInput | None:
         Other(file.text(at, other, "words"), file.choice(at, other, "state", ("not known", "off", "on")))
         for at, other in file.rows("other", row, place)
     )
-    manifold = Manifold(
-        gas_typed.gauge(file, place, row, "manifold"), gas_typed.gauge(file, place, row, "manifold_plate")
-    )
+    manifold = _manifold(file, place, row)
     derate = Derate(
         file.choice(place, row, "altitude_rule", ("", "none", *(rule.id for rule in altitude.rules()))),
         gas_typed.heights(file, place, row, "altitude_table"),
@@ -71,14 +70,24 @@ def _one(file: Source, place: str, row: Mapping[str, Any]) -> GasInput | None:
     return GasInput(count, derate=derate, manifold=manifold, others=others, **cast(dict[str, Any], found))
 
 
+def _manifold(file: Source, place: str, row: Mapping[str, Any]) -> Manifold:
+    """Manifold pressure as read and on the plate; a plate states one above nothing, and so does its burner."""
+    plate = gas_typed.above_room(file, place, row, "manifold_plate")
+    if plate is not None:
+        return Manifold(gas_typed.above_room(file, place, row, "manifold"), plate)
+    return Manifold(gas_typed.gauge(file, place, row, "manifold"), None)
+
+
 def _meter(file: Source, place: str, row: Mapping[str, Any]) -> Meter:
     return Meter(
-        pressure=gas_typed.gauge(file, place, row, "meter_pressure"),
+        pressure=gas_typed.above_room(file, place, row, "meter_pressure"),
         temperature=gas_typed.figured(file, place, row, "meter_temperature", "fuel_temperature"),
         compensated=cast(Compensated, file.choice(place, row, "compensated", COMPENSATED)),
         base=cast(HeatReference, file.choice(place, row, "base", REFERENCES[:-1])),
         factor=gas_typed.number(file, place, row, "factor"),
         step=file.single(place, row, "step", "volume_step") or 0.0,
+        kind=cast(Literal["", "billing"], file.choice(place, row, "meter", METERS)),
+        accuracy=file.single(place, row, "meter_accuracy", "meter_accuracy"),
     )
 
 

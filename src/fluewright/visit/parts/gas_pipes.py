@@ -9,6 +9,7 @@ from fluewright.evidence.gas_given import At, LinePressure, State
 from fluewright.evidence.gas_lines import GasLine, Load, Segment
 from fluewright.evidence.gas_pressures import GasSupply
 from fluewright.evidence.reading import Reading
+from fluewright.evidence.sizes import need_rising
 from fluewright.kernel.pipe_sizes import FITTINGS
 from fluewright.visit import gas_typed
 from fluewright.visit.gas_typed import Pipe
@@ -136,17 +137,14 @@ def _segment(file: Source, place: str, table: Table, names: list[str]) -> Segmen
 
 def _positive(file: Source, place: str, reading: Reading) -> bool:
     """Whether a reading is a figure above nothing; noted when it is not."""
-    if reading.figure is not None and reading.figure > 0.0:
-        return True
-    file.gathered.add(
+    return file.above_nothing(
+        place,
+        reading.figure,
+        f"{reading.typed.text!r}",
         code="FW-V-054",
-        place=place,
-        read=f"{reading.typed.text!r}",
-        expected="a figure above nothing",
         matters="the drop along the pipe is worked out from it",
         do="measure it, or leave this piece out",
     )
-    return False
 
 
 def _line(file: Source, table: Table) -> GasLine | None:
@@ -190,6 +188,12 @@ def _once(file: Source, names: list[str], place: str) -> None:
         )
 
 
+def _plate(file: Source, table: Table, key: str) -> Reading | None:
+    """A pressure of a plate or a spring, which is above nothing."""
+    found = pressure(file, "gas_supply", table, key)
+    return found if found is not None and _positive(file, f"gas_supply, {key}", found) else None
+
+
 def read(file: Source) -> tuple[GasSupply, ...]:
     """The gas supply of a visit file; nothing where it has none."""
     if "gas_supply" not in file.tree:
@@ -202,15 +206,14 @@ def read(file: Source) -> tuple[GasSupply, ...]:
         if reading is not None:
             pressures.append(LinePressure(cast(At, at), cast(State, state), reading, file.text(place, row, "time")))
     _once(file, [one.key for one in pressures], "gas_supply.pressure")
-    set_point = pressure(file, "gas_supply", table, "set_point")
-    if set_point is not None and not _positive(file, "gas_supply, set_point", set_point):
-        set_point = None
+    set_point, least, most = (_plate(file, table, key) for key in ("set_point", "least", "most"))
+    file.asked("gas_supply, least", lambda: need_rising(least, most, "pressures of the plate"))
     return (
         GasSupply(
             tuple(pressures),
             set_point,
-            pressure(file, "gas_supply", table, "least"),
-            pressure(file, "gas_supply", table, "most"),
+            least,
+            most,
             file.choice("gas_supply", table, "dwelling", DWELLINGS),
             _line(file, table),
         ),

@@ -8,6 +8,7 @@ from fluewright.evidence.part import Measured
 from fluewright.evidence.reading import Reading
 from fluewright.evidence.tightness import Tightness
 from fluewright.evidence.tightness_given import Creep, Purpose, Section, Standstill
+from fluewright.evidence.tightness_medium import MEDIA, Medium
 from fluewright.rules.tightness_tests import Appliances, Pipes
 from fluewright.visit import gas_typed
 from fluewright.visit.parts.gas_pipes import DWELLINGS, pipe, pressure
@@ -20,7 +21,7 @@ FORM = Form(
                       "working_pressure", "pipe", "test", "meter_watch"),
         "tightness.pipe": ("pipe", "inner_diameter", "length"),
         "tightness.test": ("purpose", "start", "end", "duration", "settled", "temperature_start", "temperature_end",
-                           "barometer_start", "barometer_end", "temperature_drift", "gauge_step", "time"),
+                           "barometer_start", "barometer_end", "temperature_drift", "gauge_step", "medium", "time"),
         "tightness.meter_watch": ("counted", "dial", "duration", "pressure", "time"),
         "gas_survey": ("what", "where", "answer", "how", "because", "time"),
     },
@@ -76,18 +77,16 @@ def _pair(file: Source, place: str, row: Table, key: str, quantity: str) -> tupl
 
 
 def _figures(file: Source, place: str, *readings: Reading) -> bool:
-    """Whether a time or a dial is above nothing; noted when it is not."""
+    """Whether a time, a dial or a first pressure is above nothing; noted when it is not."""
     wrong = next((one for one in readings if one.figure is not None and one.figure <= 0.0), None)
-    if wrong is not None:
-        file.gathered.add(
-            code="FW-V-058",
-            place=place,
-            read=f"{wrong.typed.text!r}",
-            expected="a figure above nothing",
-            matters="a leak is what is lost in a time",
-            do="write how long it was watched, and the turn of the dial",
-        )
-    return wrong is None
+    return wrong is None or file.above_nothing(
+        place,
+        wrong.figure,
+        f"{wrong.typed.text!r}",
+        code="FW-V-058",
+        matters="a leak is what is lost in a time of the pressure there was",
+        do="write the pressure it began at, how long it was watched, and the turn of the dial",
+    )
 
 
 def _test(file: Source, place: str, row: Table) -> Standstill | None:
@@ -97,9 +96,11 @@ def _test(file: Source, place: str, row: Table) -> Standstill | None:
     settled = file.single(place, row, "settled", "minutes_since_lit")
     temperatures = _pair(file, place, row, "temperature", "pipe_temperature")
     barometers = _pair(file, place, row, "barometer", "barometer")
-    drift = file.single(place, row, "temperature_drift", "temperature_difference")
-    step = file.single(place, row, "gauge_step", "pressure_fall")
-    if start is None or end is None or duration is None or not _figures(file, f"{place}, duration", duration):
+    drift = file.single(place, row, "temperature_drift", "temperature_drift")
+    step = pressure(file, place, row, "gauge_step", "gauge_step")
+    if start is None or end is None or duration is None:
+        return None
+    if not (_figures(file, f"{place}, duration", duration) and _figures(file, f"{place}, start", start)):
         return None
     return Standstill(
         cast(Purpose, purpose),
@@ -110,8 +111,9 @@ def _test(file: Source, place: str, row: Table) -> Standstill | None:
         temperatures,
         barometers,
         drift,
-        step,
+        None if step is None else step.figure,
         file.text(place, row, "time"),
+        cast(Medium, file.choice(place, row, "medium", MEDIA)),
     )
 
 

@@ -8,10 +8,9 @@ from typing import Any
 
 from fluewright.evidence.gas_holes import Hole
 from fluewright.evidence.reading import Reading
+from fluewright.evidence.sizes import Size, need
 from fluewright.fuels import plate
-from fluewright.fuels.figures import figures
 from fluewright.fuels.record import FuelRecord
-from fluewright.fuels.reference import Reference
 from fluewright.quantity import parse
 from fluewright.rules import drills
 from fluewright.visit import fuel_of
@@ -81,6 +80,23 @@ def gauge(file: Source, place: str, table: Table, key: str) -> Reading | None:
     return reading
 
 
+def above_room(file: Source, place: str, table: Table, key: str) -> Reading | None:
+    """A gas pressure that must be above that of the room."""
+    reading = gauge(file, place, table, key)
+    if reading is None or (reading.figure or 0.0) > 0.0:
+        return reading
+    file.gathered.add(
+        code="FW-V-039",
+        place=f"{place}, {key}",
+        read=f"{reading.typed.text!r}",
+        expected="a pressure above that of the room, such as 3.5 inwc",
+        matters="gas flows towards the room, so a line at or below its pressure has no gas, or the gauge is off",
+        do="zero the gauge with its hose open and read again; a burner that draws its gas has no manifold pressure: "
+        "leave both out",
+    )
+    return None
+
+
 def need_height_with_unit(file: Source) -> None:
     """Height without a unit: 1600 may be feet or metres."""
     typed = str(file.table("place").get("altitude", "1 m"))
@@ -135,7 +151,7 @@ def _between(file: Source, place: str, table: Table) -> Reading | None:
     last = file.reading(place, table, "to", "metered_volume")
     if first is None or last is None or first.typed.value is None or last.typed.value is None:
         if first is not None:
-            _nothing(file, place, "from and to", "the index of the meter not read at both ends")
+            _moved(file, place, "from and to", None, "the index of the meter not read at both ends")
         return None
     text = f"{first.typed.text} to {last.typed.text}"
     value = last.typed.value - first.typed.value
@@ -143,17 +159,19 @@ def _between(file: Source, place: str, table: Table) -> Reading | None:
 
 
 def _some(file: Source, place: str, key: str, reading: Reading | None) -> Reading | None:
-    if reading is None or (reading.figure or 0.0) > 0.0:
-        return reading
-    _nothing(file, place, key, f"{reading.typed.text!r}, which is no gas counted")
-    return None
+    counted = reading is not None and _moved(
+        file, place, key, reading.figure, f"{reading.typed.text!r}, which is no gas counted"
+    )
+    return reading if counted else None
 
 
-def _nothing(file: Source, place: str, key: str, read: str) -> None:
-    file.gathered.add(
+def _moved(file: Source, place: str, key: str, figure: float | None, read: str) -> bool:
+    """Whether the meter moved; noted when it did not."""
+    return file.above_nothing(
+        f"{place}, {key}",
+        figure,
+        read,
         code="FW-V-044",
-        place=f"{place}, {key}",
-        read=read,
         expected="a volume above nothing; with an index, the later reading the larger one",
         matters="nothing counted says nothing about the burner",
         do="write what the meter moved while the burner ran",
@@ -163,17 +181,18 @@ def _nothing(file: Source, place: str, key: str, read: str) -> None:
 def timed(file: Source, place: str, table: Table) -> Reading | None:
     """The time counted, above nothing."""
     reading = figured(file, place, table, "time", "duration")
-    if reading is None or (reading.figure or 0.0) > 0.0:
-        return reading
-    file.gathered.add(
+    if reading is None:
+        return None
+    fine = file.above_nothing(
+        f"{place}, time",
+        reading.figure,
+        f"{reading.typed.text!r} for the time counted",
         code="FW-V-045",
-        place=f"{place}, time",
-        read=f"{reading.typed.text!r} for the time counted",
         expected="a time above nothing, such as 76 s",
         matters="the flow is the volume over the time",
         do="write how long the meter was watched",
     )
-    return None
+    return reading if fine else None
 
 
 def holes(file: Source, place: str, table: Table) -> Hole | None:
@@ -183,8 +202,22 @@ def holes(file: Source, place: str, table: Table) -> Hole | None:
     text = file.text(place, table, "orifice")
     diameter = file.asked(f"{place}, orifice", lambda: diameter_of(text))
     many = number(file, place, table, "orifices") if "orifices" in table else 1.0
-    share = file.single(place, table, "discharge", "orifice_discharge")
+    share = discharge(file, place, table)
     return None if diameter is None or many is None else Hole(diameter, round(many), text.strip(), share)
+
+
+DISCHARGE = Size(
+    "discharge coefficient of the orifice", "no hole passes more than all of the ideal flow", 0.3, 1.0, False
+)
+
+
+def discharge(file: Source, place: str, table: Table) -> float | None:
+    """A discharge coefficient as stated; None when absent or no hole has it."""
+    reading = file.reading(place, table, "discharge", "orifice_discharge")
+    if reading is None:
+        return None
+    file.asked(f"{place}, discharge", lambda: need(reading, DISCHARGE))
+    return file.single(place, table, "discharge", "orifice_discharge")
 
 
 def diameter_of(text: str) -> float:
@@ -238,7 +271,4 @@ def plate_input(file: Source, place: str, table: Table, key: str) -> float | Non
         text = file.text(place, table, key)
         return file.asked(f"{place}, {key}", lambda: plate.heat_input_from(text, fuel))
     power = file.single(place, table, net, "fuel_input_net")
-    if power is None:
-        return None
-    known = figures(fuel, reference=Reference("15", "15"))
-    return power * (known["heating_value_gross"].value or 1.0) / (known["heating_value_net"].value or 1.0)
+    return None if power is None else plate.heat_input_from_net(power, fuel)

@@ -10,7 +10,7 @@ from fluewright.evidence.room import Place, RoomGiven, Zero
 from fluewright.evidence.room_balance import DecayGiven, RiseGiven
 from fluewright.evidence.room_means import Timed
 from fluewright.evidence.room_people import Alarm, Said, Standard, Symptoms
-from fluewright.evidence.unvented import KINDS, MOMENTS, Kind, Moment, UnventedGiven
+from fluewright.evidence.unvented import BUILDINGS, KINDS, MOMENTS, Building, Kind, Moment, UnventedGiven
 from fluewright.visit import room_typed
 from fluewright.visit.shape import Form
 from fluewright.visit.source import Source
@@ -46,7 +46,19 @@ FORM = Form(
         "room.alarm": ("place", "standard", "tested", "sounded", "made"),
         "room.rise": ("from", "to", "over", "volume", "air_changes", "outdoor"),
         "room.decay": ("from", "to", "over", "outdoor"),
-        "unvented": ("kind", "words", "moment", "monoxide", "oxygen", "room_before", "room_after", "delivered"),
+        "unvented": (
+            "kind",
+            "words",
+            "moment",
+            "monoxide",
+            "oxygen",
+            "room_before",
+            "room_after",
+            "delivered",
+            "building",
+            "inputs",
+            "room_volume",
+        ),
     },
     required={
         "room.reading": ("time", "monoxide"),
@@ -171,6 +183,9 @@ def _unvented(file: Source) -> tuple[UnventedGiven, ...]:
             room_before=read("room_before", ROOM),
             room_after=read("room_after", ROOM),
             delivered=read("delivered", "carbon_monoxide_delivered"),
+            building=cast(Building, file.choice(place, row, "building", BUILDINGS)),
+            inputs=read("inputs", "fuel_input"),
+            room_volume=read("room_volume", "room_volume"),
         )
         if any(one.word == given.word for one in found):
             file.gathered.add(

@@ -1,0 +1,36 @@
+"""fluewright visit: a visit worked in the journal, line by line."""
+
+import argparse
+from collections.abc import Mapping
+from types import ModuleType
+
+from fluewright.cli import (
+    questions,
+    visit_add,
+    visit_list,
+    visit_new,
+    visit_notice,
+    visit_show,
+    visit_step,
+    visit_strike,
+)
+
+QUESTIONS: Mapping[str, ModuleType] = {
+    "new": visit_new,
+    "add": visit_add,
+    "strike": visit_strike,
+    "step": visit_step,
+    "notice": visit_notice,
+    "show": visit_show,
+    "list": visit_list,
+}
+
+
+def add(parser: argparse.ArgumentParser) -> None:
+    """The questions of this verb."""
+    questions.add(parser, QUESTIONS)
+
+
+def run(args: argparse.Namespace) -> int:
+    """Answer the question."""
+    return questions.run(args, QUESTIONS)

@@ -1,0 +1,177 @@
+"""Readings and remarks added to a visit in a journal, one typed line at a time."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
+
+from fluewright import clock
+from fluewright.evidence.draft.readings import SPOTS
+from fluewright.quantity import names
+from fluewright.record.draft import Draft
+from fluewright.record.entry import Source as From
+from fluewright.record.fold import Current
+from fluewright.visit import as_entries, file, kept
+from fluewright.visit.shorthand import Said, Typing, understood
+
+if TYPE_CHECKING:
+    from fluewright.record.entry import Entry
+    from fluewright.record.journal import Journal
+
+FIRST = "as found"
+AFTER_STEP = "as left"
+
+IN_ROOM: Mapping[str, str] = {"carbon_monoxide_outdoor": "outdoor", "carbon_monoxide_personal": "personal"}
+"""Readings of the air people breathe that stand once, by their key in the table about the room."""
+
+STANDING: Mapping[str, str] = {"standing_pressure": "standing", "working_pressure": "everything on"}
+"""What a trade name of a gas pressure says of what was burning."""
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """What one typed line came to.
+
+    entries  what was kept
+    echo     how each was understood, in words
+    """
+
+    entries: "tuple[Entry, ...]"
+    echo: tuple[str, ...]
+
+
+@dataclass(slots=True)
+class _Adding:
+    """Drafts of one line in the making."""
+
+    visit: str
+    before: Sequence[Current]
+    source: From
+    stretch: str
+    time: str
+    drafts: list[Draft] = field(default_factory=list)
+    echo: list[str] = field(default_factory=list)
+
+    def take(self, said: Said) -> None:
+        """Drafts for all that a line says."""
+        if said.kind == "line":
+            self._line(said.table, dict(said.fields))
+        elif said.kind:
+            body = {key: value for key, value in said.fields if value}
+            if said.kind in ("event", "step", "note"):
+                body.setdefault("time", self.time)
+            self._draft(said.kind, body, f"{said.kind}: {body['word']}")
+        flame = [each for each in said.readings if not self._elsewhere(each)]
+        for point in dict.fromkeys(each.point for each in flame):
+            self._readings(point, [each for each in flame if each.point == point], said.steady)
+
+    def _draft(self, kind: str, body: Mapping[str, Any], words: str) -> Draft:
+        made = Draft(kind, {"visit": self.visit, **body}, source=self.source, id=clock.new_id())
+        self.drafts.append(made)
+        self.echo.append(words)
+        return made
+
+    def _line(self, table: str, fields: dict[str, Any], typing: Typing | None = None, key: str = "") -> None:
+        body: dict[str, Any] = {"table": table, "typed": fields}
+        if typing is not None:
+            body["understood"] = {key: as_entries.understood(typing.typed)}
+        self._draft("line", body, f"{table}: " + ", ".join(f"{name} {value}" for name, value in fields.items()))
+
+    def _elsewhere(self, reading: Typing) -> bool:
+        """Whether a reading has a table of its own; then it was written there."""
+        name, alias = reading.typed.quantity, reading.name.lower().replace(" ", "_")
+        if name == "carbon_monoxide_room":
+            place = {"place": reading.point} if reading.point else {}
+            self._line("room.reading", {"time": self.time, **place, "monoxide": reading.text}, reading, "monoxide")
+        elif name in IN_ROOM:
+            self._line("room", {IN_ROOM[name]: reading.text}, reading, IN_ROOM[name])
+        elif alias in STANDING and reading.point:
+            fields = {"at": reading.point, "with": STANDING[alias], "pressure": reading.text, "time": self.time}
+            self._line("gas_supply.pressure", fields, reading, "pressure")
+        elif name == "draft" and reading.point in SPOTS:
+            fields = {"place": reading.point, "draft": reading.text, "time": self.time}
+            self._line("draft.reading", fields, reading, "draft")
+        else:
+            return False
+        return True
+
+    def _readings(self, point: str, readings: Sequence[Typing], steady: str) -> None:
+        stretch, word = self._stretch(point, readings, steady)
+        condition = self._condition()
+        for each in readings:
+            value = as_entries.value_of(each.text, each.typed, each.name)
+            body: dict[str, Any] = {"stretch": stretch, "name": names.named(each.name).name, "value": value}
+            body |= {"condition": condition} if condition else {}
+            body |= {"because": each.because} if each.because else {}
+            body |= {"point": point} if point else {}
+            where = f", at {point}" if point else ""
+            self._draft("reading", body, f"{names.of(each.typed.quantity).words} {_shown(each)}{where}, {word}")
+
+    def _condition(self) -> Mapping[str, Any]:
+        """What the instrument is while it reads, frozen into the reading."""
+        found: dict[str, Any] = {}
+        for each in self.before:
+            if each.counts and each.read.entry.kind == "line" and each.body["table"] == "instrument":
+                found.update(each.body["typed"])
+        return {key: found[key] for key in as_entries.CONDITION if key in found}
+
+    def _stretch(self, point: str, readings: Sequence[Typing], steady: str) -> tuple[str, str]:
+        """The stretch that these readings belong to, by id and word: the one at hand, or a new one."""
+        held = [each for each in self.before if each.counts and each.read.entry.kind == "stretch"]
+        taken = {each.body["word"] for each in held}
+        last = next((each for each in reversed(held) if not self.stretch or each.body["word"] == self.stretch), None)
+        if last is not None and not steady and self._fits(last, point, readings):
+            return last.read.entry.id, str(last.body["word"])
+        word = self.stretch or self._phase()
+        if word in taken:
+            word = next(new for n in range(2, len(taken) + 3) if (new := f"{word} {n}") not in taken)
+        given = {"word": word, "time": self.time, "point": point, "steady": steady}
+        made = self._draft("stretch", {key: value for key, value in given.items() if value}, f"new stretch: {word}")
+        return made.id, word
+
+    def _fits(self, stretch: Current, point: str, readings: Sequence[Typing]) -> bool:
+        """Whether readings go into a stretch: same point, no step since, nothing read twice."""
+        ids = [each.read.entry.id for each in self.before]
+        since = self.before[ids.index(stretch.read.entry.id) :]
+        if any(each.counts and each.read.entry.kind == "step" for each in since):
+            return False
+        inside = [e for e in since if e.counts and e.body.get("stretch") == stretch.read.entry.id]
+        names_in = {names.named(e.body["name"]).name for e in inside}
+        same_place = not point or point == stretch.body.get("point", "")
+        return same_place and not names_in & {names.named(each.name).name for each in readings}
+
+    def _phase(self) -> str:
+        stepped = any(each.counts and each.read.entry.kind == "step" for each in self.before)
+        return AFTER_STEP if stepped else FIRST
+
+
+def _shown(reading: Typing) -> str:
+    """A value as typed, with the unit it was taken to be in where none was typed."""
+    bare = not any(sign.isalpha() or sign in '%"°' for sign in reading.text.replace("rising", "").replace("..", ""))
+    unit = reading.typed.unit
+    return f"{reading.text} {unit}" if bare and unit != "1" and any(s.isdigit() for s in reading.text) else reading.text
+
+
+def tables() -> list[str]:
+    """Names of the tables that a typed line may be written into."""
+    return [name for name in file.FORM.tables if name]
+
+
+def added(
+    journal: "Journal", visit: str, text: str, *, source: From = "typed", stretch: str = "", time: str = ""
+) -> Kept:
+    """One typed line added to a visit; when this returns, it is on the disk.
+
+    journal  where the visit is kept
+    visit    its id
+    text     trade shorthand, see `shorthand`
+    source   typed, or from paper
+    stretch  word of the stretch it belongs to; the one at hand when not said
+    time     when it was read, such as 10:20; now when not said
+    -> what was kept; VisitError, QuantityError or Problems when it cannot be, and then nothing was
+    """
+    before = kept.entries_of(journal, visit)
+    said = understood(text, tables=tables())
+    making = _Adding(visit, before, source, stretch, time or journal.now().strftime("%H:%M"))
+    making.take(said)
+    kept.need_sound(before, making.drafts, f"visit {visit[-8:]}")
+    return Kept(tuple(journal.add_all(making.drafts)), tuple(making.echo))

@@ -1,0 +1,109 @@
+"""Steps, notices and strike-outs of a visit in a journal."""
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Any
+
+from fluewright.errors import EntryError
+from fluewright.record.draft import Draft
+from fluewright.record.fold import Current
+from fluewright.visit import kept
+
+if TYPE_CHECKING:
+    from fluewright.record.entry import Entry
+    from fluewright.record.journal import Journal
+
+
+def entry_of(journal: "Journal", visit: str, code: str) -> Current:
+    """One entry of a visit by its id or the end of it; EntryError when none or several are meant."""
+    typed = code.strip().lower()
+    matching = [each for each in kept.entries_of(journal, visit) if each.read.entry.id.endswith(typed)]
+    if len(typed) >= kept.SHORTEST and len(matching) == 1:
+        return matching[0]
+    raise EntryError(
+        code="FW-J-121",
+        read=f"the entry {code!r}" + (f", by which {len(matching)} may be meant" if len(matching) > 1 else ""),
+        expected="the id of an entry of this visit, or so many of its last digits that only one ends so",
+        matters="striking out another would take a good reading off the sheet",
+        do="see `fluewright visit show VISIT --entries`; nothing was kept",
+    )
+
+
+def struck_out(journal: "Journal", visit: str, code: str, *, because: str) -> "Entry":
+    """An entry struck out, as in a paper logbook: it stays to be seen and counts no more.
+
+    code     id of the entry or the end of it
+    because  why; never empty
+    -> the entry that says so; EntryError without a reason
+    """
+    found = entry_of(journal, visit, code)
+    if found.read.entry.kind in ("visit", "seal", "counter-seal"):
+        raise EntryError(
+            code="FW-J-122",
+            read=f"striking out a {found.read.entry.kind}",
+            expected="a reading, a line, a step, a remark or a notice",
+            matters="what the visit stands on, and who vouched for it, cannot be taken back",
+            do="amend what is wrong in it, with the reason",
+        )
+    return journal.add(Draft("struck out", {"visit": visit, "of": found.read.entry.id, "because": because}))
+
+
+def stepped(journal: "Journal", visit: str, word: str, *, meant: str = "", time: str = "") -> "Entry":
+    """One adjustment made; readings after it belong to a new stretch.
+
+    word   what was done
+    meant  what it was meant to do
+    time   when, such as 10:20; now when not said
+    -> the entry
+    """
+    body = {"visit": visit, "word": word, "time": time or journal.now().strftime("%H:%M")}
+    drafts = [Draft("step", body | ({"meant": meant} if meant else {}))]
+    kept.need_sound(kept.entries_of(journal, visit), drafts, f"visit {visit[-8:]}")
+    return journal.add_all(drafts)[0]
+
+
+def noticed(
+    journal: "Journal",
+    visit: str,
+    words: str,
+    *,
+    consent: str | None,
+    told: str = "",
+    done: Sequence[str] = (),
+    calls: Sequence[str] = (),
+    witness: str = "",
+) -> "Entry":
+    """A danger found, kept until an entry closes it.
+
+    words    what was found
+    consent  to shutting down: yes, refused or absent
+    told     who was told
+    done     what was done
+    calls    whom one rang, when, what they said
+    witness  who saw the refusal
+    -> the entry; EntryError when nothing is said of consent
+    """
+    if consent is None:
+        raise EntryError(
+            code="FW-J-123",
+            read="a notice that does not say whether anybody consented to shutting down",
+            expected="yes, refused, or absent when nobody was there to ask",
+            matters="in many places an appliance may be shut off only with consent, and a refusal has steps of its own",
+            do="add --consent yes, --consent refused or --consent absent",
+        )
+    body: dict[str, Any] = {"visit": visit, "words": words, "consent": consent}
+    given = {"told": told, "done": list(done), "calls": list(calls), "witness": witness}
+    return journal.add(Draft("notice", body | {key: value for key, value in given.items() if value}))
+
+
+def notice_closed(journal: "Journal", visit: str, code: str, *, because: str) -> "Entry":
+    """A danger that is no more, with the reason."""
+    found = entry_of(journal, visit, code)
+    if found.read.entry.kind != "notice":
+        raise EntryError(
+            code="FW-J-124",
+            read=f"closing a {found.read.entry.kind}",
+            expected="a notice",
+            matters="only a danger that was noticed can be said to be over",
+            do="see `fluewright visit show VISIT --entries` for the notice",
+        )
+    return journal.add(Draft("notice closed", {"visit": visit, "of": found.read.entry.id, "because": because}))

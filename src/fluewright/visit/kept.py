@@ -1,0 +1,147 @@
+"""Visits in a journal: begun, found again, read back, worked out. Every door calls these."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from fluewright.errors import EntryError, FluewrightError, Problems
+from fluewright.evidence.reading import Account
+from fluewright.record.draft import Draft
+from fluewright.record.entry import Source as From
+from fluewright.record.fold import Current, current, in_order
+from fluewright.record.today import not_kept
+from fluewright.visit import as_entries, file, from_entries
+from fluewright.visit.source import Source
+
+if TYPE_CHECKING:
+    from fluewright.record.entry import Entry
+    from fluewright.record.journal import Journal
+
+SHORTEST = 4
+"""Digits at the end of an id that are enough to name a visit, when only one ends so."""
+
+NOTHING_YET = "FW-V-014"
+"""The problem of a visit in which nothing was measured so far: no fault while it is being worked."""
+
+
+def _no_visit(code: str, several: Sequence[str]) -> EntryError:
+    return EntryError(
+        code="FW-J-120",
+        read=f"the visit {code!r}" + (f", by which {len(several)} visits may be meant" if several else ""),
+        expected="the id of a visit in this journal, or so many of its last digits that only one ends so",
+        matters="a reading put to another visit would be a false record of both",
+        do="see `fluewright visit list`; nothing was kept",
+    )
+
+
+def found(journal: "Journal", code: str) -> str:
+    """The id of a visit from its id or the end of it.
+
+    journal  where it is kept
+    code     whole id, or its last digits
+    -> id; EntryError when none or several are meant
+    """
+    typed = code.strip().lower()
+    if len(typed) == 36 and journal.entry(typed) is not None:
+        return typed
+    ids = [read.entry.id for read in journal.of_kind("visit") if read.entry.id.endswith(typed)]
+    if len(typed) < SHORTEST or len(ids) != 1:
+        raise _no_visit(code, ids if len(typed) >= SHORTEST else ())
+    return ids[0]
+
+
+def entries_of(journal: "Journal", visit: str) -> tuple[Current, ...]:
+    """All entries of a visit as they stand now, in an order that is the same on every device."""
+    return current(in_order(journal.of_subject(visit)))
+
+
+def problems_in(entries: Sequence[Current], name: str) -> list[FluewrightError]:
+    """What keeps a visit from being judged; that nothing was measured yet is not among it."""
+    try:
+        file.account_of(entries, Path(name))
+    except Problems as error:
+        return [each for each in error.errors if each.code != NOTHING_YET or "two stretches" in each.read]
+    return []
+
+
+def account_of(journal: "Journal", visit: str) -> Account:
+    """The account of a kept visit, with where it is kept.
+
+    -> account; Problems when what is there cannot be judged yet
+    """
+    entries = entries_of(journal, visit)
+    account = file.account_of(entries, Path(f"visit {visit[-8:]}"))
+    ends = [each.printed() for each in journal.anchors() if each.device == journal.device]
+    anchor = f"Kept as visit {visit}. Anchor: {ends[0]}." if ends else f"Kept as visit {visit}."
+    return replace(account, kept=(anchor, *seal_words(entries)))
+
+
+def seal_words(entries: Sequence[Current]) -> tuple[str, ...]:
+    """How a visit was sealed, in sentences."""
+    seals = [each.body for each in entries if each.read.entry.kind in ("seal", "counter-seal")]
+    return tuple(
+        f"Sealed by {seal.get('name') or 'the device'}, {seal.get('when') or ''}: {seal['meaning']}." for seal in seals
+    ) or ("Not sealed.",)
+
+
+def need_sound(before: Sequence[Current], drafts: Sequence[Draft], name: str) -> None:
+    """Refuse drafts that would bring a problem into a visit that it did not have.
+
+    before  entries so far
+    drafts  what is to be added
+    name    of the visit, for the errors
+    -> nothing; Problems with what is new
+    """
+    known = {each.sentence() for each in problems_in(before, name)}
+    after = (*before, *current(not_kept(drafts)))
+    new = [each for each in problems_in(after, name) if each.sentence() not in known]
+    if new:
+        raise Problems(subject=name, errors=new)
+
+
+def begun(journal: "Journal", tables: Mapping[str, Any], *, source: From = "typed") -> "Entry":
+    """A new visit.
+
+    journal  where it is kept
+    tables   visit, appliance, fuel, and instrument and place where they are known; as in a visit file
+    source   typed, or from paper
+    -> the entry of the visit; Problems when its tables do not hold together
+    """
+    name = "new visit"
+    read = Source(Path(name), tables)
+    drafts = as_entries.drafts_of(read, file.FORM, source=source)
+    problems = problems_in(current(not_kept(drafts)), name)
+    if problems:
+        raise Problems(subject=name, errors=problems)
+    return journal.add_all(drafts)[0]
+
+
+def brought_in(journal: "Journal", path: Path, *, source: From = "imported") -> "Entry":
+    """A visit file taken into the journal, every line of it.
+
+    -> the entry of the visit; Problems with every fault found, and then nothing was kept
+    """
+    return journal.add_all(file.entries_of(path, source=source))[0]
+
+
+def tables_of(journal: "Journal", visit: str) -> Mapping[str, Any]:
+    """A kept visit as the tables of a visit file."""
+    return from_entries.tree_of(entries_of(journal, visit), file.FORM)
+
+
+def latest(journal: "Journal", *, most: int) -> list[dict[str, str]]:
+    """The latest visits in words: id, day, title, site, and whether they are open or sealed.
+
+    most  how many
+    -> latest first
+    """
+    ids = [read.entry.id for read in journal.of_kind("visit")]
+    found = []
+    for visit in sorted(ids, reverse=True)[:most]:
+        entries = entries_of(journal, visit)
+        body = next(each.body for each in entries if each.read.entry.id == visit)
+        sealed = any(each.read.entry.kind == "seal" for each in entries)
+        words = {"id": visit, "day": body["day"], "title": body["title"], "site": body.get("site_words", "")}
+        found.append({**words, "state": "sealed" if sealed else "open"})
+    return found
