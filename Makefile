@@ -19,7 +19,7 @@ export PIP_ROOT_USER_ACTION := ignore
 
 WEB := $(shell find web -type f -not -path '*/node_modules/*' -not -path '*/__pycache__/*' 2>/dev/null)
 
-.PHONY: help setup demo test check bench ci cover docs lock clean browser
+.PHONY: help setup demo test check bench ci cover docs lock clean browser server
 
 help:  ## say what there is
 	@grep -hE '^[a-z]+:.*##' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 10
@@ -29,7 +29,7 @@ setup: $(V)/.ok  ## everything that the other targets need
 demo: $(V)/.ok  ## an invented boiler house, from a trace to a sheet in the terminal, as HTML and as PDF
 	@$(V)/bin/fluewright demo
 
-test: $(V)/.ok browser  ## all tests
+test: $(V)/.ok browser server  ## all tests
 	@$(PY) -m pytest
 
 check: $(V)/.ok  ## lint, format, types, who imports whom
@@ -104,4 +104,18 @@ browser:
 	    >/dev/null || echo "make: could not be installed; the tests that need it will be skipped"
 	elif [ -n "$$missing" ]; then
 	  echo "make: not here, so some tests will be skipped: $$missing"
+	fi
+
+# The journal is tried on PostgreSQL too: a server of the tests' own, started by them, so no service is started here.
+server:
+	@if ! ls /usr/lib/postgresql/*/bin/initdb >/dev/null 2>&1 && ! command -v initdb >/dev/null; then
+	  if [ "$$(id -u)" = 0 ] && command -v apt-get >/dev/null; then
+	    echo "make: installing for the tests of the journal: postgresql"
+	    apt-get update -qq && DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends postgresql-common \
+	      >/dev/null && sed -i 's/^#*create_main_cluster.*/create_main_cluster = false/' /etc/postgresql-common/createcluster.conf \
+	      && DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends postgresql >/dev/null \
+	      || echo "make: could not be installed; the tests that need it will be skipped"
+	  else
+	    echo "make: not here, so some tests will be skipped: postgresql"
+	  fi
 	fi

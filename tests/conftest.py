@@ -10,6 +10,9 @@ import pytest
 from hypothesis import settings
 
 import trust
+from postgres import new_place, on_postgres, on_sqlite, postgres
+
+__all__ = ["new_place", "on_postgres", "on_sqlite", "postgres"]
 
 ROOT = Path(__file__).resolve().parent.parent
 

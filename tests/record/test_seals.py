@@ -53,8 +53,9 @@ def test_a_sealed_visit_holds_and_says_over_what(tmp_path: Path) -> None:
 
 
 def test_every_change_below_or_in_a_seal_is_found(tmp_path: Path) -> None:
-    """Trust test 9: each letter of each entry below, and each field of the seal, changed one at a time."""
+    """Trust test 9: each value of each entry below, and each field of the seal, changed one at a time."""
     journal, visit, _ = signed(tmp_path)
+    visit_in(journal)
     with journal.store.reading() as connection:
         rows = rows_of_visit(connection, visit)
     tried = found = 0
@@ -171,10 +172,10 @@ def test_nothing_is_sealed_that_is_not_here(tmp_path: Path) -> None:
         seal_of(journal, "01980000-0000-7000-8000-000000000000", key)
 
 
-@pytest.mark.parametrize("kind", sorted(set(KINDS) - AFTER_SEAL - {"seal"}))
+@pytest.mark.parametrize(
+    "kind", sorted(name for name in set(KINDS) - AFTER_SEAL - {"seal"} if KINDS[name].field("visit"))
+)
 def test_a_sealed_visit_takes_nothing_that_changes_it(tmp_path: Path, kind: str) -> None:
-    if KINDS[kind].field("visit") is None:
-        pytest.skip("does not belong to a visit")
     journal, visit, _ = signed(tmp_path)
     with pytest.raises(NotAllowed, match="FW-N-032"):
         journal.add(Draft(kind, {**body_of(kind), "visit": visit}))

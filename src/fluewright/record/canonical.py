@@ -44,6 +44,8 @@ def _need_plain(value: Any, depth: int = 0) -> None:
     elif isinstance(value, str):
         if not value.isascii() and any("\ud800" <= sign <= "\udfff" for sign in value):
             raise _refused("a text with half a character", "it cannot be written as UTF-8")
+        if "\0" in value:
+            raise _refused("a text with a null sign in it", "not every store can keep it")
     elif isinstance(value, (list, tuple)):
         for each in value:
             if not _plain_text(each):

@@ -8,7 +8,9 @@ hash of a block of samples is not, and stands in the open.
 import hashlib
 import os
 import re
+import sqlite3
 from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -33,6 +35,23 @@ def flushed(folder: Path) -> None:
         os.fsync(handle)
     finally:
         os.close(handle)
+
+
+@contextmanager
+def disk_told(folder: Path) -> Iterator[None]:
+    """Within: what the disk refuses is told in words."""
+    try:
+        yield
+    except (OSError, sqlite3.Error) as error:
+        why = error.strerror if isinstance(error, OSError) else str(error)
+        raise EntryError(
+            code="FW-J-053",
+            where=str(folder),
+            read=f"the disk did not take it, or does not give it: {why}",
+            expected="a folder with room that can be written and read",
+            matters="what was begun there is not whole and was taken away again; the journal is as it was",
+            do="free some space, mend the disk or name another folder, then run it again",
+        ) from error
 
 
 def digest_of(path: Path) -> str:
@@ -162,19 +181,6 @@ def named_in(journal: Journal) -> Iterator[Named]:
         name = read.body.get("content" if private else "file")
         if isinstance(name, str) and name != ERASED and HASH.fullmatch(name):
             yield Named(name, read.entry.id, private)
-
-
-def wrong_in(journal: Journal) -> list[str]:
-    """What does not hold among the files that entries name: sentences; none when all are there and whole."""
-    folder = journal.store.settings.files_folder()
-    found = []
-    for each in named_in(journal):
-        path = path_of(folder, each.name)
-        if not path.exists():
-            found.append(f"the file of entry {each.entry} is not there")
-        elif digest_of(path) != each.name:
-            found.append(f"the file of entry {each.entry} is not the one that was kept")
-    return found
 
 
 def added(

@@ -83,7 +83,6 @@ class Journal:
         self, connection: Connection, drafts: Sequence[Draft], entered: str
     ) -> tuple[list[Entry], Anchor, int]:
         """The entries, the end of the chain after them, and how many of them are new."""
-        self.wait_for_turn(connection)
         last = last_of(connection, self.device) or Anchor(self.device, 0, NOTHING_BEFORE)
         sequence, previous = last.sequence, last.hash
         already = _already(connection, [draft.id for draft in drafts if draft.id])
@@ -108,16 +107,12 @@ class Journal:
             connection.execute(insert(SECRET), told)
         return found, Anchor(self.device, sequence, previous), len(rows)
 
-    def wait_for_turn(self, connection: Connection) -> None:
-        """On a server one writer at a time numbers this device's entries; SQLite has one writer anyway."""
-        if connection.dialect.name == "postgresql":
-            connection.exec_driver_sql("SELECT pg_advisory_xact_lock(hashtext(%(device)s))", {"device": self.device})
-
     # reading
 
     def entry(self, entry_id: str) -> Read | None:
         """One entry by its id; None when it is not here."""
-        return next(iter(self._read(select(ENTRY).where(ENTRY.c.id == entry_id))), None)
+        by_id = select(ENTRY).where(ENTRY.c.id == entry_id).order_by(ENTRY.c.device, ENTRY.c.sequence).limit(1)
+        return next(iter(self._read(by_id)), None)
 
     def of_subject(self, subject: str) -> list[Read]:
         """All that belongs to a visit or another entry, in the order in which this store got it."""

@@ -29,7 +29,7 @@ _SHOP = (
     Kind("person", "someone who works for the shop",
          _fields("name:person role:word", "initials:person phone:person email:person key active:flag", role=ROLES)),
     Kind("ticket", "a licence or certificate of a person",
-         _fields("person:id words expires:day", "number:person issued:day jurisdiction photo:id")),
+         _fields("person:id words expires:day", "number:person issued:day jurisdiction classes:list photo:id")),
     Kind("customer", "who pays",
          _fields("name:person", "street:person phone:person email:person reference note:person")),
     Kind("site", "a building",

@@ -35,7 +35,8 @@ class Opened:
     wrong: tuple[str, ...] = ()
 
 
-def _need_free(store: Store) -> None:
+def need_free(store: Store) -> None:
+    """Refuse a place where a journal is, or was."""
     if store.is_there():
         raise NotAllowed(
             code="FW-N-003",
@@ -56,7 +57,7 @@ def made(settings: Settings, *, device_name: str, key: str = "", now: Now = cloc
     -> journal; NotAllowed when one is there, whole or not
     """
     store = Store(settings)
-    _need_free(store)
+    need_free(store)
     store.make()
     device = clock.new_id()
     journal = Journal(store, device, now)
@@ -122,17 +123,18 @@ def _witnessed(connection: Connection) -> list[Anchor]:
 
 def need_there(store: Store) -> None:
     """Refuse a place where no file of a journal is; RecordDamaged when an anchor beside it says that one was."""
-    if not store.settings.is_sqlite() or store.settings.path().is_file():
+    sqlite = store.settings.is_sqlite()
+    if store.settings.path().is_file() if sqlite else store.is_there():
         return
-    if store.is_there():
+    if sqlite and store.is_there():
         raise damaged(store.where, "there is no file, though an anchor beside it says that there was a journal")
     raise EntryError(
         code="FW-J-010",
         where=store.where,
         read="there is no journal",
-        expected="the file of a journal",
+        expected="the file, or the database, of a journal",
         matters="an empty one made in its place would hide that the records are somewhere else",
-        do="name the right file with --journal, restore it from a backup, or begin one with `fluewright journal new`",
+        do="name the right one with --journal, restore it from a backup, or begin one with `fluewright journal new`",
     )
 
 

@@ -102,14 +102,17 @@ def rows_of_visit(connection: Connection, visit: str) -> list[Row]:
     return sorted(found.values(), key=lambda row: (row.device, row.sequence))
 
 
-def content_of(rows: Sequence[Row], body: Mapping[str, Any]) -> str:
+def content_of(rows: Sequence[Row], body: Mapping[str, Any], *, device: str, author: str) -> str:
     """The hash of what a seal signs.
 
-    rows  the entries below it, by device and number
-    body  its own fields as they are kept, those about people as commitments
+    rows    the entries below it, by device and number
+    body    its own fields as they are kept, those about people as commitments
+    device  id of the device that keeps the seal
+    author  id of the person, or the device
     """
     own = {name: value for name, value in body.items() if name not in SIGNED_LAST}
-    return digest(canonical({"form": FORM, "entries": [[row.id, digest(row.text)] for row in rows], "seal": own}))
+    entries = [[row.id, digest(row.text)] for row in rows]
+    return digest(canonical({"form": FORM, "entries": entries, "seal": own, "device": device, "author": author}))
 
 
 def covers(rows: Sequence[Row]) -> dict[str, int]:
@@ -200,10 +203,11 @@ def prepared(
     told = {"of": of, "who": signer.who, "tickets": list(signer.tickets), "report": judged.report,
             "books": dict(judged.books), "engine": judged.engine}  # fmt: skip
     body |= {name: value for name, value in told.items() if value}
-    return Prepared(kind, body, content_of(rows, _as_kept(body)))
+    content = content_of(rows, _as_kept(body), device=journal.device, author=signer.who or journal.device)
+    return Prepared(kind, body, content)
 
 
-def kept(journal: Journal, waiting: Prepared, signature: str, *, author: str = "") -> Entry:
+def kept(journal: Journal, waiting: Prepared, signature: str) -> Entry:
     """Keep a seal with its signature, if the visit is still as it was when it was prepared.
 
     -> the entry; EntryError when the visit changed meanwhile, or the signature is not of this key over this content
@@ -218,11 +222,11 @@ def kept(journal: Journal, waiting: Prepared, signature: str, *, author: str = "
             do="sign what was handed out with the key that was named",
         )
     body = {**waiting.body, "content": waiting.content, "signature": signature}
-    draft = Draft(waiting.kind, body, author=author or str(body.get("who", "")), source="program")
+    author = str(body.get("who", "")) or journal.device
+    draft = Draft(waiting.kind, body, author=author, source="program")
     with journal.store.writing() as connection:
-        journal.wait_for_turn(connection)
         rows = rows_of_visit(connection, str(body["visit"]))
-        if content_of(rows, _as_kept(body)) != waiting.content:
+        if content_of(rows, _as_kept(body), device=journal.device, author=author) != waiting.content:
             raise EntryError(
                 code="FW-J-036",
                 where=f"visit {body['visit']}",

@@ -3,13 +3,16 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from sqlalchemy import select
+
 from fluewright.record.canonical import digest
 from fluewright.record.chain import Row
-from fluewright.record.entry import Entry, entry_from
+from fluewright.record.entry import NOTHING_BEFORE, Entry, entry_from
 from fluewright.record.journal import Journal
 from fluewright.record.keys import doubt, known_keys, verifiers
 from fluewright.record.kinds import AFTER_SEAL
 from fluewright.record.seal import content_of, rows_of_visit, to_sign
+from fluewright.record.tables import ENTRY
 
 SEALS = ("seal", "counter-seal")
 
@@ -88,7 +91,7 @@ def _below(rows: Sequence[Row], seal: Entry) -> list[Row]:
 
 def _wrong_content(below: Sequence[Row], seal: Entry) -> list[str]:
     """What is wrong with the entries below a seal."""
-    if content_of(below, seal.body) == seal.body.get("content"):
+    if content_of(below, seal.body, device=seal.device, author=seal.author) == seal.body.get("content"):
         return []
     signed = int(str(seal.body.get("entries", 0)))
     changed = [f"entry {row.id} is not the one that was kept" for row in below if digest(row.text) != row.hash]
@@ -117,10 +120,24 @@ def _wrong_signature(journal: Journal, seal: Entry, keys: Mapping[str, set[str]]
     return [late] if late else []
 
 
+def _wrong_place(journal: Journal, seal: Entry) -> list[str]:
+    """Whether a seal stands between the entries of its device that it was kept between."""
+    asked = select(ENTRY.c.sequence, ENTRY.c.text).where(
+        ENTRY.c.device == seal.device, ENTRY.c.sequence.in_((seal.sequence - 1, seal.sequence + 1))
+    )
+    with journal.store.reading() as connection:
+        texts = {int(row.sequence): str(row.text) for row in connection.execute(asked)}
+    before, after = texts.get(seal.sequence - 1), texts.get(seal.sequence + 1)
+    first = seal.sequence == 1 and seal.previous == NOTHING_BEFORE
+    follows = first or (before is not None and digest(before) == seal.previous)
+    followed = after is None or entry_from(after).previous == seal.hash()
+    return [] if follows and followed else ["it does not stand where it was kept in the chain of its device"]
+
+
 def _checked(journal: Journal, rows: Sequence[Row], row: Row, keys: Mapping[str, set[str]]) -> Checked:
     seal = entry_from(row.text, where=f"entry {row.id}")
     below = _below(rows, seal)
-    wrong = _wrong_content(below, seal) + _wrong_signature(journal, seal, keys)
+    wrong = _wrong_content(below, seal) + _wrong_signature(journal, seal, keys) + _wrong_place(journal, seal)
     if digest(row.text) != row.hash:
         wrong.append("the seal itself is not the one that was kept")
     return Checked(seal, tuple(each.id for each in below), tuple(wrong))

@@ -13,7 +13,7 @@ ENTRY = Table(
     Column("arrival", _ARRIVAL, Identity(always=True), primary_key=True, comment="order in which this store got them"),
     Column("device", Text, nullable=False),
     Column("sequence", BigInteger, nullable=False),
-    Column("id", Text, nullable=False, unique=True),
+    Column("id", Text, nullable=False, index=True, comment="the same on two devices that were told the same thing"),
     Column("kind", Text, nullable=False),
     Column("subject", Text, nullable=False, comment="the visit, or what the entry is about"),
     Column("hash", Text, nullable=False),
