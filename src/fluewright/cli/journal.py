@@ -17,6 +17,8 @@ from fluewright.cli import (
     journal_new,
     journal_restore,
     journal_revoke,
+    journal_serve,
+    journal_sync,
     questions,
 )
 
@@ -33,6 +35,8 @@ QUESTIONS: Mapping[str, ModuleType] = {
     "lift": journal_lift,
     "keys": journal_keys,
     "revoke": journal_revoke,
+    "sync": journal_sync,
+    "serve": journal_serve,
 }
 
 

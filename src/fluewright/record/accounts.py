@@ -5,6 +5,7 @@ parameters that RFC 9106 recommends where memory is short: 64 MiB, three passes,
 hash. A guess that fails makes the next one wait, for the name and for where it came from.
 """
 
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from sqlalchemy import delete, insert, select, update
@@ -30,47 +31,12 @@ LONGEST_WAIT = 900.0
 IDLE, LONGEST_SESSION = 12 * 3600.0, 7 * 86400.0
 """Seconds after which a session ends: unused, and at the latest."""
 
-OBVIOUS = frozenset(
-    [
-        "password",
-        "passwort",
-        "password1",
-        "password123",
-        "12345678",
-        "123456789",
-        "1234567890",
-        "0123456789",
-        "87654321",
-        "qwertyui",
-        "qwertyuiop",
-        "qwertzui",
-        "qwertzuiop",
-        "asdfghjk",
-        "asdfghjkl",
-        "1q2w3e4r",
-        "1qaz2wsx",
-        "abcdefgh",
-        "abcd1234",
-        "iloveyou",
-        "sunshine",
-        "princess",
-        "football",
-        "baseball",
-        "starwars",
-        "trustno1",
-        "letmein1",
-        "welcome1",
-        "welcome123",
-        "administrator",
-        "admin123",
-        "changeme",
-        "fluewright",
-        "technician",
-        "boilerroom",
-        "chimney1",
-        "furnace1",
-    ]
-)
+_TRIED_FIRST = """
+password passwort password1 password123 12345678 123456789 1234567890 0123456789 87654321 qwertyui qwertyuiop qwertzui
+qwertzuiop asdfghjk asdfghjkl 1q2w3e4r 1qaz2wsx abcdefgh abcd1234 iloveyou sunshine princess football baseball starwars
+trustno1 letmein1 welcome1 welcome123 administrator admin123 changeme fluewright technician boilerroom chimney1 furnace1
+"""
+OBVIOUS = frozenset(_TRIED_FIRST.split())
 """Passwords that are tried first, and words of this trade."""
 
 
@@ -83,7 +49,7 @@ def _hasher() -> "PasswordHasher":
 def _is_obvious(password: str, names: tuple[str, ...]) -> bool:
     said = password.casefold()
     words = {word for name in names for word in name.casefold().split() if len(word) >= 3}
-    steps = {ord(b) - ord(a) for a, b in zip(said, said[1:], strict=False)}
+    steps = {ord(b) - ord(a) for a, b in pairwise(said)}
     rests = [said.replace(word, "") for word in words if word in said]
     return said in OBVIOUS or steps in ({0}, {1}, {-1}) or any(len(rest) < 5 for rest in rests)
 
@@ -197,18 +163,18 @@ class Accounts:
             return connection.execute(delete(SESSION).where(SESSION.c.person == person)).rowcount
 
     def _proven(self, login: str, password: str, source: str) -> str:
-        """The person behind a login, once the password holds."""
+        """The person behind a login, once the password holds; each try counts as wrong until it proves right."""
         marks = [f"login {login}", *([f"source {source}"] if source else [])]
         with self.doors.changing() as connection:
             self._need_turn(connection, marks)
-            found = connection.execute(select(ACCOUNT).where(ACCOUNT.c.login == login)).first()
-        held = _hasher_holds(found.hash if found is not None else "", password)
-        with self.doors.changing() as connection:
-            if found is not None and held:
-                connection.execute(delete(GUESS).where(GUESS.c.what.in_(marks)))
-                return str(found.person)
             for each in marks:
                 _guessed(connection, each, self.doors.seconds())
+            found = connection.execute(select(ACCOUNT).where(ACCOUNT.c.login == login)).first()
+        held = _hasher_holds(found.hash if found is not None else "", password)
+        if found is not None and held:
+            with self.doors.changing() as connection:
+                connection.execute(delete(GUESS).where(GUESS.c.what.in_(marks)))
+            return str(found.person)
         raise NotAllowed(
             code="FW-N-062",
             read="a name and a password that do not belong together",
@@ -220,11 +186,11 @@ class Accounts:
     def _need_turn(self, connection: Connection, marks: list[str]) -> None:
         until = max(connection.scalars(select(GUESS.c.until).where(GUESS.c.what.in_(marks))), default=0.0)
         wait = until - self.doors.seconds()
-        if wait > 0:
+        if 0 < wait <= LONGEST_WAIT:  # longer only where the clock was set back
             raise NotAllowed(
                 code="FW-N-063",
                 read="another try after several that failed",
-                expected=f"{min(wait, LONGEST_WAIT):.0f} seconds of waiting",
+                expected=f"{wait:.0f} seconds of waiting",
                 matters="who tries passwords one after the other finds the weak ones",
                 do="wait that long, then try once more",
             )
@@ -244,9 +210,9 @@ def _hasher_holds(hashed: str, password: str) -> bool:
 
 
 def _guessed(connection: Connection, what: str, now: float) -> None:
-    """Count a wrong guess and say how long the next one waits."""
+    """Count a guess and say how long the next one waits."""
     found = connection.execute(select(GUESS).where(GUESS.c.what == what)).first()
-    count = (found.count if found is not None else 0) + 1
+    count = (int(found[1]) if found is not None else 0) + 1
     wait = min(2.0 ** (count - FREE_GUESSES), LONGEST_WAIT) if count >= FREE_GUESSES else 0.0
     connection.execute(delete(GUESS).where(GUESS.c.what == what))
     connection.execute(insert(GUESS).values(what=what, count=count, until=now + wait))

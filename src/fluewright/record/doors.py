@@ -69,7 +69,7 @@ class Doors:
         path = folder / NAME
         if not path.exists():
             os.close(os.open(path, os.O_WRONLY | os.O_CREAT, 0o600))
-        self.store = Store(Settings(str(path), mode="truncate"))
+        self.store = Store(Settings(str(path)))
         self.now = now
         with self.store.writing() as connection:
             DOORS.create_all(connection)

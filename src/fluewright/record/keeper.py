@@ -108,9 +108,10 @@ def rows_after(connection: Connection, after: Mapping[str, int], most: int) -> l
 
 
 def lines_of(connection: Connection, rows: Sequence[tuple[str, str, str, int]]) -> list[bytes]:
-    """The lines of some rows, with the values about people that the store still has."""
+    """The lines of some rows, with the values about people that the store has and nobody erased."""
     asked = [commitments_in(entry_from(text).body) if '"commitment"' in text else [] for text, *_ in rows]
-    secrets = secrets_of(connection, [each for those in asked for each in those])
+    gone = erased_in(connection)
+    secrets = secrets_of(connection, [each for those in asked for each in those if each not in gone])
     return [
         parcel_line(text, found, [secrets[each] for each in those if each in secrets])
         for (text, found, *_), those in zip(rows, asked, strict=True)

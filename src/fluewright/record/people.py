@@ -67,7 +67,7 @@ RIGHTS: Mapping[Action, frozenset[Role]] = {
 
 def may(role: str, action: str) -> bool:
     """Whether a role may do something; an unknown role or action may nothing."""
-    return role in RIGHTS.get(action, frozenset())  # type: ignore[call-overload,no-any-return]
+    return role in RIGHTS.get(action, frozenset())  # type: ignore[call-overload]
 
 
 @dataclass(frozen=True, slots=True)
