@@ -58,6 +58,17 @@ def _full(error: Exception, where: str) -> EntryError:
     )
 
 
+def _unread(error: Exception, where: str) -> EntryError:
+    return EntryError(
+        code="FW-J-011",
+        where=where,
+        read=f"the store could not be read: {error}",
+        expected="a disk that gives what was written, with a little room, in a folder that this program may write",
+        matters="what was kept cannot be shown just now; whether it is whole is not known",
+        do="see that the disk is there, has room and is yours to write, then ask again",
+    )
+
+
 def _busy(where: str) -> EntryError:
     return EntryError(
         code="FW-J-005",
@@ -115,7 +126,7 @@ def told(error: Exception, where: str, *, writes: bool = True) -> FluewrightErro
         return _unreachable(error, where)
     if any(sign in words for sign in ("malformed", "not a database", "corrupt", "disk image")):
         return damaged(where, f"the file is not whole: {error}")
-    return _full(error, where) if writes else damaged(where, f"it cannot be read: {error}")
+    return _full(error, where) if writes or "read-only" in words or "readonly" in words else _unread(error, where)
 
 
 def _driver_error(engine: Engine) -> type[Exception]:
