@@ -182,8 +182,7 @@ def layered(monkeypatch: pytest.MonkeyPatch, layer: Layer, *, checkpoint: int = 
 
     def made(url: str, **more: Any) -> Any:
         path = url.removeprefix("sqlite:///")
-        more.pop("connect_args", None)
-        return create_engine(url, creator=lambda: _Connection(path, name, checkpoint), **more)
+        return create_engine(url, **{**more, "creator": lambda: _Connection(path, name, checkpoint)})
 
     with monkeypatch.context() as patch:
         patch.setattr(store, "create_engine", made)

@@ -17,8 +17,8 @@ from trust import told
 
 WRITERS = Path(__file__).with_name("writers.py")
 
-EACH = 1000
-"""Entries of each of the eight; 2,000 pass as well, and take twice as long."""
+EACH = 2000
+"""Entries of each of the eight."""
 
 pytestmark = pytest.mark.skipif(not hasattr(os, "fork"), reason="this system cannot split a process")
 

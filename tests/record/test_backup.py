@@ -274,7 +274,7 @@ def test_a_full_disk_leaves_no_half_backup(tmp_path: Path, words: bool) -> None:
     signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
     resource.setrlimit(resource.RLIMIT_FSIZE, (40_000, before[1]))
     try:
-        with pytest.raises(EntryError, match=r"FW-J-0(53|32|04)"):
+        with pytest.raises(EntryError, match=r"FW-J-0(53|32|04|11)"):
             backed_up(journal, tmp_path / "stick", words=new_words() if words else "")
     finally:
         resource.setrlimit(resource.RLIMIT_FSIZE, before)

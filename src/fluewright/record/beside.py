@@ -18,8 +18,9 @@ from threading import get_ident
 from fluewright.errors import EntryError
 from fluewright.record.chain import Anchor, anchor_from
 
-EVERY = 50
-"""Entries of a device after which its end is written down again."""
+EVERY = 500
+"""Entries of a device after which its end is written down again. A new name for a file takes milliseconds on some
+disks; so the many entries of a visit share one."""
 
 CLOSING = frozenset(("seal", "counter-seal", "notice", "erasure"))
 """Kinds of entries after which it is written at once."""

@@ -11,15 +11,14 @@ from typing import NamedTuple
 from sqlalchemy import func, inspect, select
 from sqlalchemy.engine import Connection
 
-from fluewright.errors import FluewrightError
+from fluewright.errors import FluewrightError, RecordDamaged
 from fluewright.record import tables
-from fluewright.record.beside import named_in
 from fluewright.record.chain import Anchor, Break, Row, breaks
 from fluewright.record.entry import entry_from
-from fluewright.record.opening import short_of, walked
+from fluewright.record.opening import ODD, beside, short_of, walked
 from fluewright.record.personal import Secret
 from fluewright.record.reading import anchors_of, devices_of
-from fluewright.record.salvage import is_readable, sound_rows
+from fluewright.record.salvage import ahead_wrong, is_readable, misfiled, sound_rows
 from fluewright.record.store import FORM, Store
 from fluewright.record.tables import ANCHOR, ENTRY, SECRET
 
@@ -58,8 +57,10 @@ class Checked:
 
     def add(self, sentence: str) -> None:
         """Take up one thing that does not hold."""
+        if sentence in self.wrong:
+            return
         self.found += 1
-        if len(self.wrong) < MOST and sentence not in self.wrong:
+        if len(self.wrong) < MOST:
             self.wrong.append(sentence)
 
     def holds(self) -> bool:
@@ -83,8 +84,8 @@ def _build(connection: Connection) -> Iterator[str]:
     """What is wrong with the build of a store, as far as it can be asked."""
     sqlite = connection.dialect.name == "sqlite"
     if sqlite:
-        said = [str(row[0]) for row in connection.exec_driver_sql("PRAGMA quick_check(20)")]
-        yield from (f"the file is not whole: {line.strip()}" for line in said if line != "ok")
+        said = "\n".join(str(row[0]) for row in connection.exec_driver_sql("PRAGMA quick_check(20)")).splitlines()
+        yield from (f"the file is not whole: {line.strip()}" for line in said if line != "ok" and "***" not in line)
     seen = inspect(connection)
     for name, table in tables.JOURNAL.tables.items():
         there = {column["name"] for column in seen.get_columns(name)} if seen.has_table(name) else set()
@@ -97,10 +98,9 @@ def _build(connection: Connection) -> Iterator[str]:
     yield from (f"the guard {name!r}, which refuses changes, was taken away" for name in needed if name not in there)
 
 
-def _witnesses(connection: Connection, store: Store) -> list[Anchor]:
-    """All that the store itself keeps of what others have seen, and the text beside it."""
-    kept = [Anchor(row.device, int(row.sequence), row.hash) for row in connection.execute(select(ANCHOR))]
-    return kept + (named_in(store.side_file()) if store.has_side_file() else [])
+def _witnesses(connection: Connection) -> list[Anchor]:
+    """All that the store itself keeps of what others have seen."""
+    return [Anchor(row.device, int(row.sequence), row.hash) for row in connection.execute(select(ANCHOR))]
 
 
 def _untold(ends: Sequence[Anchor], anchors: Sequence[Anchor]) -> Iterator[str]:
@@ -122,6 +122,8 @@ def _guarded(found: Checked, work: Callable[[], None]) -> None:
         found.add(error.read)
     except OSError as error:
         found.add(f"{error.filename or 'a file'} cannot be read: {error.strerror}")
+    except ODD as error:
+        found.add(f"something in the store is not what stands there in a journal: {error}")
 
 
 def structure(store: Store, anchors: Sequence[Anchor] = ()) -> Checked:
@@ -134,6 +136,9 @@ def structure(store: Store, anchors: Sequence[Anchor] = ()) -> Checked:
     found = Checked()
 
     def build() -> None:
+        ahead = ahead_wrong(store) if store.settings.is_sqlite() else ""
+        if ahead:
+            found.add(ahead)
         with store.reading() as connection:
             for sentence in _build(connection):
                 found.add(sentence)
@@ -148,8 +153,9 @@ def structure(store: Store, anchors: Sequence[Anchor] = ()) -> Checked:
                 found.add(each.sentence())
 
     def witnesses() -> None:
+        named = [*anchors, *beside(store)]
         with store.reading() as connection:
-            for sentence in short_of(connection, [*anchors, *_witnesses(connection, store)]):
+            for sentence in short_of(connection, [*named, *_witnesses(connection)]):
                 found.add(sentence)
 
     for part in (build, ends, witnesses):
@@ -176,7 +182,7 @@ def _walked_wholly(connection: Connection, device: str, found: Checked, tick: Ti
     asked = select(*columns).where(ENTRY.c.device == device).order_by(ENTRY.c.sequence)
     total = sum(end.sequence for end in found.ends)
     for row in connection.execute(asked, execution_options={"stream_results": True, "yield_per": EACH}):
-        whole = _Whole(*row)
+        whole = _Whole(row[0], row[1], *map(str, row[2:]))
         yield Row(*whole[:5])
         found.entries += 1
         if found.entries % EACH == 0:
@@ -193,17 +199,25 @@ def _chains(store: Store, found: Checked, tick: Tick) -> None:
     """Walk every chain; where the engine cannot, read the pages and tell what is missing."""
     found.entries = 0
     if is_readable(store):
-        with store.reading() as connection:
-            for device in devices_of(connection):
-                for each in breaks(_walked_wholly(connection, device, found, tick), fully=False):
-                    found.add(each.sentence())
-        return
-    skipped: list[Break] = []
-    last: dict[str, Anchor] = {}
+        try:
+            with store.reading() as connection:
+                for device in devices_of(connection):
+                    for each in breaks(_walked_wholly(connection, device, found, tick), fully=False):
+                        found.add(each.sentence())
+            return
+        except RecordDamaged as error:
+            found.add(error.read)
+    _without_engine(store, found)
+
+
+def _without_engine(store: Store, found: Checked) -> None:
+    """Read the pages, name what does not hold, and tell what is missing."""
+    found.entries, skipped, last = 0, list[Break](), dict[str, Anchor]()
+    named = {(each.device, each.sequence): each for each in misfiled(store)}
     for row in sound_rows(store, skipped):
         found.entries += 1
         last[row.device] = Anchor(row.device, row.sequence, row.hash)
-    for each in skipped:
+    for each in sorted([*named.values(), *skipped], key=lambda each: (each.device, each.sequence)):
         found.add(each.sentence())
     found.ends = [last[device] for device in sorted(last)]
     found.add(f"the pages of the file are damaged; read without the engine, {found.entries} entries still hold")

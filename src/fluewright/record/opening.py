@@ -20,6 +20,10 @@ TAIL = 50
 """Entries at the end of each chain that are walked at every opening."""
 
 
+ODD = (TypeError, ValueError, AttributeError, OverflowError, LookupError)
+"""What happens to a reader of a damaged page, on which a text can have become a number, bytes, or nothing."""
+
+
 @dataclass(frozen=True, slots=True)
 class Opened:
     """A journal that was opened.
@@ -108,14 +112,16 @@ def short_of(connection: Connection, anchors: list[Anchor]) -> list[str]:
     return found
 
 
-def _witnessed(connection: Connection, store: Store) -> list[Anchor]:
-    """The newest anchor kept in the store for each device, and those in the small text beside it."""
+def beside(store: Store) -> list[Anchor]:
+    """The anchors in the small text beside a journal; read before the journal is looked at, since others may write."""
+    return named_in(store.side_file()) if store.has_side_file() else []
+
+
+def _witnessed(connection: Connection) -> list[Anchor]:
+    """The newest anchor kept in the store for each device."""
     newest = select(func.max(ANCHOR.c.number)).group_by(ANCHOR.c.device)
     rows = connection.execute(select(ANCHOR).where(ANCHOR.c.number.in_(newest)))
-    kept = [Anchor(row.device, int(row.sequence), row.hash) for row in rows]
-    if store.has_side_file():
-        kept += named_in(store.side_file())
-    return kept
+    return [Anchor(row.device, int(row.sequence), row.hash) for row in rows]
 
 
 def need_there(store: Store) -> None:
@@ -151,6 +157,7 @@ def opened(settings: Settings, *, now: Now = clock.now) -> Opened:
     need_there(store)
     wrong: list[str] = []
     device = ""
+    named = beside(store)
     try:
         with store.reading() as connection:
             form = store.mark(connection, "form")
@@ -160,11 +167,13 @@ def opened(settings: Settings, *, now: Now = clock.now) -> Opened:
             if form != FORM:
                 return Opened(Journal(_for_reading(store), device, now), newer=sentence(connection, form))
             wrong += [each.sentence() for each in walked(connection, anchors_of(connection))]
-            wrong += short_of(connection, _witnessed(connection, store))
+            wrong += short_of(connection, [*_witnessed(connection), *named])
     except RecordDamaged as error:
         if not device:
             raise
         wrong.append(error.read)
+    except ODD as error:
+        wrong.append(f"something in the store is not what stands there in a journal: {error}")
     if wrong:
         store = _for_reading(store)
     return Opened(Journal(store, device, now), tuple(wrong))

@@ -6,9 +6,11 @@ costs time and nothing else.
 """
 
 import re
+import sys
+from array import array
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 LEAF = 13
 INDEX = (2, 10)
@@ -47,12 +49,23 @@ def _columns(record: bytes) -> Found:
             raise ValueError("a column ends beyond its record")
         at += size
         if kind >= 13 and kind % 2:
-            found.append(part.decode("utf-8"))
+            found.append(part.decode("utf-8", "replace"))
         elif kind in (0, 7) or kind >= 12:
             found.append(None)
         else:
             found.append(kind - 8 if kind in (8, 9) else int.from_bytes(part, signed=True))
     return tuple(found)
+
+
+def _sums(data: bytes, sums: tuple[int, int], order: Literal["big", "little"]) -> tuple[int, int]:
+    one, two = sums
+    words = array("I", data)
+    if order != sys.byteorder:
+        words.byteswap()
+    for at in range(0, len(words), 2):
+        one = one + words[at] + two & 0xFFFFFFFF
+        two = two + words[at + 1] + one & 0xFFFFFFFF
+    return one, two
 
 
 class Pages:
@@ -79,6 +92,26 @@ class Pages:
         """A page size as it stands in a header; 0 when it is none."""
         size = {1: 65536}.get(int.from_bytes(two), int.from_bytes(two))
         return size if 512 <= size <= 65536 and size & (size - 1) == 0 else 0
+
+    def ahead_ends_early(self) -> int:
+        """The first damaged frame before a commit, counted from 1; what stands behind it the engine does not see.
+
+        -> 0 when all that was committed is whole (section 4.1 there: two running sums over header and page)
+        """
+        if self._ahead is None or not self._frames:
+            return 0
+        head = self._piece(self._ahead, 0, 32)
+        order: Literal["big", "little"] = "big" if head[3] & 1 else "little"
+        sums = _sums(head[:24], (0, 0), order)
+        if sums != (int.from_bytes(head[24:28]), int.from_bytes(head[28:32])):
+            return 1
+        last = self._frames[-1][1] - _FRAME
+        for number, at in enumerate(range(32, last + 1, _FRAME + self.size), 1):
+            frame = self._piece(self._ahead, at, _FRAME + self.size)
+            sums = _sums(frame[_FRAME:], _sums(frame[:8], sums, order), order)
+            if frame[8:16] != head[16:24] or sums != (int.from_bytes(frame[16:20]), int.from_bytes(frame[20:24])):
+                return number
+        return 0
 
     def _read_ahead(self, head: bytes) -> None:
         """Find the frames that a commit stands behind; a bad checksum alone does not end them."""

@@ -59,7 +59,13 @@ def rows_of(connection: Connection, device: str, *, after: int = 0, most: int | 
         .limit(most)
     )
     for found in connection.execute(asked, execution_options={"stream_results": True, "yield_per": 1000}):
-        yield Row(*found)
+        row = Row(*found)
+        yield row if type(row.text) is type(row.hash) is type(row.id) is str else _as_texts(row)
+
+
+def _as_texts(row: Row) -> Row:
+    """A row of a damaged file, in which a text may have become bytes or a number; its hash will not be right."""
+    return Row(row.device, row.sequence, str(row.id), str(row.hash), str(row.text))
 
 
 def _devices() -> Select[tuple[str]]:

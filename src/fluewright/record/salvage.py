@@ -8,8 +8,9 @@ that is gone when the walk ends.
 import contextlib
 import sqlite3
 from collections.abc import Iterator
+from typing import Any
 
-from sqlalchemy import select
+from sqlalchemy import Text, select
 
 from fluewright.errors import FluewrightError, RecordDamaged
 from fluewright.record.canonical import digest
@@ -17,9 +18,10 @@ from fluewright.record.chain import Break, Row
 from fluewright.record.entry import NOTHING_BEFORE, Entry, entry_from
 from fluewright.record.pages import Pages, texts_on
 from fluewright.record.personal import Secret
-from fluewright.record.reading import devices_of, rows_of
+from fluewright.record.reading import AT_ONCE, devices_of, rows_of
+from fluewright.record.shape import ID
 from fluewright.record.store import Store
-from fluewright.record.tables import SECRET
+from fluewright.record.tables import ENTRY, SECRET
 
 _GATHERED = """
 CREATE TABLE held (device TEXT, sequence INTEGER, hash TEXT, id TEXT, text TEXT, previous TEXT,
@@ -29,14 +31,47 @@ _ENTRY_COLUMNS, _SECRET_COLUMNS = 8, 3
 
 
 def is_readable(store: Store) -> bool:
-    """Whether the engine itself finds nothing wrong with the build of the store."""
+    """Whether the engine finds nothing wrong with the build of the store, and sees all that is there."""
     if not store.settings.is_sqlite():
         return True
+    if ahead_wrong(store):
+        return False
     try:
         with store.reading() as connection:
-            return connection.exec_driver_sql("PRAGMA integrity_check(1)").scalar() == "ok"
+            there = connection.exec_driver_sql("SELECT count(*) FROM sqlite_master WHERE name IN ('entry', 'secret')")
+            whole = connection.exec_driver_sql("PRAGMA integrity_check(1)").scalar() == "ok"
+            return whole and there.scalar() == 2
     except FluewrightError:
         return False
+
+
+def _is_text(store: Store) -> bool:
+    """Whether the engine can turn every text of an entry into letters; one that it cannot ends its walk."""
+    if not store.settings.is_sqlite():
+        return True
+    columns = (column for column in ENTRY.c if isinstance(column.type, Text))
+    try:
+        with store.reading() as connection:
+            for _ in connection.execute(select(*columns), execution_options={"yield_per": AT_ONCE}):
+                pass
+    except FluewrightError:
+        return False
+    return True
+
+
+def ahead_wrong(store: Store) -> str:
+    """What is wrong with the write-ahead file, which the engine passes over in silence; empty when nothing is.
+
+    Looked at twice, since another process may be writing it.
+    """
+    found = 0
+    for _ in range(2):
+        with contextlib.closing(Pages(store.settings.path())) as pages:
+            again = pages.ahead_ends_early()
+        if not again or (found and again != found):
+            return ""
+        found = again
+    return f"the write-ahead file beside it is damaged at frame {found}; the engine sees nothing of what stands behind"
 
 
 def _self_proving(row: Row) -> Entry | None:
@@ -117,7 +152,7 @@ def sound_rows(store: Store, skipped: list[Break] | None = None) -> Iterator[Row
     """
     skipped = [] if skipped is None else skipped
     device, expected, before = "", 1, NOTHING_BEFORE
-    for row, previous in _from_engine(store) if is_readable(store) else _from_file(store):
+    for row, previous in _from_engine(store) if is_readable(store) and _is_text(store) else _from_file(store):
         if row.device != device:
             device, expected, before = row.device, 1, NOTHING_BEFORE
         _told(row, expected, before, previous, skipped)
@@ -143,6 +178,34 @@ def _erased(store: Store) -> set[str]:
     """Commitments whose values were erased; what is left of them on a page stays unread."""
     rows = (row for row in sound_rows(store) if '"kind":"erasure"' in row.text)
     return {str(each) for row in rows for each in entry_from(row.text).body.get("commitments", ())}
+
+
+def misfiled(store: Store) -> Iterator[Break]:
+    """Rows of a damaged file whose columns are not those of their text, or whose text is not that of their hash.
+
+    Each is named by its text where that holds, else by its columns.
+    """
+    with contextlib.closing(Pages(store.settings.path())) as pages:
+        for number, page in pages.now():
+            for found in pages.rows_on(number, page):
+                if len(found) == _ENTRY_COLUMNS and isinstance(found[7], str):
+                    yield from _misfiled(*found[1:])
+
+
+def _misfiled(
+    device: Any, sequence: Any, entry_id: Any, kind: Any, subject: Any, hashed: Any, text: str
+) -> Iterator[Break]:
+    try:
+        entry = entry_from(text) if digest(text) == hashed else None
+    except FluewrightError:
+        entry = None
+    if entry is None:
+        if isinstance(device, str) and ID.fullmatch(device) and isinstance(sequence, int):
+            yield Break(device, sequence, "its content is not the one that was kept: the hash differs")
+    elif (device, sequence, entry_id) != (entry.device, entry.sequence, entry.id):
+        yield Break(entry.device, entry.sequence, "it was kept under another device, number or id")
+    elif (kind, subject) != (entry.kind, entry.subject()):
+        yield Break(entry.device, entry.sequence, "it was filed under another kind or subject")
 
 
 def sound_secrets(store: Store) -> Iterator[Secret]:

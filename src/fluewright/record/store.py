@@ -1,5 +1,7 @@
 """Where the journal lies: SQLite by default, PostgreSQL for a large shop, by the same statements."""
 
+import sqlite3
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from functools import cached_property
@@ -24,6 +26,9 @@ SYNCHRONOUS = {"wal": "FULL", "delete": "EXTRA", "truncate": "EXTRA"}
 """How hard each mode flushes. WAL with FULL flushes once a commit and lost nothing in 600 cut-off powers; a rollback
 journal needs EXTRA, since with FULL the removal of the journal itself may be lost."""
 
+
+POLL = 2
+"""Milliseconds that the engine itself waits for the turn before it is asked again."""
 
 _TURN = "SELECT pg_advisory_xact_lock(hashtext('fluewright journal'))"
 """One writer at a time on a server too: entries then become visible in the order of their arrival, so that whoever
@@ -50,6 +55,17 @@ def _full(error: Exception, where: str) -> EntryError:
         expected="a disk with room that can be written",
         matters="what you just entered was not kept",
         do="free some space or mend the disk, then enter it again; all that was kept before is still there",
+    )
+
+
+def _unread(error: Exception, where: str) -> EntryError:
+    return EntryError(
+        code="FW-J-011",
+        where=where,
+        read=f"the store could not be read: {error}",
+        expected="a disk that gives what was written, with a little room, in a folder that this program may write",
+        matters="what was kept cannot be shown just now; whether it is whole is not known",
+        do="see that the disk is there, has room and is yours to write, then ask again",
     )
 
 
@@ -87,7 +103,7 @@ def _not_an_address(error: Exception) -> UseError:
     )
 
 
-def told(error: Exception, where: str) -> FluewrightError:
+def told(error: Exception, where: str, *, writes: bool = True) -> FluewrightError:
     """An error of the database as one of ours."""
     error = getattr(error, "orig", None) or error
     words = str(error).lower()
@@ -102,17 +118,37 @@ def told(error: Exception, where: str) -> FluewrightError:
         )
     if any(sign in words for sign in ("locked", "busy", "lock timeout")):
         return _busy(where)
+    if "could not decode" in words or isinstance(error, UnicodeError):
+        return damaged(where, "a text in it is no longer a text")  # what stands there may be about a person
+    if any(sign in words for sign in ("no such table", "no such column", 'relation "')):
+        return damaged(where, f"it is not built as a journal: {error}")
     if any(sign in words for sign in ("connection", "authentication", "does not exist", "server closed")):
         return _unreachable(error, where)
     if any(sign in words for sign in ("malformed", "not a database", "corrupt", "disk image")):
         return damaged(where, f"the file is not whole: {error}")
-    return _full(error, where)
+    return _full(error, where) if writes or "read-only" in words or "readonly" in words else _unread(error, where)
 
 
 def _driver_error(engine: Engine) -> type[Exception]:
     """What the driver itself raises, where SQLAlchemy does not stand between."""
     found: type[Exception] = engine.dialect.loaded_dbapi.Error
     return found
+
+
+def _begun(cursor: Any, wait: float) -> None:
+    """Begin to write, asking again and again for the turn.
+
+    The engine's own way of waiting sleeps for up to a tenth of a second between two looks; of eight busy writers one
+    was seen to miss its turn for five seconds.
+    """
+    until = time.monotonic() + wait
+    while True:
+        try:
+            cursor.execute("BEGIN IMMEDIATE")
+            return
+        except sqlite3.OperationalError as error:
+            if "locked" not in str(error) or time.monotonic() > until:
+                raise
 
 
 class Store:
@@ -145,9 +181,12 @@ class Store:
         path = self.settings.path()
         mode = self.settings.mode
         pool = StaticPool if mode == "truncate" else NullPool
-        engine = create_engine(
-            f"sqlite:///{path}", poolclass=None if mode == "wal" else pool, connect_args={"check_same_thread": False}
-        )
+
+        def there() -> sqlite3.Connection:
+            """A connection to a file that is there; the engine alone would make an empty one."""
+            return sqlite3.connect(f"{path.absolute().as_uri()}?mode=rw", uri=True, check_same_thread=False)
+
+        engine = create_engine(f"sqlite:///{path}", poolclass=None if mode == "wal" else pool, creator=there)
 
         @event.listens_for(engine, "connect")
         def _set(raw: Any, _: Any) -> None:
@@ -159,13 +198,19 @@ class Store:
                 cursor.execute(f"PRAGMA synchronous = {SYNCHRONOUS.get(got, 'EXTRA')}")
                 cursor.execute("PRAGMA foreign_keys = ON")
                 cursor.execute("PRAGMA secure_delete = ON")
+                if got == "wal":
+                    cursor.execute(f"PRAGMA busy_timeout = {POLL}")
             else:
                 cursor.execute("PRAGMA query_only = ON")
             cursor.close()
 
         @event.listens_for(engine, "begin")
         def _begin(connection: Connection) -> None:
-            connection.connection.cursor().execute("BEGIN IMMEDIATE" if writes else "BEGIN")
+            cursor = connection.connection.cursor()
+            if writes:
+                _begun(cursor, self.settings.wait)
+            else:
+                cursor.execute("BEGIN")
 
         return engine
 
@@ -237,8 +282,8 @@ class Store:
         try:
             with self._reading.connect() as connection, connection.begin():
                 yield connection
-        except (DBAPIError, _driver_error(self._reading)) as error:
-            raise told(error, self.where) from error
+        except (DBAPIError, _driver_error(self._reading), UnicodeError) as error:
+            raise told(error, self.where, writes=False) from error
 
     def make(self) -> None:
         """Make the tables of a new journal and mark it as one."""
