@@ -10,6 +10,7 @@ import pytest
 from hypothesis import settings
 
 import trust
+from fluewright.rules import currency
 from postgres import new_place, on_postgres, on_sqlite, postgres
 
 __all__ = ["new_place", "on_postgres", "on_sqlite", "postgres"]
@@ -21,6 +22,12 @@ ROOT = Path(__file__).resolve().parent.parent
 settings.register_profile("same", derandomize=True, deadline=None)
 settings.register_profile("explore", deadline=None, max_examples=1000)
 settings.load_profile("same")
+
+
+@pytest.fixture
+def standing(monkeypatch: pytest.MonkeyPatch) -> None:
+    """As if the texts read were those in force, for tests of what keeps a limit that could clear from clearing."""
+    monkeypatch.setattr(currency, "stands", lambda current: True)
 
 
 @pytest.fixture(scope="session")

@@ -396,6 +396,5 @@ def test_a_change_that_cannot_be_had_is_left_open(on: str, off: tuple[str, ...])
 
 
 def test_the_table_by_weather_prints_no_finer_than_the_weather_is_known() -> None:
-    given = Draft((pulled("-3 Pa"),), STILL, outdoors=read("outdoor_temperature", "37 F"))
-    told = found(judged(given), "us-draft-by-weather")
-    assert "(−1.8 Pa)" in told.lead
+    mild = Draft((pulled("-3 Pa"),), STILL, outdoors=read("outdoor_temperature", "37 F"))
+    assert "(−1.8 Pa)" in found(judged(mild), "us-draft-by-weather").lead

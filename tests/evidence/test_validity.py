@@ -168,6 +168,7 @@ def test_smoke_is_a_value_a_floor_or_refused(cell: Cell) -> None:
         assert row not in findings(stretch(cell.point, smoke="<1", **typed), **oil)
 
 
+@pytest.mark.usefixtures("standing")
 @pytest.mark.parametrize("point", [name for name, one in TABLE.points.items() if one.mixing])
 def test_a_point_with_a_wide_edge_clears_nothing(point: str) -> None:
     # the law of Minnesota (read) clears 50 ppm air-free where the probe stands in undiluted gas

@@ -32,7 +32,7 @@ def sentences(sheet: Sheet) -> Iterator[str]:
         yield from (opened.heading, opened.result.refused)
         if opened.result.working:
             working = opened.result.working
-            yield from (phrase.symbols(working.substitution), working.source, working.holds, working.advice)
+            yield from (phrase.symbols(working.substitution), *phrase.after(opened))
             yield from (cell for row in phrase.rows(opened) for cell in row[:4])
     for heading, paragraphs in sheet.customer.items():
         yield from (heading, *paragraphs)

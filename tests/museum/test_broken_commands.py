@@ -47,6 +47,7 @@ BROKEN: list[tuple[str, list[str], int]] = [
     ("not a number", flue(o2="nan"), 3),
     ("endless", flue(co="inf ppm"), 3),
     ("below absolute zero", flue(flue="-500F"), 3),
+    ("temperatures of either kind", flue(flue="200", air="20"), 3),
     ("no gas at all", ["flue", "--fuel", "propane", "--flue", "400F", "--air", "70F"], 5),
     ("altitude and barometer", [*FLUE, "--altitude", "3000ft", "--barometer", "900 hPa"], 2),
     ("unknown instrument class", [*FLUE, "--instrument", "perfect"], 3),
@@ -70,6 +71,18 @@ BROKEN: list[tuple[str, list[str], int]] = [
     ("a share beyond counting", ["flue", "--composition", "CH4=1e308,N2=1e308", *FLUE[3:]], 3),
     ("output into no folder", ["report", str(VISITS / "good.toml"), "--pdf", "nowhere/a.pdf"], 2),
     ("completion for a strange shell", ["completion", "abacus"], 2),
+    ("completion for no shell", ["completion"], 2),
+    ("a switch with a value", [*FLUE, "--json=5"], 2),
+    ("made to condense and not", [*FLUE, "--condensing", "--not-condensing"], 2),
+    ("a word without an option", [*FLUE, "stray"], 2),
+    ("cigarettes in words", ["room", "exposure", "--over", "1h", "--co", "9ppm", "--cigarettes", "a few"], 2),
+    ("an option of several words without one", ["draft", "house", "--fan"], 2),
+    ("no trace", ["trace"], 2),
+    ("no question about fuel", ["fuel"], 2),
+    ("a fuel name of hundreds of letters", flue(fuel="x" * 300), 3),
+    ("a visit file name of hundreds of letters", ["report", "x" * 300], 3),
+    ("a fuel twice", ["fuel", "show", "g20", "--fuel", "g21"], 2),
+    ("a duty at the end of time", ["cost", "duty", "us-area-tune-up-biennial", "--day", "9999-12-31"], 2),
 ]
 
 
@@ -89,6 +102,7 @@ def test_a_broken_command_says_what_to_do(
         for part in ("expected", "because", "do  "):
             assert part in said.err, said.err
         assert re.search(r"\(FW-[A-Z]-\d{3}\)", said.err)
+        assert not re.search(r"usage:|argument|invalid|\{|following", said.err), "not our own words"
     assert "Traceback" not in said.err + said.out
     assert not list(tmp_path.iterdir()), "something was left behind"
 
@@ -120,6 +134,28 @@ def test_all_faults_of_a_visit_file_come_at_once(capsys: pytest.CaptureFixture[s
 def test_the_good_visit_is_taken(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["report", str(VISITS / "good.toml"), "--plain"]) == 0
     assert "flue loss" in capsys.readouterr().out
+
+
+def test_no_carbon_dioxide_at_all_is_a_contradiction_and_no_crash(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main([*flue(co2="0 %"), "--json"]) in (0, 1)
+    data = json.loads(capsys.readouterr().out)
+    assert "carbon_monoxide_air_free_by_carbon_dioxide" not in data
+    assert any("carbon dioxide" in finding["body"] for finding in data["findings"])
+
+
+def test_a_bare_temperature_is_in_the_stated_units(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    main([*flue(flue="200", air="20", units="si"), "--json"])
+    stated = json.loads(capsys.readouterr().out)
+    main([*flue(flue="200 C", air="20 C"), "--json"])
+    assert json.loads(capsys.readouterr().out)["efficiency_gross"] == stated["efficiency_gross"]
+    text = (VISITS / "good.toml").read_text()
+    (tmp_path / "said.toml").write_text(text)
+    (tmp_path / "bare.toml").write_text(text.replace("18 C", "18").replace("170 C", "170"))
+    sheets = []
+    for name in ("said.toml", "bare.toml"):
+        assert main(["report", str(tmp_path / name), "--json"]) == 0
+        sheets.append(json.loads(capsys.readouterr().out)["stretches"][0]["results"])
+    assert sheets[0] == sheets[1]
 
 
 def test_a_report_is_never_overwritten_unasked(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -207,6 +243,20 @@ def test_the_fuel_file_of_a_visit_is_never_written_over(tmp_path: Path, capsys: 
     assert main(["report", str(visit), "--html", str(tmp_path / "other name"), "--force"]) == 2
     assert fuel.read_bytes() == before
     capsys.readouterr()
+
+
+def test_a_file_that_cannot_be_read_is_not_blamed_on_the_output(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def broken(*_: object, **__: object) -> None:
+        raise OSError(5, "Input/output error", "library/natural-gas.toml")
+
+    monkeypatch.setattr("fluewright.fuels.load.load", broken)
+    assert main(list(FLUE)) == 2
+    said = capsys.readouterr().err
+    assert "FW-U-012" in said
+    assert "library/natural-gas.toml: it cannot be read" in said
+    assert "written" not in said
 
 
 def test_an_error_cannot_steer_the_terminal(capsys: pytest.CaptureFixture[str]) -> None:

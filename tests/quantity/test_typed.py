@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 from typed_rows import CO, DRAFT, GAS, O2, REFUSED, SPANS, VALUES
 
 from fluewright.errors import QuantityError
+from fluewright.quantity import bare
 from fluewright.quantity.names import REGISTRY
 from fluewright.quantity.parse import parse, plausible, single
 
@@ -111,6 +112,27 @@ def test_a_bare_number_takes_the_unit_of_the_field() -> None:
     assert parse("3.5 in", quantity=GAS, default_unit="mbar").unit == "in w.c."
     assert parse("196", quantity="flue_temperature", default_unit="°C").value == pytest.approx(469.15)
     assert parse("196°", quantity="flue_temperature", default_unit="C").unit == "°C"
+
+
+@pytest.mark.parametrize(
+    ("text", "quantity", "us", "si"),
+    [("20", "air_temperature", 266.483, 293.15), ("200°", "flue_temperature", 366.483, 473.15),
+     ("50", "temperature_difference", 50 / 1.8, 50.0), ("1600", "altitude", 487.68, 1600.0),
+     ("5", "draft", 5 * 249.08891, 5.0)],
+)  # fmt: skip
+def test_a_bare_number_is_in_the_stated_system(text: str, quantity: str, us: float, si: float) -> None:
+    with bare.stated("us"):
+        assert parse(text, quantity=quantity).value == pytest.approx(us, rel=1e-5)
+    with bare.stated("si"):
+        assert parse(text, quantity=quantity).value == pytest.approx(si)
+        assert single(f"{text.rstrip('°')}", quantity=quantity).value == pytest.approx(si)
+
+
+def test_a_stated_system_ends_with_its_block() -> None:
+    with bare.stated("si"), bare.stated(None), pytest.raises(QuantityError, match="20 °F or 20 °C"):
+        parse("20", quantity="air_temperature")
+    with pytest.raises(QuantityError, match="50 °F or 50 K"):
+        parse("50", quantity="temperature_difference")
 
 
 def test_a_unit_for_the_field_must_fit_it() -> None:

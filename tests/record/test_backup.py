@@ -1,6 +1,7 @@
 """Backups hold everything, prove it, and come back as a journal of their own."""
 
 import shutil
+import signal
 import sqlite3
 import threading
 from pathlib import Path
@@ -14,6 +15,7 @@ from fluewright.record.backup import anchor_in, anchors_from, backed_up
 from fluewright.record.chain import Anchor
 from fluewright.record.check import every
 from fluewright.record.copies import carried, into_file, settings_of
+from fluewright.record.export import exported
 from fluewright.record.files import content_of, named_in
 from fluewright.record.journal import Journal
 from fluewright.record.keys import known_keys, revocations
@@ -245,3 +247,49 @@ def test_an_anchor_printed_is_taken_from_a_renamed_backup_too(tmp_path: Path) ->
     wrong = Anchor(journal.device, 3, "0" * 64)
     with pytest.raises(RecordDamaged, match="is not the one that the anchor names"):
         restored(renamed, Settings(str(tmp_path / "n" / "journal.db")), anchors=[wrong])
+
+
+def test_a_disk_that_takes_nothing_is_told_and_nothing_half_is_left(tmp_path: Path) -> None:
+    journal, key = new_journal(tmp_path)
+    shop_in(journal, key)
+    (tmp_path / "file").write_text("no folder")
+    made = backed_up(journal, tmp_path / "stick")
+    for work in (
+        lambda: backed_up(journal, tmp_path / "file"),
+        lambda: exported(journal, tmp_path / "file"),
+        lambda: restored(made.path, Settings(str(tmp_path / "file" / "journal.db"))),
+    ):
+        with pytest.raises(EntryError, match="FW-J-053"):
+            work()
+    assert every(journal.store).wrong == []
+
+
+@pytest.mark.parametrize("words", [True, False])
+def test_a_full_disk_leaves_no_half_backup(tmp_path: Path, words: bool) -> None:
+    """The largest file that the system lets this process write stands for the end of the disk."""
+    resource = pytest.importorskip("resource")
+    journal, key = new_journal(tmp_path)
+    shop_in(journal, key)
+    before = resource.getrlimit(resource.RLIMIT_FSIZE)
+    signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
+    resource.setrlimit(resource.RLIMIT_FSIZE, (40_000, before[1]))
+    try:
+        with pytest.raises(EntryError, match=r"FW-J-0(53|32|04)"):
+            backed_up(journal, tmp_path / "stick", words=new_words() if words else "")
+    finally:
+        resource.setrlimit(resource.RLIMIT_FSIZE, before)
+    assert list((tmp_path / "stick").iterdir()) == []
+    assert backed_up(journal, tmp_path / "stick").entries == 16
+
+
+def test_a_backup_is_for_its_owner_and_is_not_written_over(tmp_path: Path) -> None:
+    journal, key = new_journal(tmp_path, now=Watch())
+    shop_in(journal, key)
+    moment = journal.now()
+    journal.now = lambda: moment
+    for words, mode in (("", 0o700), (new_words(), 0o600)):
+        made = backed_up(journal, tmp_path / "stick", words=words)
+        assert made.path.stat().st_mode & 0o777 == mode
+        with pytest.raises(NotAllowed, match="FW-N-039"):
+            backed_up(journal, tmp_path / "stick", words=words)
+    assert len(list((tmp_path / "stick").iterdir())) == 4

@@ -5,7 +5,7 @@ from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
 import pytest
-from made import PEOPLE, Watch, exchanged, new_journal, seal_of, visit_in
+from made import PEOPLE, Watch, new_journal, seal_of, visit_in
 from shop import NAMES, OTHERS, PHOTO, shop_in
 
 from fluewright.errors import EntryError, NotAllowed
@@ -14,12 +14,13 @@ from fluewright.record.backup import backed_up
 from fluewright.record.check import every
 from fluewright.record.erase import backups_before, erased, held, holds_in_force, lifted
 from fluewright.record.erased import left_in, obeyed
-from fluewright.record.files import digest_of, named_in, path_of
-from fluewright.record.journal import Draft, Journal
+from fluewright.record.files import digest_of, kept_in, named_in, path_of
+from fluewright.record.journal import Draft
 from fluewright.record.reach import reach
 from fluewright.record.retention import laws, standing_against
 from fluewright.record.seal_check import verified
 from fluewright.record.settings import Settings
+from fluewright.record.sync import answered, synced
 from trust import told
 
 NEEDLES = [word.encode() for word in NAMES]
@@ -212,30 +213,24 @@ def test_nobody_is_erased_who_is_not_here(tmp_path: Path) -> None:
 
 
 def test_an_erasure_written_elsewhere_is_obeyed_here(tmp_path: Path) -> None:
+    """By the exchange that brings it: values, photo, every byte; what is held here stays until the hold is lifted."""
     watch = Watch()
     office, key = new_journal(tmp_path, "office", watch)
     phone, _ = new_journal(tmp_path, "phone", watch)
     shop = shop_in(office, key)
-    exchanged(office, phone)
-    assert found_in(tmp_path / "phone", NEEDLES)
+    synced(phone, lambda request: answered(office, request))
+    photo = next(each.name for each in named_in(office) if each.private)
+    kept_in(phone.store.settings.files_folder(), PHOTO)
+    hold = held(phone, shop.visit, because="a claim that the office does not know of")
     erased(office, shop.customer, because=REASON)
-    exchanged_entries_only(office, phone)
-    assert obeyed(phone) > 10 and obeyed(phone) == 0
-    assert found_in(tmp_path / "phone", NEEDLES) == {}
-    assert every(office.store).wrong == []
-
-
-def exchanged_entries_only(one: Journal, other: Journal) -> None:
-    """What a merge does first: entries, and no values of what is erased."""
-    with one.store.reading() as read, other.store.writing() as written:
-        from made import copied
-
-        from fluewright.record.reading import rows_of
-
-        for anchor in one.anchors():
-            last = next((a.sequence for a in other.anchors() if a.device == anchor.device), 0)
-            for row in rows_of(read, anchor.device, after=last):
-                copied(written, row.text)
+    synced(phone, lambda request: answered(office, request))
+    assert found_in(tmp_path / "phone", [b"Quibblesnout"]) == {}
+    assert found_in(tmp_path / "phone", [b"Mirabel"])
+    assert path_of(phone.store.settings.files_folder(), photo).exists()
+    lifted(phone, hold.id, because="settled")
+    assert obeyed(phone) > 3 and obeyed(phone) == 0
+    assert found_in(tmp_path / "phone", [*NEEDLES, photo[2:].encode()]) == {}
+    assert every(phone.store).wrong == every(office.store).wrong == []
 
 
 def test_what_was_derived_is_made_anew_after_every_erasure(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -296,3 +291,27 @@ def test_backups_made_before_are_named(tmp_path: Path) -> None:
     visit = visit_in(journal)
     seal_of(journal, visit, key)
     assert verified(journal, visit).holds
+
+
+def test_an_erasure_that_broke_off_is_missed_loudly_and_finished_by_the_same_words(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    journal, key = new_journal(tmp_path)
+    shop = shop_in(journal, key)
+
+    def broken(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    with monkeypatch.context() as inside:
+        inside.setattr("fluewright.record.erase.taken_away", broken)
+        with pytest.raises(KeyboardInterrupt):
+            erased(journal, shop.customer, because=REASON)
+    assert every(journal.store).wrong == [f"the file of entry {shop.photo} is not there"]
+    assert journal.entry(shop.customer).body["name"] == PEOPLE["name"]  # type: ignore[union-attr]
+    with monkeypatch.context() as inside:
+        inside.setattr("fluewright.record.erase.forgotten", broken)
+        with pytest.raises(KeyboardInterrupt):
+            erased(journal, shop.customer, because=REASON)
+    erased(journal, shop.customer, because=REASON)
+    assert found_in(tmp_path / "shop", NEEDLES) == {}
+    assert every(journal.store).wrong == []

@@ -51,7 +51,7 @@ def test_an_export_is_checked_by_a_bare_python_and_taken_in_under_equal_hashes(t
     made = exported(journal, tmp_path / "out")
     code, said = ran(made.folder)
     assert code == 0, said
-    assert f"{made.entries} entries of 1 devices, {made.values} of {made.values} texts about people, 2 files" in said
+    assert f"entries {made.entries}, devices 1, texts about people {made.values} of {made.values}, files 2" in said
     assert ran(made.folder, "verify_seals.py") == (0, seal_line(journal, shop.visit))
 
     other = bare(tmp_path)

@@ -118,6 +118,7 @@ def test_a_range_of_oxygen_is_short_of_air_only_by_its_lower_end(oxygen: str, sh
 # ------------------------------------------------------------------------------------------------ what doubt forbids
 
 
+@pytest.mark.usefixtures("standing")
 def test_a_rising_reading_clears_nothing() -> None:
     verdict = judged(stretch(o2="6 %", co="20 ppm rising", **COMMON))
     found = findings(verdict)

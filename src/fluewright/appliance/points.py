@@ -4,7 +4,7 @@ import tomllib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cache
-from importlib import resources
+from pathlib import Path
 from typing import Any, Literal, get_args
 
 from fluewright.appliance import refusals
@@ -176,5 +176,5 @@ def _words(quantity: str) -> str:
 @cache
 def validity() -> Validity:
     """The table that came with the program."""
-    entry = resources.files("fluewright.appliance") / "validity.toml"
+    entry = Path(__file__).parent / "validity.toml"
     return validity_of(text=entry.read_text(encoding="utf-8"), file="appliance/validity.toml")

@@ -1,6 +1,5 @@
 """What is said when a class, a point or a line of the data about appliances cannot be taken."""
 
-import difflib
 from collections.abc import Iterable
 
 from fluewright.errors import UseError, VisitError
@@ -19,6 +18,8 @@ def unusable(*, where: str, read: str, expected: str) -> VisitError:
 
 
 def _near(typed: str, known: Iterable[str]) -> str:
+    import difflib  # only for a slip of the finger; it slows a cold start
+
     words = tuple(known)
     close = difflib.get_close_matches(typed.lower(), words, 3, 0.5)
     return "near it are " + ", ".join(close) if close else "one of " + ", ".join(words)

@@ -51,7 +51,7 @@ def add_every(parser: argparse.ArgumentParser) -> None:
     site.add_argument("--humidity", metavar="X", help="relative humidity, such as 50%%")
     site.add_argument("--instrument", default="service", help="accuracy class of the instrument")
     site.add_argument("--jurisdiction", default="", help="country code, such as US, US-MN, DE, GB")
-    site.add_argument("--units", choices=("us", "si"), default="us", help="units of the answer")
+    site.add_argument("--units", choices=("us", "si"), help="units of the answer and of bare numbers; us when not said")
     site.add_argument("--working", action="store_true", help="the working of every number")
     for option in ("--json", "--plain", "--no-input"):
         site.add_argument(option, action="store_true", default=argparse.SUPPRESS, help=argparse.SUPPRESS)
@@ -112,6 +112,7 @@ def _json(verdict: Verdict, data: Mapping[str, Any]) -> str:
 
 def run(args: argparse.Namespace, questions: Mapping[str, ModuleType]) -> int:
     """Answer the question; exit 1 when something must be mended."""
+    args.units = args.units or "us"
     asked: Asked = questions[args.question].asked(args)
     verdict = verdict_of(args, asked)
     if args.json:

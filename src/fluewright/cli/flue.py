@@ -84,7 +84,9 @@ def _add_appliance(parser: argparse.ArgumentParser) -> None:
     appliance.add_argument("--hydrogen-compensated", choices=("yes", "no", "unknown"), default="unknown")
     out = parser.add_argument_group("what to print")
     out.add_argument(
-        "--units", choices=("us", "si"), help="units of the answer; those of the typed temperatures when not said"
+        "--units",
+        choices=("us", "si"),
+        help="of the answer and of bare numbers; those of the typed temperatures when not said",
     )
     out.add_argument("--working", action="store_true", help="the working of every number")
 

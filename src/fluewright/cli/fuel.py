@@ -31,7 +31,12 @@ NAMED_UNITS = {
 
 def add(parser: argparse.ArgumentParser) -> None:
     """The options of this verb."""
-    parser.add_argument("what", choices=("list", "show", "defaults"), help="all fuels; one fuel; published defaults")
+    parser.add_argument(
+        "what",
+        metavar="QUESTION",
+        choices=("list", "show", "defaults"),
+        help="list: all fuels; show: one fuel; defaults: published ones",
+    )
     parser.add_argument("name", nargs="*", help="name in the library, or a blend: 'natural-gas 80 + hydrogen 20'")
     fuel = parser.add_argument_group("a fuel of your own")
     fuel.add_argument("--fuel", metavar="NAME", help="the same as the name itself")
@@ -44,7 +49,7 @@ def add(parser: argparse.ArgumentParser) -> None:
         "--reference", metavar="T/T", help="heat and volume at: 15/15, 25/0, 15/0, 0/0, 20/20, 25/20, 60F"
     )
     counted.add_argument("--ideal", action="store_true", help="volumes of an ideal gas, as US tables count")
-    counted.add_argument("--units", choices=("us", "si"), default="si", help="units of the answer")
+    counted.add_argument("--units", choices=("us", "si"), help="units of the answer; si when not said")
     out = parser.add_argument_group("what to print")
     out.add_argument("--working", action="store_true", help="the working of every number")
     out.add_argument("--toml", action="store_true", help="the library's file itself, to begin your own from")
@@ -52,6 +57,15 @@ def add(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Print the list, one fuel, or the published defaults."""
+    args.units = args.units or "si"
+    if args.name and args.fuel is not None:
+        raise UseError(
+            code="FW-U-041",
+            read=f"two fuels: {' '.join(args.name)!r} and --fuel {args.fuel!r}",
+            expected="one of them",
+            matters="the page would be of one, and look as if it were of the other",
+            do="ask for one, then for the other",
+        )
     if args.what != "show" and args.name:
         raise UseError(
             code="FW-U-040",

@@ -16,10 +16,19 @@ def add(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Make it and say where and as which device."""
-    from fluewright.record.opening import made
+    from fluewright.record.keys_ed25519 import key_of
+    from fluewright.record.opening import made, need_free
+    from fluewright.record.store import Store
 
     settings = settings_from(args)
-    journal = made(settings, device_name=args.device)
-    said = {"journal": settings.database, "device": journal.device, "anchor": journal.anchors()[0].printed()}
+    need_free(Store(settings))
+    key = key_of(settings).public
+    journal = made(settings, device_name=args.device, key=key)
+    said = {
+        "journal": settings.database,
+        "device": journal.device,
+        "key": key,
+        "anchor": journal.anchors()[0].printed(),
+    }
     print(json.dumps(said) if args.json else "\n".join(f"{name:<8} {value}" for name, value in said.items()))
     return 0

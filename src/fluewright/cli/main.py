@@ -1,7 +1,6 @@
 """The door of the command line: finds the verb, loads only that verb, and turns errors into words and exit codes."""
 
 import argparse
-import difflib
 import importlib
 import io
 import json
@@ -10,6 +9,7 @@ import re
 import signal
 import sys
 from collections.abc import Sequence
+from contextlib import suppress
 from pathlib import Path
 from typing import NoReturn
 
@@ -43,20 +43,18 @@ exit codes: 0 done, 1 something found, 2 wrong use, 3 input unusable, 4 record d
             5 refused by physics or rule, 70 our fault, 128+n stopped by signal n"""
 
 
-TWICE = " is given twice"
-_CHOICE = re.compile(r"argument (?P<option>.+?): invalid choice: (?P<typed>.+) \(choose from (?P<choices>.+)\)", re.S)
-_UNKNOWN = re.compile(r"unrecognized arguments: (?P<typed>.+)", re.S)
-
-
 class Parser(argparse.ArgumentParser):
     """An argument parser that speaks in four parts."""
 
     def error(self, message: str) -> NoReturn:
         """Turn what argparse noticed into a UseError."""
-        read, expected = self._told(message)
+        from fluewright.cli.mistakes import told
+
+        read, expected = told(self, message)
         raise UseError(
             code="FW-U-001",
-            read=f"{self.prog}: {read}",
+            where=self.prog,
+            read=read,
             expected=expected,
             matters="a guess at what was meant could answer a question nobody asked",
             do=f"see {self.prog} --help",
@@ -69,7 +67,7 @@ class Parser(argparse.ArgumentParser):
         words = [word.partition("=")[0] for word in args or () if word.startswith("--")]
         twice = next((word for word in words if words.count(word) > 1 and word not in self._gathering()), None)
         if twice is not None and twice != "--":
-            self.error(f"{twice}{TWICE}")
+            self.error(f"{twice} is given twice")
         return super().parse_known_args(args, namespace)
 
     def _gathering(self) -> set[str]:
@@ -83,20 +81,6 @@ class Parser(argparse.ArgumentParser):
                 elif isinstance(action, argparse._SubParsersAction):
                     parsers += list(action.choices.values())
         return found
-
-    def _told(self, message: str) -> tuple[str, str]:
-        """What was read and what was expected, as short as the case allows."""
-        if message.endswith(TWICE):
-            return message, "each option once"
-        choice, unknown = _CHOICE.match(message), _UNKNOWN.match(message)
-        if choice:
-            return f"{choice['option']} {choice['typed']}", "one of " + choice["choices"].replace("'", "")
-        if unknown:
-            options = [text for action in self._actions for text in action.option_strings if text[:2] == "--"]
-            near = difflib.get_close_matches(unknown["typed"].split()[0], options, 3, 0.5)
-            expected = "near it are " + ", ".join(near) if near else "options of this verb, and values in quotes"
-            return f"{unknown['typed']}, which it does not know", expected
-        return message, " ".join(self.format_usage().split())
 
 
 def parser_of(verb: str) -> argparse.ArgumentParser:
@@ -158,9 +142,20 @@ def _dispatch(arguments: Sequence[str]) -> int:
     args = parser.parse_args(rest)
     narrow = _speak_utf_8(always=args.json)
     args.plain = args.plain or narrow or "NO_COLOR" in os.environ or os.environ.get("TERM") == "dumb"
-    code = int(importlib.import_module(f"fluewright.cli.{verb}").run(args))
+    code = _ran(verb, args)
     sys.stdout.flush()
     return code
+
+
+def _ran(verb: str, args: argparse.Namespace) -> int:
+    """Run a verb; bare numbers are in the units of --units for as long as it runs."""
+    work = importlib.import_module(f"fluewright.cli.{verb}")
+    if not hasattr(args, "units"):
+        return int(work.run(args))
+    from fluewright.quantity import bare
+
+    with bare.stated(args.units):
+        return int(work.run(args))
 
 
 def _speak_utf_8(*, always: bool) -> bool:
@@ -191,7 +186,32 @@ def _say(error: FluewrightError, *, as_json: bool) -> None:
 
 def _say_no_more() -> None:
     """Nobody takes the output any more: what is still held back goes nowhere, without another complaint."""
-    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    with suppress(io.UnsupportedOperation):  # an output without a file behind it holds nothing back
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
+def _unreadable(error: OSError) -> UseError:
+    """A file that was named and cannot be used; whoever writes files turns those errors into words of their own."""
+    return UseError(
+        code="FW-U-012",
+        where=str(error.filename),
+        read=f"it cannot be read: {error.strerror or error}",
+        expected="a file or a name that is there and may be read",
+        matters="nothing was worked out from it",
+        do="check the name, and whether you may read it",
+    )
+
+
+def _unwritten(error: OSError) -> UseError:
+    """The answer itself did not get out."""
+    _say_no_more()
+    return UseError(
+        code="FW-U-011",
+        read=f"the answer could not be written: {error.strerror or error}",
+        expected="a place with room left that may be written to",
+        matters="what was printed is not whole",
+        do="make room, or send the output elsewhere, and run the command again",
+    )
 
 
 def main(arguments: Sequence[str]) -> int:
@@ -208,28 +228,21 @@ def main(arguments: Sequence[str]) -> int:
         _say_no_more()
         return 141
     except OSError as error:
-        _say_no_more()
-        lost = UseError(
-            code="FW-U-011",
-            read=f"the answer could not be written: {error.strerror or error}",
-            expected="a place with room left that may be written to",
-            matters="what was printed is not whole",
-            do="make room, or send the output elsewhere, and run the command again",
-        )
-        _say(lost, as_json="--json" in arguments)
-        return lost.exit_code
+        fault = _unreadable(error) if error.filename is not None else _unwritten(error)
+        _say(fault, as_json="--json" in arguments)
+        return fault.exit_code
     except Exception as error:
         if os.environ.get("FLUEWRIGHT_TRACEBACK"):
             raise
-        fault = OurFault(
+        ours = OurFault(
             code="FW-Z-001",
             read=f"{type(error).__name__}: {error}",
             expected="an answer, or an error that says what to mend",
             matters="this is a fault of the program, not of your input; nothing was left half-written",
             do="set FLUEWRIGHT_TRACEBACK=1, run the command again and send what it prints",
         )
-        _say(fault, as_json="--json" in arguments)
-        return fault.exit_code
+        _say(ours, as_json="--json" in arguments)
+        return ours.exit_code
 
 
 def _stopped(number: int, _: object) -> NoReturn:

@@ -46,7 +46,7 @@ def figure(args: argparse.Namespace, option: str, quantity: str) -> float | None
 
 
 def needed(args: argparse.Namespace, option: str, quantity: str) -> Reading:
-    """A reading above nothing that the question cannot do without."""
+    """A reading above zero that the question cannot do without."""
     found = reading(args, option, quantity)
     if found is None:
         raise _lacking(f"no --{option}", option)
@@ -64,7 +64,7 @@ def _lacking(read: str, option: str) -> UseError:
     return UseError(
         code="FW-U-251",
         read=read,
-        expected=f"--{option} with a figure above nothing",
+        expected=f"--{option} with a figure above zero",
         matters="there is no answer without it",
         do=f"add --{option}, with its unit",
     )

@@ -85,7 +85,9 @@ def _add_judging(parser: argparse.ArgumentParser) -> None:
         "--point", choices=("undiluted", "diluted"), default="undiluted", help="behind a draft hood: diluted"
     )
     out = parser.add_argument_group("what to print and write")
-    out.add_argument("--units", choices=("us", "si"), default="si")
+    out.add_argument(
+        "--units", choices=("us", "si"), help="of what is printed and of bare numbers; printed in si when not said"
+    )
     out.add_argument("--force", action="store_true", help="replace files that are already there")
     out.add_argument("--csv", metavar="OUT", type=Path, help="one row for each stretch")
     out.add_argument("--svg", metavar="OUT", type=Path, help="the strip: channels over time with the stretches")
@@ -94,6 +96,7 @@ def _add_judging(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Read, judge and print one trace."""
+    args.units = args.units or "si"
     _may_write(args)
     ledger, progress = Ledger(), Progress(show=args.progress, plain=args.plain)
     said = _said(args)

@@ -73,7 +73,7 @@ def _refuse_point(read: str) -> PhysicsRefused:
     return PhysicsRefused(
         code="FW-K-081",
         read=read,
-        expected="a velocity pressure above nothing at every point of the traverse",
+        expected="a velocity pressure above zero at every point of the traverse",
         matters="where air stands or runs back, the mean of the rest would be too high",
         do="move the traverse to a straight length of duct, or turn the tube into the flow and read again",
     )

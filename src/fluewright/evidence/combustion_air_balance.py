@@ -113,7 +113,7 @@ def _flows(given: "AirForBurning", account: Account, reckoning: Reckoning) -> _F
     pressure = given.pressure
     if pressure is None:
         drop = reckoning.assumed("air_supply_pressure", PRESSURE, 0.0, source="DVGW G 600, from memory")
-    elif pressure.figure:
+    elif (pressure.figure or 0.0) > 0.0:  # against the wind nothing flows in by itself
         drop = reckoning.read(pressure)
     else:
         drop = None

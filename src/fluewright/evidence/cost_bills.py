@@ -180,7 +180,7 @@ def _of_line(line: Line, when: When, count: int, written: "Written") -> None:
         written.cannot_tell.append(f"What the weather takes {when}: use does not rise with cold in these bills.")
     elif base + _quantile(line.freedom) * float(line.base_variance) ** 0.5 < 0.0:
         written.cannot_tell.append(
-            f"The base load {when}: the line goes below nothing; the degree days may be counted from too warm a base."
+            f"The base load {when}: the line goes below zero; the degree days may be counted from too warm a base."
         )
 
 

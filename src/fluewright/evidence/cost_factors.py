@@ -72,7 +72,10 @@ def _line(one: PerHeat, key: str, own: dict[str, Result]) -> Statement:
     pieces: list[Piece] = [f"{_GASES[one.gas]} by {one.document}, per {one.basis} heat: ", shown]
     if one.gas == "CO2" and ours is not None and ours.value:
         off = (one.value / ours.value - 1.0) * 100.0
-        pieces.append(f", {abs(off):.1f} % {'more' if off >= 0 else 'less'} than this fuel")
+        same = abs(off) < 0.05
+        pieces.append(
+            ", as for this fuel" if same else f", {abs(off):.1f} % {'more' if off > 0 else 'less'} than this fuel"
+        )
     return Statement((*pieces, "."), mark="plate", margin=f"{one.printed}, {one.known}")
 
 

@@ -149,6 +149,11 @@ def _money(price: Price) -> str:
     return price.currency or "money"
 
 
+def _before(price: Price) -> str:
+    """The currency as it stands before a sum; nothing where none was typed."""
+    return f"{price.currency} " if price.currency else ""
+
+
 def write(price: Price, so_far: SoFar, reckoning: Reckoning, written: "Written", *, alone: bool) -> None:
     """Price of the heat in the fuel and of heat delivered; alone: without bills, so that an efficiency is missed."""
     account = so_far.account
@@ -169,7 +174,7 @@ def write(price: Price, so_far: SoFar, reckoning: Reckoning, written: "Written",
     )
     written.statements.append(
         Statement(
-            (*said, ", so heat in the fuel, gross, costs ", Derived("fuel price"), f" in {_money(price)}."),
+            (*said, f", so heat in the fuel, gross, costs {_before(price)}", Derived("fuel price"), "."),
             mark="derived",
         )
     )
@@ -197,7 +202,7 @@ def _delivered(
     )
     written.statements.append(
         Statement(
-            ("heat delivered costs ", Derived("delivered price"), f" in {_money(price)}, by the {what}."),
+            (f"heat delivered costs {_before(price)}", Derived("delivered price"), f", by the {what}."),
             mark="derived",
         )
     )

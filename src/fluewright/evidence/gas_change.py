@@ -236,7 +236,7 @@ def _swung(
         results[key] = _result(
             reckoning, "heat_rate_ratio", 1.0 + change, "heat ratio = Wobbe index there / here", said, swing.source
         )
-        pieces: tuple[Piece, ...] = (f"at the {end} gas the burner gets ", Derived(key), " of its heat")
+        pieces: tuple[Piece, ...] = (f"at the {end} gas the burner gets ", Derived(key), " of the heat it gets now")
         if burns is not None:
             later = drift.air_ratio_after_wobbe(air_ratio=burns, wobbe_change=change)
             name = f"air_ratio_later, {end}"

@@ -187,11 +187,11 @@ def _doubts(given: GasInput, numbers: Numbers, allowed: Allowed, account: Accoun
     if out := left_out(count):
         read = " and ".join(out)
         lead = f"the {read} read was not counted a second time."
-        body = f"The meter makes up for {read} itself. If it does not, say so, and the input changes by some per cent."
-        yield _open(word, "double-correction", lead, body, "read on the meter's plate what it makes up for")
+        body = f"The meter corrects for {read} itself. If it does not, say so, and the input changes by some per cent."
+        yield _open(word, "double-correction", lead, body, "read on the meter's plate what it corrects for")
     elif count.meter.compensated == "unknown" and count.meter.factor is None and count.heat.counted_at != "as metered":
-        lead = "whether the meter makes up for temperature is not known."
-        body = "Cold gas in an outdoor meter holds up to a tenth more than one that makes up for it counts."
+        lead = "whether the meter corrects for temperature is not known."
+        body = "Cold gas in an outdoor meter holds up to a tenth more heat than an uncorrected count says."
         yield _open(word, "compensation-unknown", lead, body, "read it on the meter's plate")
     if given.open_basis(account):
         yield plate_basis.question(word, float(value_of(numbers.fuel_input)) / float(value_of(numbers.net)))

@@ -172,8 +172,8 @@ class _Working(DropAtWork):
         if odds is None:
             return plain
         if odds < limits.HARDLY and gas_moving.still(one):
-            edge_words = "greatest" if upper else "least"
-            lead = limits.stopped(f"{one.words.capitalize()}, is inside the plate's {edge_words} of {shown}")
+            inside = "below the highest" if upper else "above the lowest"
+            lead = limits.stopped(f"{one.words.capitalize()}, is {inside} pressure on the plate, {shown}")
             return replace(plain, grade="fine", lead=lead, do_next=())
         if odds < 0.5:
             return plain

@@ -60,10 +60,10 @@ def _counted(count: Count, others: str) -> Iterator[Statement]:
 
 
 _MAKES_UP = {
-    "unknown": "whether it makes up for temperature, nobody said",
-    "no": "it makes up for nothing",
-    "temperature": "it makes up for temperature itself",
-    "both": "it makes up for pressure and temperature itself",
+    "unknown": "nobody said whether it corrects for temperature",
+    "no": "it does not correct for temperature or pressure",
+    "temperature": "it corrects for temperature itself",
+    "both": "it corrects for pressure and temperature itself",
 }
 
 

@@ -197,7 +197,7 @@ def _head(asked: Question) -> str:
 def _not_cleared(asked: Question) -> str:
     """Why a result below a limit is not called fine."""
     if asked.doubt:
-        return f"{asked.doubt}: they can raise an alarm and clear nothing."
+        return f"{asked.doubt[:1].upper()}{asked.doubt[1:]}: they can raise an alarm and clear nothing."
     rule = asked.rule
     if rule.known == "common practice, no source":
         return "This limit is common practice, not a text that could clear it; the maker's figures come first."

@@ -3,6 +3,7 @@
 import math
 from dataclasses import replace
 
+from fluewright.evidence import refusals
 from fluewright.evidence.doubt import Origin
 from fluewright.evidence.reading import Instrument, Reading
 from fluewright.fuels.record import FuelRecord
@@ -57,7 +58,7 @@ def origin_of(reading: Reading, instrument: Instrument, *, record: FuelRecord | 
     """
     value = reading.figure
     if value is None:
-        raise ValueError("a trend word alone is no figure")
+        raise refusals.no_figure(reading)
     kind = class_for(reading.quantity, instrument)
     if kind is None:
         limit = abs(value) * UNLISTED / math.sqrt(3.0)

@@ -248,7 +248,7 @@ class Account:
     next: tuple[str, ...] = ()
     emergency: str = "the local emergency number"
     supplier: str = "the gas or fuel supplier"
-    route: str = "annual"
+    route: str = ""
     invented: bool = False
     system: Literal["us", "si"] = "us"
     jacket: float = 0.0

@@ -31,6 +31,18 @@ def _named(stretch: Stretch) -> str:
     return ", ".join(f"{names.of(r.quantity).words} {r.typed.text}" for r in stretch.readings.values())
 
 
+def no_figure(reading: Reading) -> PhysicsRefused:
+    """FW-K-011: a trend word alone, where a number is to be worked out from it."""
+    words = names.of(reading.quantity).words
+    return PhysicsRefused(
+        code="FW-K-011",
+        read=f'"{reading.typed.text}" for {words}, a trend without a figure',
+        expected="a figure beside the word",
+        matters="a direction says where a reading goes, not where it is, and nothing can be worked out from it",
+        do=f"type the figure that was seen, such as with the word {reading.typed.trend} behind it, or leave it out",
+    )
+
+
 def need_a_gas(stretch: Stretch, record: FuelRecord) -> None:
     """Oxygen or carbon dioxide with a figure must be there."""
     if any(name in stretch.readings and stretch.readings[name].figure is not None for name in GASES):

@@ -177,7 +177,7 @@ class RiseGiven:
         raise PhysicsRefused(
             code="FW-K-023",
             read=f"a room of {self.volume.typed.text}",
-            expected="a volume above nothing",
+            expected="a volume above zero",
             matters="the same source fills a small room sooner",
             do="multiply length, width and height, and type it with its unit",
         )

@@ -56,6 +56,10 @@ class Alarm:
         return max(rows, key=lambda row: canonical(row[0]))
 
 
+def _day(day: date) -> str:
+    return f"{day.day} {day:%B %Y}"
+
+
 def unwell(symptoms: Symptoms, account: Account) -> Finding | None:
     """Somebody feels unwell, or nobody was asked."""
     evidence = (("room air", "symptoms"),)
@@ -130,7 +134,7 @@ def _old(alarm: Alarm, account: Account) -> Finding | None:
         "alarm-old",
         "advise",
         f"The alarm {alarm.place} is too old to be relied on.",
-        f"It was made on {alarm.made.isoformat()}. The cell of an alarm wears out, in {OLD_YEARS} years at the latest; "
+        f"It was made on {_day(alarm.made)}. The cell of an alarm wears out, in {OLD_YEARS} years at the latest; "
         "its test button tries the horn and not the cell. The date on its own label comes first.",
         (("room air", "alarms"),),
         PRACTICE,
@@ -183,7 +187,7 @@ def statements(symptoms: Symptoms, alarms: tuple[Alarm, ...], *, without_alarm: 
     for alarm in alarms:
         parts = [f"an alarm hangs {alarm.place}"]
         parts += [f"made to {alarm.standard}"] if alarm.standard else []
-        parts += [f"made {alarm.made.isoformat()}"] if alarm.made else []
+        parts += [f"dated {_day(alarm.made)}"] if alarm.made else []
         parts += {"yes": ["it sounded when tested"], "no": ["it did not sound when tested"]}.get(
             alarm.tested, ["not tested"]
         )

@@ -51,7 +51,7 @@ def named(name: str) -> str:
     -> library name; FuelError FW-F-001 with the nearest names
     """
     key = _folded(name)
-    if re.fullmatch(r"[a-z0-9][a-z0-9-]*", key) and (LIBRARY / f"{key}.toml").is_file():
+    if re.fullmatch(r"[a-z0-9][a-z0-9-]{0,59}", key) and (LIBRARY / f"{key}.toml").is_file():
         return key
     spelled = dict(_spellings())
     if key in spelled:

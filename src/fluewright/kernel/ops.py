@@ -55,7 +55,10 @@ def _through(number: Number, plain: Callable[[float], float], name: str, slope: 
         result = _through(number.value, plain, name, slope)
         return number.chained(result, slope(number.value, result))
     if isinstance(number, float | int):
-        return plain(number)
+        try:
+            return plain(number)
+        except ValueError as error:  # a root or logarithm of less than nothing
+            raise ArithmeticError(f"{name} has no value at {number}") from error
     return getattr(_array_library(), name)(number)
 
 

@@ -6,6 +6,7 @@ after a 3 or 4 would move the uncertainty by up to a seventh, which a limit near
 """
 
 import math
+import re
 from decimal import ROUND_HALF_EVEN, Context, Decimal
 
 from fluewright.quantity.meaning import Quantity
@@ -28,10 +29,14 @@ _PLAIN = str.maketrans(
         "±": "+/-",
         "–": "..",
         "³": "3",
+        "²": "2",
         "≥": ">=",
         "≤": "<=",
     }
 )
+
+_RAISED = re.compile(r"(m|ft|in)([23])\b")
+"""Areas and volumes in a unit."""
 
 _USUAL = {
     "%": 1,
@@ -123,7 +128,7 @@ def suffix(unit: Unit) -> str:
         return ""
     if unit.symbol.startswith("1/"):
         return unit.symbol[1:]
-    return NARROW + unit.symbol.replace("m3", "m³").replace("ft3", "ft³")
+    return NARROW + _RAISED.sub(lambda power: power[1] + "²³"[int(power[2]) - 2], unit.symbol)
 
 
 def plainly(text: str) -> str:

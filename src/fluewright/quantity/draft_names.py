@@ -19,7 +19,7 @@ from fluewright.quantity.meaning import (
 _C = ZERO_CELSIUS
 _EITHER_WAY = Scale("ratio", "1", "1", "1")
 _FLUE = (-250.0, 250.0)
-_COUNTED = "counted from the room, below nothing where the chimney pulls; chimneys pull to 100 Pa (common practice)"
+_COUNTED = "counted from the room, below zero where the chimney pulls; chimneys pull to 100 Pa (common practice)"
 
 PLACES: tuple[Quantity, ...] = (
     GAUGE.quantity("draft_over_fire", "draft over the fire", _FLUE, _COUNTED),
@@ -59,7 +59,7 @@ CHIMNEY: tuple[Quantity, ...] = (
         "chimney_pull",
         "pull of the chimney at rest",
         (-50.0, 1500.0),
-        "a stub to a stack of 120 m; above nothing it pulls",
+        "a stub to a stack of 120 m; above zero it pulls",
         kernel=("draft", "flow_loss"),
     ),
     GAUGE.quantity(
@@ -73,7 +73,7 @@ CHIMNEY: tuple[Quantity, ...] = (
         "wind_coefficient",
         "pressure coefficient of the wind",
         (-1.5, 1.0),
-        "1 where wind is stopped, below nothing in its lee",
+        "1 where wind is stopped, below zero in its lee",
         kernel=("pressure_coefficient",),
     ),
     SMALL_GAUGE.quantity(
@@ -86,13 +86,13 @@ HOUSE: tuple[Quantity, ...] = (
         "house_pressure",
         "pressure of the room against outdoors",
         (-60.0, 60.0),
-        "below nothing the room is drawn down; at more than 50 Pa doors no longer open",
+        "below zero the room is drawn down; at more than 50 Pa doors no longer open",
     ),
     SMALL_GAUGE.quantity(
         "house_pressure_change",
         "change of the room's pressure by the fans",
         (-60.0, 60.0),
-        "below nothing fans draw the room down; at more than 50 Pa doors no longer open",
+        "below zero fans draw the room down; at more than 50 Pa doors no longer open",
     ),
     SMALL_GAUGE.quantity(
         "depressurisation",

@@ -8,6 +8,7 @@ import math
 import re
 from dataclasses import dataclass
 
+from fluewright.quantity import bare as bare_number
 from fluewright.quantity import refusals
 from fluewright.quantity.digits import band
 from fluewright.quantity.figures import NUMBER, Figure, figures, thousands
@@ -114,12 +115,13 @@ def parse(text: str, *, quantity: str | Quantity, default_unit: str | None = Non
 
     text          as typed; kept
     quantity      registry name or entry; settles what a bare inch or a comma means
-    default_unit  unit of a bare number; the quantity's US unit when not given
+    default_unit  unit of a bare number; when not given that of the system stated (`bare.stated`), else the US unit
     -> Typed, in the canonical unit
-    Fails         QuantityError with four parts, codes FW-Q-001 to FW-Q-014
+    Fails         QuantityError with four parts, codes FW-Q-001 to FW-Q-014, and FW-Q-020
     """
     meant = of(quantity) if isinstance(quantity, str) else quantity
-    bare = unit_named(default_unit or meant.shown_us, quantity=meant)
+    bare = bare_number.unit_of(meant) if default_unit is None else unit_named(default_unit, quantity=meant)
+    other = bare_number.other_unit(meant) if default_unit is None else None
     if len(text) > LONGEST:
         raise refusals.too_long(len(text), meant)
     clean = text.translate(MARKS).strip()
@@ -135,7 +137,7 @@ def parse(text: str, *, quantity: str | Quantity, default_unit: str | None = Non
         return Typed(text, meant.name, "trend", None, None, None, bare.symbol, trend, 0, 0.0)
     bound = _BOUND.match(clean)
     side = _BOUNDS[bound[1].lower()] if bound else ""
-    return _Reader(text, meant, bare).read(clean[bound.end() :] if bound else clean, side, trend)
+    return _Reader(text, meant, bare, other).read(clean[bound.end() :] if bound else clean, side, trend)
 
 
 def single(text: str, *, quantity: str | Quantity, default_unit: str | None = None) -> Typed:
@@ -143,7 +145,7 @@ def single(text: str, *, quantity: str | Quantity, default_unit: str | None = No
 
     text          as typed; kept
     quantity      registry name or entry
-    default_unit  unit of a bare number; the quantity's US unit when not given
+    default_unit  unit of a bare number, as in parse()
     -> Typed of the kind value, in the canonical unit; its value is never None
     Fails         QuantityError FW-Q-018 when it is not one figure, and all that parse() refuses
     """
@@ -198,12 +200,13 @@ def _choices(token: str, mark: str) -> list[str]:
 class _Reader:
     """Reads the part of a text that holds numbers and units."""
 
-    __slots__ = ("bare", "meant", "text")
+    __slots__ = ("bare", "meant", "other", "text")
 
-    def __init__(self, text: str, meant: Quantity, bare: Unit) -> None:
+    def __init__(self, text: str, meant: Quantity, bare: Unit, other: Unit | None) -> None:
         self.text = text
         self.meant = meant
         self.bare = bare
+        self.other = other
 
     def read(self, clean: str, side: str, trend: str) -> Typed:
         token, rest = self._number(clean)
@@ -284,6 +287,8 @@ class _Reader:
             raise refusals.two_numbers(self.text, self.meant, _choices(token, "."))
         if unit_text == "" and self._perhaps_share(figures(token)[0].value):
             raise refusals.share_or_percent(self.text, self.meant, figures(token)[0].value)
+        if unit_text in ("", "°") and self._perhaps_other(figures(token)[0], end):
+            raise refusals.two_degrees(self.text, self.meant, token.strip())
         if " " in token.strip("-+– ") and "/" not in token and not self._within(end):
             raise refusals.two_values(self.text, self.meant)
         self._check(end.value)
@@ -322,6 +327,13 @@ class _Reader:
     def _perhaps_share(self, figure: float) -> bool:
         """Whether a bare 0.2 may well be a fifth and not 0.2 %."""
         return self.meant.name in SHARES and self.bare.symbol == "%" and 0.0 < figure < 1.0
+
+    def _perhaps_other(self, figure: Figure, end: _End) -> bool:
+        """Whether a bare figure may well be in the unit of the other system, and would then be another reading."""
+        if self.other is None:
+            return False
+        one = self._of(figure, self.other)
+        return self._within(one) and not math.isclose(one.value, end.value, abs_tol=1e-6)
 
     def _whole(self, unit: Unit) -> bool:
         return unit.symbol in WHOLE or (self.meant.name, unit.symbol) in WHOLE_OF

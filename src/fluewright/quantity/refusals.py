@@ -180,6 +180,18 @@ def share_or_percent(text: str, quantity: Quantity, figure: float) -> QuantityEr
     )
 
 
+def two_degrees(text: str, quantity: Quantity, figure: str) -> QuantityError:
+    """FW-Q-020: a bare temperature, where nobody said which system of units is meant."""
+    choices = [f"{figure} °F", f"{figure} °C"] if quantity.shown_si == "°C" else [f"{figure} °F", f"{figure} K"]
+    return QuantityError(
+        code="FW-Q-020",
+        read=f'"{text}" for {quantity.words}, which can mean {_listed(choices)}',
+        expected="a temperature with its unit, or a system of units stated for the whole",
+        matters="both are believable here, and they are not the same reading",
+        do=f"type {_listed(choices)}; or state the system: --units us or si, in a visit file units under [visit]",
+    )
+
+
 def muddled_number(text: str, quantity: Quantity) -> QuantityError:
     """FW-Q-013: digits and marks that make no number."""
     return QuantityError(

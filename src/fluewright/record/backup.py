@@ -1,6 +1,5 @@
 """Backups: the engine's own copy of a journal with its files and anchors, proven after it was written."""
 
-import shutil
 import tempfile
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -9,12 +8,12 @@ from pathlib import Path
 
 from sqlalchemy import func, insert, select
 
-from fluewright.errors import RecordDamaged
+from fluewright.errors import NotAllowed, RecordDamaged
 from fluewright.record.bundle import bundled, unbundled
 from fluewright.record.chain import SHORT, Anchor, anchor_from
 from fluewright.record.check import every
 from fluewright.record.copies import into_file, settings_of
-from fluewright.record.files import content_of, digest_of, flushed, kept_in, named_in
+from fluewright.record.files import content_of, digest_of, disk_told, flushed, kept_in, named_in
 from fluewright.record.journal import Journal
 from fluewright.record.opening import opened
 from fluewright.record.tables import ANCHOR, ENTRY
@@ -124,7 +123,7 @@ def _as_file(journal: Journal, folder: Path, words: str) -> Backup:
     with tempfile.TemporaryDirectory(prefix=".backup-", dir=_place(journal)) as work:
         made = copied_into(journal, _new(Path(work) / "copy"))
         own = _own(journal, made.anchors)
-        target = folder / (name_of(journal, own) + (LOCKED if words else PLAIN))
+        target = _need_free(folder / (name_of(journal, own) + (LOCKED if words else PLAIN)))
         part = folder / f".{target.name}.part"
         part.unlink(missing_ok=True)
         try:
@@ -146,7 +145,7 @@ def _need_same(first: Path, again: Path) -> None:
 
 
 def _new(folder: Path) -> Path:
-    folder.mkdir()
+    folder.mkdir(mode=0o700)
     return folder
 
 
@@ -156,15 +155,24 @@ def _own(journal: Journal, anchors: Sequence[Anchor]) -> Anchor:
 
 
 def _as_folder(journal: Journal, folder: Path) -> Backup:
-    part = folder / ".journal.part"
-    shutil.rmtree(part, ignore_errors=True)
-    try:
-        made = copied_into(journal, _new(part))
-        target = folder / name_of(journal, _own(journal, made.anchors))
-        part.replace(target)
-    finally:
-        shutil.rmtree(part, ignore_errors=True)
+    with tempfile.TemporaryDirectory(prefix=".journal-", dir=folder) as work:
+        made = copied_into(journal, _new(Path(work) / "copy"))
+        target = _need_free(folder / name_of(journal, _own(journal, made.anchors)))
+        made.path.replace(target)
     return Backup(target, made.anchors, made.entries, made.files)
+
+
+def _need_free(target: Path) -> Path:
+    if target.exists():
+        raise NotAllowed(
+            code="FW-N-039",
+            where=str(target),
+            read="a backup of this second and of the same entries",
+            expected="one backup under one name",
+            matters="the one that is there was proven, and is not written over",
+            do="keep it; it holds the same",
+        )
+    return target
 
 
 def backed_up(journal: Journal, folder: Path, *, words: str = "", one_file: bool = False) -> Backup:
@@ -177,10 +185,11 @@ def backed_up(journal: Journal, folder: Path, *, words: str = "", one_file: bool
     -> the backup, proven; what was acknowledged before this was called is in it, and its anchor says up to where it
        reaches; RecordDamaged when it does not hold, and then there is none
     """
-    folder.mkdir(parents=True, exist_ok=True)
-    made = _as_file(journal, folder, words) if words or one_file else _as_folder(journal, folder)
-    beside = made.path.with_name(made.path.name + BESIDE)
-    beside.write_text(anchor_lines(made.anchors), "ascii")
-    flushed(folder)
+    with disk_told(folder):
+        folder.mkdir(parents=True, exist_ok=True)
+        made = _as_file(journal, folder, words) if words or one_file else _as_folder(journal, folder)
+        beside = made.path.with_name(made.path.name + BESIDE)
+        beside.write_text(anchor_lines(made.anchors), "ascii")
+        flushed(folder)
     _noted(journal, made)
     return made

@@ -44,7 +44,7 @@ def bundled(folder: Path, target: Path, words: str = "") -> None:
     target  the new file
     words   eight of them, or none
     """
-    with target.open("xb") as file:
+    with os.fdopen(os.open(target, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "wb") as file:
         if words:
             locking = Locking(file, words)
             _tarred(folder, cast(IO[bytes], locking))

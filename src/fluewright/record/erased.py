@@ -104,7 +104,7 @@ def scrubbed(store: Store, secrets: Sequence[Secret]) -> None:
     anew. A server writes its table anew; its own write-ahead log is beyond a client's reach and ages away.
 
     store    in which rows were deleted
-    secrets  the values that must be gone
+    secrets  the values that must be gone; none when an earlier erasure broke off and nobody knows them any more
     -> nothing; EntryError when another program keeps the old pages
     """
     if not store.settings.is_sqlite():
@@ -115,7 +115,7 @@ def scrubbed(store: Store, secrets: Sequence[Secret]) -> None:
     with closing(sqlite3.connect(path, timeout=store.settings.wait, isolation_level=None)) as raw:
         raw.execute("PRAGMA secure_delete = ON")
         _emptied(raw, store.where)
-        if any(left_in(each, needles) for each in _sides(path)):
+        if not needles or any(left_in(each, needles) for each in _sides(path)):
             raw.execute("VACUUM")
             _emptied(raw, store.where)
 
@@ -153,7 +153,6 @@ def obeyed(journal: Journal, also: Sequence[Forget] = ()) -> int:
     names = demanded(journal)
     if not names:
         return 0
-    folder = journal.store.settings.files_folder()
     with journal.store.reading() as connection:
         secrets = held_in(connection, names)
     if secrets:
@@ -164,7 +163,7 @@ def obeyed(journal: Journal, also: Sequence[Forget] = ()) -> int:
     with journal.store.reading() as connection:
         files = files_of(connection, secrets)
     for name in files:
-        removed(folder, name)
+        removed(journal.store.settings.files_folder(), name)
     with journal.store.writing() as connection:
         taken_away(connection, secrets)
     forgotten(journal, secrets, also)

@@ -14,7 +14,7 @@ from fluewright.errors import FluewrightError, NotAllowed
 from fluewright.record.canonical import canonical
 from fluewright.record.chain import Anchor, Break, Row
 from fluewright.record.entry import Entry, entry_from
-from fluewright.record.files import content_of, kept_in
+from fluewright.record.files import content_of, disk_told, kept_in
 from fluewright.record.fold import CHANGES
 from fluewright.record.journal import Journal
 from fluewright.record.personal import commitments_in
@@ -207,15 +207,17 @@ def exported(journal: Journal, folder: Path, *, people: bool = True, part: Part 
     part     which entries; all when not given
     -> what was written; NotAllowed when the folder is not empty
     """
-    _need_empty(folder)
-    folder.mkdir(parents=True, exist_ok=True)
     made = Export(folder, part.words)
+    with disk_told(folder):
+        _need_empty(folder)
+        folder.mkdir(parents=True, exist_ok=True)
     try:
-        committed, names = _entries(journal, part, made)
-        if people:
-            names |= _people(journal, committed, made)
-        _files(journal, names, made)
-        _along(made, people=people)
+        with disk_told(folder):
+            committed, names = _entries(journal, part, made)
+            if people:
+                names |= _people(journal, committed, made)
+            _files(journal, names, made)
+            _along(made, people=people)
     except BaseException:
         with suppress(OSError):
             shutil.rmtree(folder)

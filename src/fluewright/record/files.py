@@ -8,7 +8,9 @@ hash of a block of samples is not, and stands in the open.
 import hashlib
 import os
 import re
+import sqlite3
 from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -33,6 +35,23 @@ def flushed(folder: Path) -> None:
         os.fsync(handle)
     finally:
         os.close(handle)
+
+
+@contextmanager
+def disk_told(folder: Path) -> Iterator[None]:
+    """Within: what the disk refuses is told in words."""
+    try:
+        yield
+    except (OSError, sqlite3.Error) as error:
+        why = error.strerror if isinstance(error, OSError) else str(error)
+        raise EntryError(
+            code="FW-J-053",
+            where=str(folder),
+            read=f"the disk did not take it, or does not give it: {why}",
+            expected="a folder with room that can be written and read",
+            matters="what was begun there is not whole and was taken away again; the journal is as it was",
+            do="free some space, mend the disk or name another folder, then run it again",
+        ) from error
 
 
 def digest_of(path: Path) -> str:

@@ -117,7 +117,7 @@ def unlocked(below: BinaryIO, words: str) -> Iterator[bytes]:
             read="words that are not those of this backup",
             expected="the eight words that were printed when it was made",
             matters="without them nobody can read it, and neither can we",
-            do="look whether the sheet belongs to this backup: the name of the file stands on it",
+            do="look whether these words were printed for this backup, and in this order",
         )
     cipher, number = AESGCM(parts.key), 0
     piece = below.read(PIECE + TAG)

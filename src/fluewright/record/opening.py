@@ -31,7 +31,8 @@ class Opened:
     wrong: tuple[str, ...] = ()
 
 
-def _need_free(store: Store) -> None:
+def need_free(store: Store) -> None:
+    """Refuse a place where a journal is, or was."""
     if store.is_there():
         raise NotAllowed(
             code="FW-N-003",
@@ -52,7 +53,7 @@ def made(settings: Settings, *, device_name: str, key: str = "", now: Now = cloc
     -> journal; NotAllowed when one is there, whole or not
     """
     store = Store(settings)
-    _need_free(store)
+    need_free(store)
     store.make()
     device = clock.new_id()
     journal = Journal(store, device, now)

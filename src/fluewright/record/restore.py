@@ -23,7 +23,7 @@ from fluewright.record.chain import Anchor
 from fluewright.record.check import every
 from fluewright.record.copies import carried, settings_of
 from fluewright.record.erased import obeyed
-from fluewright.record.files import content_of, kept_in, names_in
+from fluewright.record.files import content_of, disk_told, kept_in, names_in
 from fluewright.record.journal import Draft, Journal, Now
 from fluewright.record.keys_ed25519 import FileKey, key_of
 from fluewright.record.opening import opened
@@ -75,6 +75,15 @@ def _need_reason(same_device: str | None) -> None:
 
 def _laid_out(source: Path, folder: Path, words: str) -> None:
     """The content of a backup in a folder of our own."""
+    if not source.exists():
+        raise EntryError(
+            code="FW-J-052",
+            where=str(source),
+            read="nothing there",
+            expected="the folder or the file that a backup made",
+            matters="nothing was restored",
+            do="look where backups lie; their names begin with journal_ and a time",
+        )
     if source.is_dir():
         for name, path in members(source):
             (folder / name).parent.mkdir(parents=True, exist_ok=True)
@@ -179,8 +188,9 @@ def restored(
     _need_new_place(settings)
     _need_reason(same_device)
     place = settings.path().parent if settings.is_sqlite() else settings.files_folder().parent
-    place.mkdir(parents=True, exist_ok=True)
-    with tempfile.TemporaryDirectory(prefix=".restore-", dir=place) as work:
+    with disk_told(place):
+        place.mkdir(parents=True, exist_ok=True)
+    with disk_told(place), tempfile.TemporaryDirectory(prefix=".restore-", dir=place) as work:
         folder = Path(work) / "copy"
         folder.mkdir()
         _laid_out(source, folder, words)

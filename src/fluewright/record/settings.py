@@ -4,6 +4,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
 
+from fluewright.errors import UseError
+
 Mode = Literal["wal", "delete", "truncate"]
 
 
@@ -39,7 +41,13 @@ class Settings:
         if given is not None:
             return given
         if not self.is_sqlite():
-            raise ValueError(f"a journal on a server needs the folder of its {name} told")
+            raise UseError(
+                code="FW-U-612",
+                read=f"a journal on a server, without the folder of its {name}",
+                expected=f"the folder: --{name} FOLDER",
+                matters="files and keys lie in folders of this machine, and none may be guessed",
+                do=f"name it with --{name}, the same one each time",
+            )
         return self.path().with_name(f"{self.path().stem}.{name}")
 
     def files_folder(self) -> Path:

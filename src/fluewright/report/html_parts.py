@@ -97,7 +97,7 @@ def working(opened: Opened) -> str:
     edge = "".join(f"<p>{words(text)}</p>" for text in (phrase.boundary(result), result.refused) if text)
     if part is None:
         return f"{head}{edge}{back}</div>"
-    rest = "".join(f"<p>{words(text)}</p>" for text in (part.source, part.holds, part.advice) if text)
+    rest = "".join(f"<p>{words(text)}</p>" for text in phrase.after(opened))
     return f"{head}{edge}{equation(part.formula, part.substitution)}{inputs(opened)}{rest}{back}</div>"
 
 

@@ -273,5 +273,5 @@ def working(opened: Opened) -> dict[str, Any]:
             {"words": said(words), "value": said(value), "source": said(source), "share": share, "part": amount}
             for words, value, source, share, amount in phrase.rows(opened)
         ],
-        "after": [said(text) for text in (part.source, part.holds, part.advice) if text] if part else [],
+        "after": [said(text) for text in phrase.after(opened)],
     }

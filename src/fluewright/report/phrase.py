@@ -206,8 +206,36 @@ def boundary(result: Result) -> str:
     return " ".join(part for part in parts if part)
 
 
+SMALL = 0.01
+"""Share of the doubt under which an input is not worth a row of its own, where several are."""
+FEW = 3
+"""So many small ones still get their rows."""
+
+
 def rows(opened: Opened) -> list[tuple[str, str, str, str, float]]:
-    """What went into a working, largest share first: words, value, source, share in words, share."""
+    """What went into a working, largest share first: words, value, source, share in words, share.
+
+    Many that hardly count stand in `after` as one sentence instead of a column of bars without length.
+    """
+    table = _inputs(opened)
+    great = [row for row in table if row[4] >= SMALL]
+    return great if great and len(table) - len(great) > FEW else table
+
+
+def after(opened: Opened) -> list[str]:
+    """What stands below the table of a working: the many small inputs, source, where it holds, what would narrow it."""
+    part = opened.result.working
+    if part is None:
+        return []
+    table = _inputs(opened)
+    small = table[len(rows(opened)) :]
+    told = (
+        f"Under 1 % of the doubt each: {'; '.join(f'{row[0]} {row[1]} ({row[2]})' for row in small)}." if small else ""
+    )
+    return [text for text in (told, part.source, part.holds, part.advice) if text]
+
+
+def _inputs(opened: Opened) -> list[tuple[str, str, str, str, float]]:
     working = opened.result.working
     inputs = working.inputs if working else ()
     texts = opened.values or tuple(said(item.value, item.spread) for item in inputs)

@@ -316,7 +316,7 @@ def build(
         title=account.title,
         lede=_lede(account),
         running_left=where,
-        running_right=f"{account.route} · {day_words(account.day)}",
+        running_right=" · ".join(filter(None, (account.route, day_words(account.day)))),
         disclaimer=DISCLAIMER + (INVENTED if account.invented else ""),
         stops=_stops(judged, told, account),
         sections=tuple(_with_danger(section, dangerous) for section in sections),

@@ -218,6 +218,5 @@ def working(pen: Pen, opened: Opened) -> None:
     if rows:
         for drawn in grid(pen, tuple(head for head, _ in phrase.HEADS), rows, indent=4):
             pen.line(drawn)
-    for each in (part.source, part.holds, part.advice):
-        if each:
-            pen.paragraph([(each, "page")], indent=4)
+    for each in phrase.after(opened):
+        pen.paragraph([(each, "page")], indent=4)

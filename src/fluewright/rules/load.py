@@ -2,25 +2,25 @@
 
 import re
 from functools import cache
-from importlib import resources
+from pathlib import Path
 
 from fluewright.errors import RuleError
 from fluewright.rules.schema import Book, Limit, book_of, problem
 
+BOOKS = Path(__file__).parent / "books"
 _JURISDICTION = re.compile(r'^jurisdiction = "([^"]+)"$', re.MULTILINE)
 
 
 @cache
 def names() -> tuple[str, ...]:
     """The names of all books, in alphabetical order."""
-    folder = resources.files("fluewright.rules") / "books"
-    return tuple(sorted(entry.name.removesuffix(".toml") for entry in folder.iterdir() if entry.name.endswith(".toml")))
+    return tuple(sorted(path.stem for path in BOOKS.glob("*.toml")))
 
 
 @cache
 def _text(name: str) -> str:
     """The text of one book."""
-    return (resources.files("fluewright.rules") / "books" / f"{name}.toml").read_text(encoding="utf-8")
+    return (BOOKS / f"{name}.toml").read_text(encoding="utf-8")
 
 
 @cache

@@ -14,6 +14,7 @@ from fluewright.quantity import names, parse, show, units
 from fluewright.quantity.show import System
 from fluewright.rules import duties
 from fluewright.rules.duties import Duty
+from fluewright.visit.place import FIRST_YEAR, LAST_YEAR, day_of
 
 DAY = 86_400.0
 
@@ -214,17 +215,16 @@ def duty_with_time(name: str) -> Duty:
 
 def day_for(name: str, typed: str | None) -> tuple[Duty, date]:
     """A duty and the day it is counted from; UseError FW-U-232 without a day that is one."""
-    duty = duty_with_time(name)
-    try:
-        return duty, date.fromisoformat(typed or "")
-    except ValueError as error:
-        raise UseError(
-            code="FW-U-232",
-            read=f"the day {typed!r}" if typed else "no day",
-            expected=f"the day from which it is counted ({duty.counted_from}), as --day 2026-01-10",
-            matters="the last day hangs on it",
-            do="write it as year-month-day",
-        ) from error
+    duty, day = duty_with_time(name), day_of(typed or "")
+    if day is not None:
+        return duty, day
+    raise UseError(
+        code="FW-U-232",
+        read=f"the day {typed!r}" if typed else "no day",
+        expected=f"the day from which it is counted ({duty.counted_from}), as --day 2026-01-10",
+        matters="the last day hangs on it",
+        do=f"write it as year-month-day, {FIRST_YEAR} to {LAST_YEAR}",
+    )
 
 
 def need_something(price: Price | None, standing: Standing) -> None:

@@ -38,7 +38,7 @@ def asks_of(reading: Reading, *, pushes: bool, by_design: bool) -> Mapping[str, 
     lowest = min((end for end in (typed.value, typed.low, typed.high) if end is not None), default=figure)
     if lowest > 0.0 and not (pushes or by_design):
         return {
-            "read": f"a draft of {typed.text}, above nothing, at a flue that is made to pull",
+            "read": f"a draft of {typed.text}, above zero, at a flue that is made to pull",
             "expected": "a minus for suction, or word that the gauge showed the flue pushing",
             "matters": "with a plus the flue pushes gas into the room; only who stood at the gauge knows",
             "do": f"type -{typed.text.lstrip('+ ')} for suction; add pushes where it did push",

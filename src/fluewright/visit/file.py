@@ -23,7 +23,7 @@ from fluewright.evidence.reading import (
 )
 from fluewright.fuels import plate
 from fluewright.fuels.record import FuelRecord
-from fluewright.quantity import uncertain
+from fluewright.quantity import bare, uncertain
 from fluewright.record.draft import Draft
 from fluewright.record.entry import Source as From
 from fluewright.record.fold import Current, current
@@ -187,7 +187,7 @@ def _stretch(file: Source, place: str, row: Texts, instrument: Instrument, syste
         readings = {WET.get(name, name): undried(reading) for name, reading in readings.items()}
     return Stretch(
         word=file.text(place, row, "word"),
-        time=file.text(place, row, "time"),
+        time=file.clock(place, row),
         point=point_in(file, place, row),
         readings=readings if taken is None else {**taken.readings, **readings},
         note=file.text(place, row, "note"),
@@ -225,7 +225,7 @@ def _words(file: Source, key: str) -> tuple[str, ...]:
 
 def _steps(file: Source, name: str) -> tuple[Step, ...]:
     return tuple(
-        Step(file.text(place, row, "time"), file.text(place, row, "word"), file.text(place, row, "meant"))
+        Step(file.clock(place, row), file.text(place, row, "word"), file.text(place, row, "meant"))
         for place, row in file.rows(name)
     )
 
@@ -244,6 +244,12 @@ def taken(file: Source) -> Account:
     -> account; Problems with every fault found
     """
     check(file.tree, file.gathered, parts.FORMS)
+    said = file.table("visit").get("units")
+    with bare.stated(said if said in get_args(System) else None):
+        return _account(file)
+
+
+def _account(file: Source) -> Account:
     visit = file.table("visit")
     fuel = file.asked("fuel", lambda: fuel_of.from_table(file.table("fuel"), folder=file.path.parent))
     day = file.day("visit", visit, "date")
@@ -263,7 +269,7 @@ def taken(file: Source) -> Account:
         "next": _words(file, "next"),
         "emergency": file.text("visit", visit, "emergency", "the local emergency number"),
         "supplier": file.text("visit", visit, "supplier", "the gas or fuel supplier"),
-        "route": file.text("visit", visit, "route", "annual"),
+        "route": file.text("visit", visit, "route"),
         "system": system,
         "invented": bool(file.flag("visit", visit, "invented")),
         "traces": {

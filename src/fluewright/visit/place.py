@@ -1,5 +1,7 @@
 """The day and the place, and the jacket, from what was typed: one figure each, within sense."""
 
+from datetime import date
+
 from fluewright.errors import UseError
 from fluewright.evidence.reading import Surroundings
 from fluewright.kernel.air import DRY_AIR, pressure_at_altitude
@@ -11,6 +13,19 @@ MOST_JACKET = 0.30
 
 LOWEST, HIGHEST = -500.0, 6000.0
 """m above sea level: below the lowest shore and above the highest lasting settlements (from memory)."""
+
+
+FIRST_YEAR, LAST_YEAR = 1900, 2199
+"""No appliance, instrument or duty of today has a date outside them; a slip of the finger has."""
+
+
+def day_of(value: object) -> date | None:
+    """A date, or a text in ISO form, as a day; None where it is none, or one that no visit can have."""
+    try:
+        day = value if isinstance(value, date) else date.fromisoformat(str(value))
+    except ValueError:
+        return None
+    return day if FIRST_YEAR <= day.year <= LAST_YEAR else None
 
 
 def figure(text: str, quantity: str) -> float:

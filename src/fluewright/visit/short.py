@@ -54,6 +54,8 @@ def _by_carbon_dioxide(worked: Worked) -> Result | None:
     if taken.carbon_dioxide is None or taken.carbon_monoxide is None or not taken.has_carbon:
         return None
     read = taken.dried(taken.carbon_dioxide, worked.flue)
+    if _plain(read) <= 0.0:
+        return None
     monoxide, most = taken.carbon_monoxide_dry(worked.flue), taken.prepared.need.carbon_dioxide_dry_max
     free = dilution.air_free_from_carbon_dioxide(
         fraction=monoxide, carbon_dioxide_dry_fraction=read, carbon_dioxide_dry_max_fraction=most

@@ -1,18 +1,21 @@
 """A visit file being read: its tables and values, with every problem noted and none of them in the way of the next."""
 
 import json
+import math
 import tomllib
 from collections.abc import Callable, Mapping
-from datetime import date, datetime
+from datetime import date, datetime, time
 from functools import partial
 from pathlib import Path
 from typing import Any, TypeVar
 
 from fluewright.errors import FluewrightError, VisitError
 from fluewright.evidence import papers
+from fluewright.evidence.lit import moment
 from fluewright.evidence.reading import Reading
 from fluewright.quantity import names, parse
 from fluewright.quantity.meaning import Typed
+from fluewright.visit.place import FIRST_YEAR, LAST_YEAR, day_of
 from fluewright.visit.shape import Gathered
 
 Answer = TypeVar("Answer")
@@ -137,7 +140,7 @@ class Source:
         """Whether a figure is more than nothing; noted when it is not, or when there is none."""
         if figure is not None and figure > 0.0:
             return True
-        said = expected or "a figure above nothing"
+        said = expected or "a figure above zero"
         self.gathered.add(code=code, place=place, read=read, expected=said, matters=matters, do=do)
         return False
 
@@ -145,6 +148,7 @@ class Source:
         """A text or a number as text; the default when absent."""
         value = table.get(key, default)
         plain = isinstance(value, str | int | float | date) and not isinstance(value, bool)
+        plain = plain and not (isinstance(value, float) and not math.isfinite(value))
         if plain and all(sign.isprintable() or sign in "\n\t" for sign in str(value)):
             return str(value)
         self.gathered.add(
@@ -156,6 +160,22 @@ class Source:
             do="write it as plain text in quotes",
         )
         return default
+
+    def clock(self, place: str, table: Mapping[str, Any], key: str = "time") -> str:
+        """A time of day as typed; empty when absent."""
+        value = table.get(key)
+        typed = value.isoformat() if isinstance(value, time) else self.text(place, table, key)
+        if not typed or moment(typed) is not None:
+            return typed
+        self.gathered.add(
+            code="FW-V-018",
+            place=f"{place}, {key}",
+            read=f"{typed!r}",
+            expected="a time of day, 00:00 to 23:59, such as 09:41 or 09:41:30",
+            matters="it says what came first, and how long after lighting a reading was taken",
+            do="write hours and minutes with a colon, or leave it out",
+        )
+        return ""
 
     def flag(self, place: str, table: Mapping[str, Any], key: str) -> bool | None:
         """True or false; None when absent."""
@@ -190,22 +210,19 @@ class Source:
     def day(self, place: str, table: Mapping[str, Any], key: str) -> date | None:
         """A date, as TOML date or in ISO form."""
         value = table.get(key)
-        if isinstance(value, datetime):
-            return value.date()
-        if value is None or isinstance(value, date):
-            return value
-        try:
-            return date.fromisoformat(str(value))
-        except ValueError:
+        if value is None:
+            return None
+        found = day_of(value.date() if isinstance(value, datetime) else value)
+        if found is None:
             self.gathered.add(
                 code="FW-V-010",
                 place=f"{place}, {key}",
-                read=f"the date {value!r}",
-                expected="year-month-day, such as 2026-11-25",
+                read=f"the date {str(value)!r}",
+                expected=f"year-month-day, {FIRST_YEAR} to {LAST_YEAR}, such as 2026-11-25",
                 matters="which rules apply and whether an instrument is in date hang on it",
                 do="write it as year-month-day",
             )
-            return None
+        return found
 
     def readings(self, place: str, table: Any) -> dict[str, Reading]:
         """All readings of one stretch by registry name."""

@@ -45,7 +45,7 @@ class Chimney:
     outdoors          temperature outdoors
     oxygen            of the dry flue gas, for the weight of the gas; None takes a usual gas
     wind              speed at the mouth
-    wind_coefficient  1 where the wind presses full on the mouth, below nothing where it pulls
+    wind_coefficient  1 where the wind presses full on the mouth, below zero where it pulls
     drawn_down        how far the room lies below outdoors
     """
 
@@ -82,7 +82,7 @@ class Chimney:
             results,
             findings,
             ("What friction, bends and the appliance take of the pull: it is worked out at rest.",),
-            "Here a pull is above nothing; a gauge in the flue reads it below nothing.",
+            "Here a pull is above zero; a gauge in the flue reads it below zero.",
         )
 
 
@@ -283,7 +283,7 @@ def _findings(results: Mapping[str, Result], reckoning: Reckoning) -> tuple[Find
             ((WORD, key),),
             PHYSICS,
             odds,
-            "above nothing",
+            "above zero",
             do_next=("test draft and spillage with every fan on",),
             cautions=("A chimney that turns round brings flue gas into the room.",),
         ),

@@ -164,7 +164,7 @@ def _seen(given: Hood) -> list[Statement]:
         if pieces:
             found.append(Statement((*pieces, ".")))
     if given.room is not None:
-        found.append(Statement(("the room air let in has ", Seen("room", given.room), ".")))
+        found.append(Statement(("the room air let in is at ", Seen("room", given.room), ".")))
     return found
 
 

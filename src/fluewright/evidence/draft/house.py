@@ -71,7 +71,7 @@ class Leaks:
         return self.flow is not None or (self.air_changes is not None and self.volume is not None)
 
     def need(self) -> None:
-        """Leaks above nothing, at a pressure; PhysicsRefused FW-K-072 otherwise."""
+        """Leaks above zero, at a pressure; PhysicsRefused FW-K-072 otherwise."""
         if self.flow is not None:
             need_leaks(self.flow.figure or 0.0)
         elif self.air_changes is not None and self.volume is not None:
@@ -131,7 +131,7 @@ class HousePressure:
             told.results,
             told.findings,
             told.cannot_tell,
-            "Counted from outdoors: below nothing the room is drawn down.",
+            "Counted from outdoors: below zero the room is drawn down.",
         )
 
 

@@ -59,7 +59,7 @@ WHY_IT_PUSHES = (
 
 @dataclass(frozen=True, slots=True)
 class DraftReading:
-    """One draft, counted from the room: below nothing the flue pulls.
+    """One draft, counted from the room: below zero the flue pulls.
 
     spot     where
     reading  of the quantity draft
@@ -116,7 +116,7 @@ class Draft:
             {**results, **drops},
             tuple(findings),
             tuple(_cannot_tell(self, account, findings)),
-            "Counted from the room: below nothing the flue pulls, above nothing it pushes.",
+            "Counted from the room: below zero the flue pulls, above zero it pushes.",
             _answers(self),
             data={"baseline_taken": zero.taken, "spread_pascal": zero.spread, "offset_pascal": zero.offset},
         )
@@ -266,10 +266,10 @@ def _pushes(key: str, one: DraftReading, result: Result, account: Account, *, ta
     sure = odds >= CERTAIN
     where = f"The flue {_WHERE[one.spot]}" if one.spot in ("over fire", "breech", "above hood") else "The flue"
     body = (
-        f"Read {seen(result, account)}, {one.state}, {one.fans}; a flue made to pull stands below nothing. "
-        f"Above nothing: {in_words(odds)}."
+        f"Read {seen(result, account)}, {one.state}, {one.fans}; a flue made to pull stands below zero. "
+        f"Above zero: {in_words(odds)}."
     )
-    evidence, limit = ((WORD, key),), "below nothing"
+    evidence, limit = ((WORD, key),), "below zero"
     if odds < LIKELY:
         lead = f"{where}: today's readings cannot tell whether it pulls at all."
         again = (small.CALMER if taken else small.BASELINE_FIRST, small.LOOK)

@@ -57,7 +57,7 @@ def need_leaks(flow: float) -> None:
     raise PhysicsRefused(
         code="FW-K-072",
         read="a leakage test of nothing",
-        expected="flow and pressure of the leakage test above nothing",
+        expected="flow and pressure of the leakage test above zero",
         matters="a house without leaks would be drawn down without end",
         do="give the flow at the test pressure, or air changes at 50 Pa and the volume",
     )

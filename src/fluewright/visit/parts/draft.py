@@ -151,7 +151,7 @@ def _draft_reading(file: Source, place: str, row: Table, by_design: bool) -> Dra
     asks = asks_of(reading, pushes=pushes, by_design=by_design)
     if asks:
         _ask(file, f"{place}, draft", asks, slipped=reading.typed.unit == "Pa" and (reading.figure or 0.0) < FINEST)
-    return DraftReading(spot, reading, state, fans, lit, file.text(place, row, "time"))
+    return DraftReading(spot, reading, state, fans, lit, file.clock(place, row))
 
 
 def _draft(file: Source) -> list[Measured]:
@@ -221,7 +221,7 @@ def _done(file: Source, place: str, row: Table, steps: tuple[str, ...]) -> Done:
             do="add because",
         )
     step = file.choice(place, row, "step", steps)
-    return Done(step, done, because, file.text(place, row, "seen"), file.text(place, row, "time"))
+    return Done(step, done, because, file.text(place, row, "seen"), file.clock(place, row))
 
 
 def _house(file: Source, table: Table) -> HousePressure:
@@ -280,7 +280,7 @@ def _spillage(file: Source, place: str, row: Table) -> Spillage:
         state,
         file.text(place, row, "started_by"),
         file.text(place, row, "how"),
-        file.text(place, row, "time"),
+        file.clock(place, row),
     )
 
 
@@ -309,7 +309,8 @@ def _vent(file: Source) -> Vent:
         )
     }
     flags: dict[str, Any] = {key: file.flag("vent", table, key) for key in ("condensing", "freezing", "drilled")}
-    texts: dict[str, Any] = {key: file.text("vent", table, key) for key in ("end_words", "clearances", "time")}
+    texts: dict[str, Any] = {key: file.text("vent", table, key) for key in ("end_words", "clearances")}
+    texts["time"] = file.clock("vent", table)
     return Vent(**choices, **heats, **flags, **texts)
 
 

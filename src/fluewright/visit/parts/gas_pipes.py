@@ -136,7 +136,7 @@ def _segment(file: Source, place: str, table: Table, names: list[str]) -> Segmen
 
 
 def _positive(file: Source, place: str, reading: Reading) -> bool:
-    """Whether a reading is a figure above nothing; noted when it is not."""
+    """Whether a reading is a figure above zero; noted when it is not."""
     return file.above_nothing(
         place,
         reading.figure,
@@ -204,7 +204,7 @@ def read(file: Source) -> tuple[GasSupply, ...]:
         at, state = (file.choice(place, row, key, get_args(kind)) for key, kind in (("at", At), ("with", State)))
         reading = pressure(file, place, row, "pressure")
         if reading is not None:
-            pressures.append(LinePressure(cast(At, at), cast(State, state), reading, file.text(place, row, "time")))
+            pressures.append(LinePressure(cast(At, at), cast(State, state), reading, file.clock(place, row)))
     _once(file, [one.key for one in pressures], "gas_supply.pressure")
     set_point, least, most = (_plate(file, table, key) for key in ("set_point", "least", "most"))
     file.asked("gas_supply, least", lambda: need_rising(least, most, "pressures of the plate"))

@@ -77,7 +77,7 @@ def _pair(file: Source, place: str, row: Table, key: str, quantity: str) -> tupl
 
 
 def _figures(file: Source, place: str, *readings: Reading) -> bool:
-    """Whether a time, a dial or a first pressure is above nothing; noted when it is not."""
+    """Whether a time, a dial or a first pressure is above zero; noted when it is not."""
     wrong = next((one for one in readings if one.figure is not None and one.figure <= 0.0), None)
     return wrong is None or file.above_nothing(
         place,
@@ -112,7 +112,7 @@ def _test(file: Source, place: str, row: Table) -> Standstill | None:
         barometers,
         drift,
         None if step is None else step.figure,
-        file.text(place, row, "time"),
+        file.clock(place, row),
         cast(Medium, file.choice(place, row, "medium", MEDIA)),
     )
 
@@ -132,7 +132,7 @@ def _creep(file: Source, table: Table) -> Creep | None:
     gauge = pressure(file, place, row, "pressure")
     if counted is None or dial is None or duration is None or not _figures(file, place, dial, duration):
         return None
-    return Creep(counted, dial, duration, gauge, file.text(place, row, "time"))
+    return Creep(counted, dial, duration, gauge, file.clock(place, row))
 
 
 def _tightness(file: Source) -> Tightness:
@@ -172,7 +172,7 @@ def _look(file: Source, place: str, row: Table) -> Look:
         cast(Answer, file.choice(place, row, "answer", get_args(Answer))),
         cast(How, file.choice(place, row, "how", get_args(How))),
         file.text(place, row, "because"),
-        file.text(place, row, "time"),
+        file.clock(place, row),
     )
 
 

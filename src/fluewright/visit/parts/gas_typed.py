@@ -24,7 +24,7 @@ _ATMOSPHERE = (80_000.0, 115_000.0)
 
 
 def number(file: Source, place: str, table: Table, key: str) -> float | None:
-    """A plain number above nothing, such as a count of turns; None when absent or not understood."""
+    """A plain number above zero, such as a count of turns; None when absent or not understood."""
     if key not in table:
         return None
     text = file.text(place, table, key).strip()
@@ -38,7 +38,7 @@ def number(file: Source, place: str, table: Table, key: str) -> float | None:
         code="FW-V-040",
         place=f"{place}, {key}",
         read=f"{key} = {text!r}",
-        expected="a number above nothing, without unit",
+        expected="a number above zero, without unit",
         matters="the volume counted or the gas passed is multiplied by it",
         do="write it as a number, such as 2",
     )
@@ -172,14 +172,14 @@ def _moved(file: Source, place: str, key: str, figure: float | None, read: str) 
         figure,
         read,
         code="FW-V-044",
-        expected="a volume above nothing; with an index, the later reading the larger one",
+        expected="a volume above zero; with an index, the later reading the larger one",
         matters="nothing counted says nothing about the burner",
         do="write what the meter moved while the burner ran",
     )
 
 
 def timed(file: Source, place: str, table: Table) -> Reading | None:
-    """The time counted, above nothing."""
+    """The time counted, above zero."""
     reading = figured(file, place, table, "time", "duration")
     if reading is None:
         return None
@@ -188,7 +188,7 @@ def timed(file: Source, place: str, table: Table) -> Reading | None:
         reading.figure,
         f"{reading.typed.text!r} for the time counted",
         code="FW-V-045",
-        expected="a time above nothing, such as 76 s",
+        expected="a time above zero, such as 76 s",
         matters="the flow is the volume over the time",
         do="write how long the meter was watched",
     )

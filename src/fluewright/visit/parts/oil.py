@@ -69,7 +69,7 @@ def _nozzles(file: Source, table: Mapping[str, Any]) -> tuple[Fitted, ...]:
         stamp = file.text(place, row, "stamp")
         nozzle = file.asked(f"{place}, stamp", lambda stamp=stamp: nozzle_of(stamp))  # type: ignore[misc]
         if nozzle is not None:
-            found.append(Fitted(cast(FittedWord, word), nozzle, file.text(place, row, "time")))
+            found.append(Fitted(cast(FittedWord, word), nozzle, file.clock(place, row)))
     return tuple(found)
 
 

@@ -81,7 +81,7 @@ def _proof(file: Source, place: str, row: Texts) -> Proof:
         figure=figure,
         plate=_figure(file, place, row, "plate", quantity or (figure.quantity if figure is not None else "")),
         why=why,
-        time=file.text(place, row, "time"),
+        time=file.clock(place, row),
     )
 
 
@@ -120,7 +120,7 @@ def _answer(file: Source, place: str, row: Texts) -> Answer:
         seen=file.text(place, row, "seen"),
         made=_year(file, place, row),
         tested=file.text(place, row, "tested"),
-        time=file.text(place, row, "time"),
+        time=file.clock(place, row),
     )
 
 

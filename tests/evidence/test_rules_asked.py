@@ -197,8 +197,8 @@ def test_the_windows_of_minnesota_and_california_warn_and_clear_nothing() -> Non
     assert windows("US", "oil-no-2", "oil pressure jet", o2="2 %", stack="450 F") == {}
 
 
-def test_a_window_that_stands_may_clear(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(currency, "stands", lambda current: True)
+@pytest.mark.usefixtures("standing")
+def test_a_window_that_stands_may_clear() -> None:
     found = windows("US-MN", "natural-gas", "natural draft", o2="7 %", stack="350 F")
     assert set(found.values()) == {"fine"}
     assert {"us-mn-o2-low", "us-mn-o2-high", "us-mn-stack", "us-mn-efficiency"} == set(found)
