@@ -37,7 +37,7 @@ def test_through_a_folder(two: tuple[str, str], tmp_path: Path, capsys: pytest.C
     assert said(capsys, "journal", "sync", stick, "--journal", two[0])["went"] == 2
     assert said(capsys, "journal", "sync", stick, "--journal", two[1])["came"] == 2
     assert main(["journal", "sync", stick, "--journal", two[0]]) == 0
-    assert capsys.readouterr().out == "1 entries came in, 0 went out, 0 files moved\n"
+    assert capsys.readouterr().out == "1 entry came in, 0 went out, 0 files moved\n"
 
 
 def test_a_fork_ends_with_4(two: tuple[str, str], tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -51,6 +51,25 @@ def test_a_fork_ends_with_4(two: tuple[str, str], tmp_path: Path, capsys: pytest
     main(["journal", "sync", stick, "--journal", two[0]])
     assert main(["journal", "sync", stick, "--journal", copy]) == 4
     assert "two histories from its entry 3 on" in capsys.readouterr().out
+
+
+def test_a_lost_end_comes_back_from_the_stick(
+    two: tuple[str, str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    stick = str(tmp_path / "stick")
+    for each in (*two, two[0]):
+        main(["journal", "sync", stick, "--journal", each])
+    with sqlite3.connect(two[0]) as raw:
+        guard = raw.execute("SELECT sql FROM sqlite_master WHERE name = 'entry_DELETE'").fetchone()[0]
+        raw.execute("DROP TRIGGER entry_DELETE")
+        raw.execute("DELETE FROM entry WHERE kind = 'customer'")
+        raw.execute(guard)
+    assert opened(Settings(two[0])).wrong
+    capsys.readouterr()
+    assert main(["journal", "sync", stick, "--journal", two[0]]) == 0
+    assert "1 of them this device had written and lost" in capsys.readouterr().out
+    again = opened(Settings(two[0]))
+    assert not again.wrong and next(again.journal.of_kind("customer")).body["name"] == "Invented Person"
 
 
 @pytest.fixture

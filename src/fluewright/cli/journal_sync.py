@@ -25,7 +25,9 @@ def add(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Exchange, and say what moved; 4 when the histories of a device part."""
-    journal = opened_from(args).journal
+    from fluewright.record.opening import to_be_completed
+
+    journal = to_be_completed(opened_from(args))
     try:
         taken, moved = _by_wire(args, journal) if "://" in args.where else _by_folder(args, journal)
     finally:
@@ -76,7 +78,8 @@ def _data(taken: "Taken") -> dict[str, Any]:
 
 
 def _lines(taken: "Taken", moved: dict[str, int]) -> list[str]:
-    lines = [f"{moved['came']} entries came in, {moved['went']} went out, {moved['files']} files moved"]
+    entries = "1 entry" if moved["came"] == 1 else f"{moved['came']} entries"
+    lines = [f"{entries} came in, {moved['went']} went out, {moved['files']} files moved"]
     told = {
         f"{taken.unknown} of them were written by a newer version; they are kept and not yet read": taken.unknown,
         f"{taken.own} of them this device had written and lost; it has them back": taken.own,

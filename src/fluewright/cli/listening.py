@@ -87,13 +87,16 @@ class Listening(ThreadingHTTPServer):
         """Whether there is room for one more."""
         return self._room.acquire(blocking=False)
 
-    def process_request_thread(self, request: Any, client_address: Any) -> None:
+    def answered_in_turn(self, request: Any, client_address: Any) -> None:
         """Answer, then make room."""
         try:
             super().process_request_thread(request, client_address)
         finally:
             self._room.release()
 
-    def handle_error(self, request: Any, client_address: Any) -> None:
+    def told_of_error(self, request: Any, client_address: Any) -> None:
         """Say that a request was not answered, without what was in it."""
         print(f"a request was not answered: {type(sys.exception()).__name__}", file=sys.stderr)
+
+    process_request_thread = answered_in_turn
+    handle_error = told_of_error

@@ -23,6 +23,9 @@ TAIL = 50
 ODD = (TypeError, ValueError, AttributeError, OverflowError, LookupError)
 """What happens to a reader of a damaged page, on which a text can have become a number, bytes, or nothing."""
 
+SHORT_OF = "entries short of the anchor"
+"""What is said of a chain that ends before somebody has seen it end."""
+
 
 @dataclass(frozen=True, slots=True)
 class Opened:
@@ -106,9 +109,7 @@ def short_of(connection: Connection, anchors: list[Anchor]) -> list[str]:
         if short <= 0:
             found.append(f"entry {anchor.sequence} of device {anchor.device}, which the anchor names, is missing")
             continue
-        found.append(
-            f"{short} entries short of the anchor: device {anchor.device} ends at {last}, not {anchor.sequence}"
-        )
+        found.append(f"{short} {SHORT_OF}: device {anchor.device} ends at {last}, not {anchor.sequence}")
     return found
 
 
@@ -177,3 +178,18 @@ def opened(settings: Settings, *, now: Now = clock.now) -> Opened:
     if wrong:
         store = _for_reading(store)
     return Opened(Journal(store, device, now), tuple(wrong))
+
+
+def to_be_completed(found: Opened) -> Journal:
+    """A journal to take in what others have: one that lacks nothing but ends of chains can have those back.
+
+    It is written to by an exchange only, which adds entries that follow what is here; nothing of this device's own is
+    entered in it meanwhile, so no history can part.
+
+    found  as it was opened
+    -> the journal, for writing where its missing ends are all that is wrong
+    """
+    journal, store = found.journal, found.journal.store
+    if not found.wrong or not all(SHORT_OF in sentence for sentence in found.wrong):
+        return journal
+    return Journal(Store(replace(store.settings, read_only=False)), journal.device, journal.now)
