@@ -109,5 +109,5 @@ def test_the_record_holds_every_part(sheet: Sheet, verdict: Verdict) -> None:
 def test_the_customer_is_told_what_stops_and_nothing_of_efficiency(sheet: Sheet) -> None:
     told = " ".join(words for paragraphs in sheet.customer.values() for words in paragraphs)
     assert "flue gas comes back into the room" in told
-    assert "Smoke gas comes out of the appliance into the room" in told
+    assert "Flue gas comes out of the appliance into the room" in told
     assert "100 parts of the fuel" not in told

@@ -67,8 +67,8 @@ BY_CODE = {
         LEAVE_OFF,
     ),
     "intake-starved": Words(
-        "The air that the burner draws in is full of smoke gas, or we read the wrong pipe.",
-        "The air that the burner drew in was full of smoke gas, or we read the wrong pipe.",
+        "The air that the burner draws in is full of flue gas, or we read the wrong pipe.",
+        "The air that the burner drew in was full of flue gas, or we read the wrong pipe.",
         "open the joints of the vent, find the leak and test again",
         LEAVE_OFF,
     ),

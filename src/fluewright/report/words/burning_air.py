@@ -16,7 +16,7 @@ WORDS: dict[str, Words] = {
         ("never cover an opening for air, not in winter either",),
     ),
     "air-taken-by-fans": Words(
-        "When the fans run they take the air that the fire needs, and smoke gas can come back into the room.",
+        "When the fans run they take the air that the fire needs, and flue gas can come back into the room.",
         "When the fans ran they took the air that the fire needs.",
         "bring more air into the room and test with every fan running",
         ("do not run kitchen hood, dryer or bath fan while the fire burns, until we have mended it", *LEAVE_OFF),

@@ -7,7 +7,7 @@ _AIR_IN = "bring more air into the house and test again with every fan running"
 _SEE_WHY = "find what keeps the chimney from pulling, and test again"
 
 _WEAK = Words(
-    "The chimney pulls less than it should. When it stops pulling, smoke gas comes into the house.",
+    "The chimney pulls less than it should. When it stops pulling, flue gas comes into the house.",
     "The chimney pulled less than it should.",
     _SEE_WHY,
     LEAVE_OFF,
@@ -18,25 +18,25 @@ _STRONG = Words(
     "set what regulates its pull",
 )
 _DRAWN = Words(
-    "When the fans run they draw air down the chimney, and smoke gas can come into the house.",
+    "When the fans run they draw air down the chimney, and flue gas can come into the house.",
     "When the fans ran they drew air down the chimney.",
     _AIR_IN,
     (_NO_FANS, *LEAVE_OFF),
 )
 _SPILLS = Words(
-    "Smoke gas comes out of the appliance into the room for too long after it lights.",
-    "Smoke gas came out of the appliance into the room for too long after it lit.",
+    "Flue gas comes out of the appliance into the room for too long after it lights.",
+    "Flue gas came out of the appliance into the room for too long after it lit.",
     _SEE_WHY,
     LEAVE_OFF,
 )
 _LEAKS = Words(
-    "The pipe that takes the smoke gas outdoors is not tight. Smoke gas can come into the house.",
-    "The pipe that takes the smoke gas outdoors was not tight.",
+    "The pipe that takes the flue gas outdoors is not tight. Flue gas can come into the house.",
+    "The pipe that takes the flue gas outdoors was not tight.",
     "make the smoke-gas pipe tight and test it again",
     LEAVE_OFF,
 )
 _TRAP = Words(
-    "The water trap of the appliance is empty, and smoke gas can come into the house through it.",
+    "The water trap of the appliance is empty, and flue gas can come into the house through it.",
     "The water trap of the appliance was empty.",
     "fill the trap, see that it drains, and test the air of the room",
     LEAVE_OFF,
@@ -62,13 +62,13 @@ LIMITS: dict[str, Words] = {
 }
 WATCHED: dict[str, Words] = {
     "draft-pushes": Words(
-        "The chimney pushes smoke gas into the house instead of taking it out.",
-        "The chimney pushed smoke gas into the house instead of taking it out.",
+        "The chimney pushes flue gas into the house instead of taking it out.",
+        "The chimney pushed flue gas into the house instead of taking it out.",
         _SEE_WHY,
         LEAVE_OFF,
     ),
     "draft-pushes-cold": Words(
-        "Cold air comes down the chimney. When the appliance lights, its smoke gas can come into the house.",
+        "Cold air comes down the chimney. When the appliance lights, its flue gas can come into the house.",
         "Cold air came down the chimney.",
         _SEE_WHY,
         LEAVE_OFF,
@@ -79,14 +79,14 @@ WATCHED: dict[str, Words] = {
         READ_AGAIN,
     ),
     "spillage-goes-on": Words(
-        "Smoke gas comes out of the appliance into the room and does not stop.",
-        "Smoke gas came out of the appliance into the room and did not stop.",
+        "Flue gas comes out of the appliance into the room and does not stop.",
+        "Flue gas came out of the appliance into the room and did not stop.",
         _SEE_WHY,
         LEAVE_OFF,
     ),
     "spillage-by-fan": Words(
-        "When a fan in the house runs, smoke gas comes out of the appliance into the room.",
-        "When a fan in the house ran, smoke gas came out of the appliance into the room.",
+        "When a fan in the house runs, flue gas comes out of the appliance into the room.",
+        "When a fan in the house ran, flue gas came out of the appliance into the room.",
         _AIR_IN,
         (_NO_FANS, *LEAVE_OFF),
     ),
@@ -99,14 +99,14 @@ WATCHED: dict[str, Words] = {
 }
 VENT: dict[str, Words] = {
     "vent-too-hot": Words(
-        "The pipe that takes the smoke gas outdoors gets hotter than it is made for. It can soften and open.",
-        "The pipe that takes the smoke gas outdoors got hotter than it is made for.",
+        "The pipe that takes the flue gas outdoors gets hotter than it is made for. It can soften and open.",
+        "The pipe that takes the flue gas outdoors got hotter than it is made for.",
         "look at the whole pipe, clean the appliance and set its water cooler",
         LEAVE_OFF,
     ),
     "vent-category": Words(
-        "The pipe that takes the smoke gas outdoors is not of the kind that this appliance needs.",
-        "The pipe that takes the smoke gas outdoors was not of the kind that this appliance needs.",
+        "The pipe that takes the flue gas outdoors is not of the kind that this appliance needs.",
+        "The pipe that takes the flue gas outdoors was not of the kind that this appliance needs.",
         "fit the pipe that its maker lists",
         LEAVE_OFF,
     ),
@@ -122,7 +122,7 @@ VENT: dict[str, Words] = {
         "make the joint anew",
     ),
     "vent-end-blocked": Words(
-        "The end of the smoke-gas pipe is blocked, and the smoke gas has no way out.",
+        "The end of the smoke-gas pipe is blocked, and the flue gas has no way out.",
         "The end of the smoke-gas pipe was blocked.",
         "free the end of the pipe and see that it stays free",
         LEAVE_OFF,
