@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from visit_door import DOOR
 
 from fluewright.errors import EntryError, FluewrightError, Problems
 from fluewright.record.fold import current
@@ -17,11 +18,6 @@ from fluewright.visit.source import Source, tree_of
 
 HERE = Path(__file__).parent
 FILES = [*sorted(HERE.glob("*.toml")), *sorted((HERE / "classes").glob("*.toml"))]
-DOOR = {
-    "visit": {"title": "Made-up visit", "date": "2026-11-25", "jurisdiction": "US"},
-    "appliance": {"words": "boiler that does not exist"},
-    "fuel": {"name": "natural-gas"},
-}
 
 
 @pytest.fixture

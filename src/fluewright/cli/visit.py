@@ -7,9 +7,11 @@ from types import ModuleType
 from fluewright.cli import (
     questions,
     visit_add,
+    visit_amend,
     visit_list,
     visit_new,
     visit_notice,
+    visit_seal,
     visit_show,
     visit_step,
     visit_strike,
@@ -18,9 +20,11 @@ from fluewright.cli import (
 QUESTIONS: Mapping[str, ModuleType] = {
     "new": visit_new,
     "add": visit_add,
-    "strike": visit_strike,
     "step": visit_step,
+    "strike": visit_strike,
+    "amend": visit_amend,
     "notice": visit_notice,
+    "seal": visit_seal,
     "show": visit_show,
     "list": visit_list,
 }

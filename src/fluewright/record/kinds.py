@@ -58,7 +58,7 @@ _SHOP = (
 
 _VISIT = (
     Kind("visit", "a visit opened",
-         _fields("title day:day", "site:id customer:id technician:id customer_name:person site_words:person "
+         _fields("title:person day:day", "site:id customer:id technician:id customer_name:person site_words:person "
                  "technician_name:person appliances:list route jurisdiction units emergency supplier invented:flag")),
     Kind("sitting", "a visit taken up on another device, or by another person", _fields("visit:id", "because:person")),
     Kind("stretch", "a moment or a condition that readings belong to",

@@ -96,23 +96,26 @@ class _Adding:
 
     def _readings(self, point: str, readings: Sequence[Typing], steady: str) -> None:
         stretch, word = self._stretch(point, readings, steady)
-        condition = self._condition()
+        instrument = self._instrument()
         for each in readings:
             value = as_entries.value_of(each.text, each.typed, each.name)
             body: dict[str, Any] = {"stretch": stretch, "name": names.named(each.name).name, "value": value}
-            body |= {"condition": condition} if condition else {}
+            body |= instrument
             body |= {"because": each.because} if each.because else {}
             body |= {"point": point} if point else {}
             where = f", at {point}" if point else ""
             self._draft("reading", body, f"{names.of(each.typed.quantity).words} {_shown(each)}{where}, {word}")
 
-    def _condition(self) -> Mapping[str, Any]:
-        """What the instrument is while it reads, frozen into the reading."""
+    def _instrument(self) -> dict[str, Any]:
+        """The instrument and what it is while it reads, frozen into the reading."""
         found: dict[str, Any] = {}
+        which = ""
         for each in self.before:
             if each.counts and each.read.entry.kind == "line" and each.body["table"] == "instrument":
                 found.update(each.body["typed"])
-        return {key: found[key] for key in as_entries.CONDITION if key in found}
+                which = str(each.body.get("instrument", which))
+        condition = {key: found[key] for key in as_entries.CONDITION if key in found}
+        return ({"condition": condition} if condition else {}) | ({"instrument": which} if which else {})
 
     def _stretch(self, point: str, readings: Sequence[Typing], steady: str) -> tuple[str, str]:
         """The stretch that these readings belong to, by id and word: the one at hand, or a new one."""

@@ -64,19 +64,23 @@ class Making:
     file    the visit as it was read; it knows which values were understood as what
     form    which of its tables come several times
     source  typed, from paper, imported
+    about   ids of customer, site, appliance and instrument, as far as they are known
     visit   id of the visit
     """
 
     file: Source
     form: Form
     source: From
+    about: Mapping[str, str] = field(default_factory=dict)
     visit: str = field(default_factory=clock.new_id)
 
     def drafts(self) -> Iterator[Draft]:
         """All entries, the visit itself first."""
         tree = self.file.tree
         opened = {VISIT.get(key, key): _text(value) for key, value in tree["visit"].items()}
-        yield self._draft("visit", opened, of_visit=False, entry_id=self.visit)
+        about: dict[str, Any] = {kind: self.about[kind] for kind in ("customer", "site") if kind in self.about}
+        about |= {"appliances": [self.about["appliance"]]} if "appliance" in self.about else {}
+        yield self._draft("visit", {**opened, **about}, of_visit=False, entry_id=self.visit)
         for name, found in tree.items():
             if name in SENTENCES:
                 rows = found if isinstance(found, list) else [found]
@@ -107,6 +111,7 @@ class Making:
         for key, value in readings.items():
             text = papers.listed(value) if isinstance(value, list) else str(plain(value))
             body = {"stretch": made.id, "name": key, "value": value_of(text, self._typed(readings, key), key)}
+            body |= {"instrument": self.about["instrument"]} if "instrument" in self.about else {}
             yield self._draft("reading", body | ({"condition": condition} if condition else {}))
 
     def _typed(self, table: Mapping[str, Any], key: str) -> Typed | None:
@@ -134,6 +139,7 @@ class Making:
         known = {key: understood(found) for key in own if (found := self._typed(row, key)) is not None}
         body: dict[str, Any] = {"table": name, "typed": typed}
         body |= {"understood": known} if known else {}
+        body |= {"instrument": self.about["instrument"]} if name == "instrument" and "instrument" in self.about else {}
         return self._draft("line", body | ({"under": under} if under else {}))
 
 
@@ -146,12 +152,15 @@ def _text(value: Any) -> Any:
     return value if isinstance(value, bool) else str(plain(value))
 
 
-def drafts_of(file: Source, form: Form, *, source: From = "typed") -> Sequence[Draft]:
+def drafts_of(
+    file: Source, form: Form, *, source: From = "typed", about: Mapping[str, str] | None = None
+) -> Sequence[Draft]:
     """A visit read from a file, as entries.
 
     file    read without a problem
     form    form of the whole file
     source  typed, from paper, imported
+    about   ids of customer, site, appliance and instrument, where the visit is kept among others
     -> drafts, the visit's own first
     """
-    return list(Making(file, form, source).drafts())
+    return list(Making(file, form, source, about or {}).drafts())

@@ -1,12 +1,15 @@
 """Steps, notices and strike-outs of a visit in a journal."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from fluewright.errors import EntryError
+from fluewright.quantity import names, parse
 from fluewright.record.draft import Draft
 from fluewright.record.fold import Current
 from fluewright.visit import kept
+from fluewright.visit.as_entries import value_of
 
 if TYPE_CHECKING:
     from fluewright.record.entry import Entry
@@ -35,16 +38,41 @@ def struck_out(journal: "Journal", visit: str, code: str, *, because: str) -> "E
     because  why; never empty
     -> the entry that says so; EntryError without a reason
     """
-    found = entry_of(journal, visit, code)
-    if found.read.entry.kind in ("visit", "seal", "counter-seal"):
-        raise EntryError(
-            code="FW-J-122",
-            read=f"striking out a {found.read.entry.kind}",
-            expected="a reading, a line, a step, a remark or a notice",
-            matters="what the visit stands on, and who vouched for it, cannot be taken back",
-            do="amend what is wrong in it, with the reason",
-        )
-    return journal.add(Draft("struck out", {"visit": visit, "of": found.read.entry.id, "because": because}))
+    from fluewright.record import amend
+
+    return amend.struck(journal, entry_of(journal, visit, code).read.entry.id, because=because)
+
+
+def amended(journal: "Journal", visit: str, code: str, fields: Mapping[str, str], *, because: str) -> "Entry":
+    """Other words or figures for an entry; the old stay to be seen.
+
+    code     id of the entry or the end of it
+    fields   new values by field; of a line or a reading by the key that was typed
+    because  why; never empty
+    -> the entry that says so; Problems when the visit could not be judged with it
+    """
+    from fluewright.record import amend
+
+    entry = entry_of(journal, visit, code)
+    new = _with(entry, fields)
+    entries = kept.entries_of(journal, visit)
+    after = [replace(each, body={**each.body, **new}) if each is entry or each == entry else each for each in entries]
+    kept.need_no_worse(entries, after, f"visit {visit[-8:]}")
+    return amend.amended(journal, entry.read.entry.id, new, because=because)
+
+
+def _with(entry: Current, fields: Mapping[str, str]) -> dict[str, Any]:
+    """Fields of an entry as they would be amended: what was typed inside a line or a reading lies one level down."""
+    kind = entry.read.entry.kind
+    if kind == "reading" and set(fields) == {"value"}:
+        quantity = names.named(entry.body["name"])
+        typed = parse.parse(fields["value"], quantity=quantity)
+        return {"value": value_of(fields["value"], typed, quantity.name)}
+    if kind == "line":
+        typed_now = {**entry.body["typed"], **fields}
+        known = {key: value for key, value in entry.body.get("understood", {}).items() if key not in fields}
+        return {"typed": typed_now} | ({"understood": known} if known else {})
+    return dict(fields)
 
 
 def stepped(journal: "Journal", visit: str, word: str, *, meant: str = "", time: str = "") -> "Entry":

@@ -285,26 +285,38 @@ def _account(file: Source) -> Account:
     return Account(fuel=fuel, day=day, **held)
 
 
-def entries_of(path: Path, *, source: From = "typed") -> Sequence[Draft]:
-    """A visit file as entries for the journal.
+def source_of(path: Path) -> Source:
+    """A visit file read without a problem, with what each of its values was understood as.
 
-    path    TOML, or JSON when it ends .json; form in docs/visit-file.md
-    source  typed, from paper, imported
-    -> drafts, the visit's own first; Problems with every fault found, VisitError when it does not hold together
+    path  TOML, or JSON when it ends .json; form in docs/visit-file.md
+    -> the file; Problems with every fault found, VisitError when it does not hold together
     """
     file = Source(path, tree_of(path))
     taken(file)
-    return as_entries.drafts_of(file, FORM, source=source)
+    return file
 
 
-def account_of(entries: Sequence[Current], path: Path) -> Account:
+def entries_of(path: Path, *, source: From = "typed") -> Sequence[Draft]:
+    """A visit file as entries for the journal, the visit's own first; errors as of `source_of`."""
+    return as_entries.drafts_of(source_of(path), FORM, source=source)
+
+
+def files_of(file: Source) -> dict[str, Path]:
+    """The files that a visit names, by the name it gives them: traces with their mappings, the fuel's own."""
+    rows = [file.table("fuel"), file.table("room"), *(row for _, row in file.rows("stretch"))]
+    named = [str(row[key]) for row in rows for key in from_entries.NAMING if key in row]
+    return {name: file.path.parent / name for name in dict.fromkeys(named)}
+
+
+def account_of(entries: Sequence[Current], path: Path, *, files: Path | None = None) -> Account:
     """The account of a visit from its entries: the one way from readings to a sheet.
 
     entries  entries of one visit as they stand now, in their order
     path     names the visit in errors; traces and fuel files stand beside it
+    files    folder of the journal's files, where those of a kept visit lie
     -> account; Problems when what is there cannot be judged yet
     """
-    return taken(Source(path, from_entries.tree_of(entries, FORM)))
+    return taken(Source(path, from_entries.tree_of(entries, FORM, files)))
 
 
 def read(path: Path) -> Account:

@@ -1,9 +1,11 @@
 """A visit's tables from its entries: what is struck out is gone, what was amended stands as amended."""
 
 from collections.abc import Mapping, Sequence
+from pathlib import Path
 from typing import Any
 
 from fluewright.record.fold import Current
+from fluewright.record.personal import ERASED
 from fluewright.visit.as_entries import PLAIN, SENTENCES, VISIT
 from fluewright.visit.shape import Form
 
@@ -12,6 +14,10 @@ TABLE_KEY = {kept: key for key, kept in VISIT.items()}
 
 NOT_IN_TABLES = ("visit", "site", "customer", "technician", "appliances")
 """Ids that an entry carries and a table does not."""
+
+
+NAMING = ("trace", "mapping", "file")
+"""Keys that name a file beside the visit."""
 
 
 def _own(body: Mapping[str, Any]) -> dict[str, Any]:
@@ -25,6 +31,7 @@ class Building:
         self.form = form
         self.tree: dict[str, Any] = {}
         self.rows: dict[str, dict[str, Any]] = {}
+        self.files: dict[str, str] = {}
 
     def take(self, found: Current) -> None:
         """One entry more."""
@@ -44,6 +51,8 @@ class Building:
                 stretch.setdefault("readings", {})[body["name"]] = body["value"]["typed"]
         elif kind == "line":
             self._line(entry.id, body)
+        elif kind == "file" and "place" in body and body["content"] != ERASED:
+            self.files[body["place"]] = body["content"]
 
     def _line(self, entry_id: str, body: Mapping[str, Any]) -> None:
         """A line in its table: a new row of a list, or more of a table that stands once."""
@@ -62,16 +71,29 @@ class Building:
         row.update(body["typed"])
         self.rows[entry_id] = row
 
+    def lead_to(self, folder: Path) -> None:
+        """Let names of files lead to where the journal keeps them; the name of an erased one leads nowhere."""
+        from fluewright.record.files import path_of
 
-def tree_of(found: Sequence[Current], form: Form) -> dict[str, Any]:
+        tables = [self.tree.get("fuel", {}), self.tree.get("room", {}), *self.tree.get("stretch", [])]
+        for table in tables:
+            for key in NAMING:
+                if table.get(key) in self.files:
+                    table[key] = str(path_of(folder, self.files[table[key]]).resolve())
+
+
+def tree_of(found: Sequence[Current], form: Form, files: Path | None = None) -> dict[str, Any]:
     """The tables of a visit from its entries.
 
     found  entries of one visit as they stand now, in their order
     form   form of the whole file
+    files  folder of the journal's files; names of files stay as they are without it
     -> nested tables such as a visit file holds; without what was struck out or is of a newer program
     """
     made = Building(form)
     for each in found:
         if each.counts and each.read.known:
             made.take(each)
+    if files is not None:
+        made.lead_to(files)
     return made.tree

@@ -12,6 +12,7 @@ from fluewright.record.entry import Source as From
 from fluewright.record.fold import Current, current, in_order
 from fluewright.record.today import not_kept
 from fluewright.visit import as_entries, file, from_entries
+from fluewright.visit.belonging import belonging
 from fluewright.visit.source import Source
 
 if TYPE_CHECKING:
@@ -77,10 +78,16 @@ def account_of(journal: "Journal", visit: str) -> Account:
     -> account; Problems when what is there cannot be judged yet
     """
     entries = entries_of(journal, visit)
-    account = file.account_of(entries, Path(f"visit {visit[-8:]}"))
+    account = file.account_of(entries, Path(f"visit {visit[-8:]}"), files=journal.store.settings.files_folder())
     ends = [each.printed() for each in journal.anchors() if each.device == journal.device]
     anchor = f"Kept as visit {visit}. Anchor: {ends[0]}." if ends else f"Kept as visit {visit}."
     return replace(account, kept=(anchor, *seal_words(entries)))
+
+
+def technician_of(journal: "Journal", visit: str) -> str:
+    """Who did a visit, as it was said when it was opened."""
+    opened = next((each.body for each in entries_of(journal, visit) if each.read.entry.id == visit), {})
+    return str(opened.get("technician_name", ""))
 
 
 def seal_words(entries: Sequence[Current]) -> tuple[str, ...]:
@@ -99,8 +106,12 @@ def need_sound(before: Sequence[Current], drafts: Sequence[Draft], name: str) ->
     name    of the visit, for the errors
     -> nothing; Problems with what is new
     """
+    need_no_worse(before, (*before, *current(not_kept(drafts))), name)
+
+
+def need_no_worse(before: Sequence[Current], after: Sequence[Current], name: str) -> None:
+    """Refuse a change after which a visit has a problem that it did not have."""
     known = {each.sentence() for each in problems_in(before, name)}
-    after = (*before, *current(not_kept(drafts)))
     new = [each for each in problems_in(after, name) if each.sentence() not in known]
     if new:
         raise Problems(subject=name, errors=new)
@@ -116,11 +127,28 @@ def begun(journal: "Journal", tables: Mapping[str, Any], *, source: From = "type
     """
     name = "new visit"
     read = Source(Path(name), tables)
-    drafts = as_entries.drafts_of(read, file.FORM, source=source)
-    problems = problems_in(current(not_kept(drafts)), name)
+    problems = problems_in(current(not_kept(as_entries.drafts_of(read, file.FORM, source=source))), name)
     if problems:
         raise Problems(subject=name, errors=problems)
-    return journal.add_all(drafts)[0]
+    return _opened(journal, read, source)
+
+
+def _opened(journal: "Journal", read: Source, source: From) -> "Entry":
+    """A visit entered with whom and what it is about, all in one."""
+    about = belonging(journal, read.tree, source=source)
+    drafts = as_entries.drafts_of(read, file.FORM, source=source, about=about.ids)
+    beside = [_beside(journal, path, name, drafts[0].id) for name, path in file.files_of(read).items()]
+    return journal.add_all([*about.drafts, *drafts, *beside])[len(about.drafts)]
+
+
+def _beside(journal: "Journal", path: Path, name: str, visit: str) -> Draft:
+    """A trace or another file that a visit names, kept beside the journal before the entry that names it."""
+    from fluewright.record.files import kept_in
+
+    content = path.read_bytes()
+    held = kept_in(journal.store.settings.files_folder(), content)
+    body = {"content": held, "type": "application/octet-stream", "bytes": len(content), "visit": visit, "place": name}
+    return Draft("file", body, source="imported")
 
 
 def brought_in(journal: "Journal", path: Path, *, source: From = "imported") -> "Entry":
@@ -128,7 +156,7 @@ def brought_in(journal: "Journal", path: Path, *, source: From = "imported") -> 
 
     -> the entry of the visit; Problems with every fault found, and then nothing was kept
     """
-    return journal.add_all(file.entries_of(path, source=source))[0]
+    return _opened(journal, file.source_of(path), source)
 
 
 def tables_of(journal: "Journal", visit: str) -> Mapping[str, Any]:

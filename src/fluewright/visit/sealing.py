@@ -1,0 +1,90 @@
+"""A visit sealed: signed with the device key over every entry of it, by somebody who says what that means."""
+
+from collections.abc import Sequence
+from datetime import date
+from importlib.metadata import version
+from typing import TYPE_CHECKING
+
+from fluewright.record.canonical import digest
+from fluewright.record.fold import Current
+from fluewright.visit import kept, work
+
+if TYPE_CHECKING:
+    from fluewright.record.entry import Entry
+    from fluewright.record.journal import Journal
+    from fluewright.record.keys import Key
+    from fluewright.record.seal import Signer
+    from fluewright.record.seal_check import Verdict
+
+MEANING = "I did this work and found what stands here"
+"""What a signature means when nothing else is said."""
+
+
+def _words_of_sheet(journal: "Journal", visit: str) -> str:
+    """The sheet that is sealed, as plain words: every number with its working, without where it is kept."""
+    from dataclasses import replace
+
+    from fluewright.report.text import text
+
+    account = replace(kept.account_of(journal, visit), kept=())
+    return text(work.judged(account).sheet(), plain=True, workings=True)
+
+
+def _classes(entries: Sequence[Current]) -> list[str]:
+    """Classes of the appliances of a visit, as far as they were said."""
+    lines = [each.body for each in entries if each.counts and each.read.entry.kind == "line"]
+    found = [str(line["typed"]["class"]) for line in lines if line["table"] == "appliance" and "class" in line["typed"]]
+    return list(dict.fromkeys(found))
+
+
+def sealed(
+    journal: "Journal", visit: str, *, key: "Key", signer: "Signer", meaning: str = MEANING, second: str = ""
+) -> "Entry":
+    """A visit closed and signed; afterwards it takes strike-outs, amendments and counter-seals only.
+
+    journal  where the visit is kept
+    visit    its id
+    key      signs
+    signer   who, and how recognised
+    meaning  what the signature means
+    second   id of the person with the ticket who will counter-seal, when the first has none
+    -> the seal; NotAllowed without a right or a ticket, Problems when the visit cannot be judged yet
+    """
+    from fluewright.record import seal
+    from fluewright.record.people import need, need_tickets, role_of
+
+    entries = kept.entries_of(journal, visit)
+    opened = next(each.body for each in entries if each.read.entry.id == visit)
+    need(role_of(journal, signer.who), "seal")
+    need_tickets(
+        journal,
+        signer.who,
+        jurisdiction=str(opened.get("jurisdiction", "")),
+        classes=_classes(entries) or ["an appliance"],
+        day=date.fromisoformat(str(opened["day"])),
+        second=second,
+    )
+    judged = seal.Judged(report=digest(_words_of_sheet(journal, visit)), engine=version("fluewright"))
+    return seal.sealed(journal, visit, key=key, signer=signer, meaning=meaning, judged=judged)
+
+
+def counter_sealed(journal: "Journal", visit: str, *, key: "Key", signer: "Signer", meaning: str) -> "Entry":
+    """A second signature, over the seal of a visit, with its own meaning.
+
+    -> the counter-seal; NotAllowed when there is no seal, or the person may not
+    """
+    from fluewright.record import seal
+    from fluewright.record.people import need, role_of
+
+    need(role_of(journal, signer.who), "counter-seal")
+    first = [each.read.entry.id for each in kept.entries_of(journal, visit) if each.read.entry.kind == "seal"]
+    judged = seal.Judged(report=digest(_words_of_sheet(journal, visit)), engine=version("fluewright"))
+    of = first[0] if first else ""
+    return seal.sealed(journal, visit, key=key, signer=signer, meaning=meaning, judged=judged, of=of)
+
+
+def checked(journal: "Journal", visit: str) -> "Verdict":
+    """What holds of the seals of a visit, what came after them, and what is missing."""
+    from fluewright.record.seal_check import verified
+
+    return verified(journal, visit)
