@@ -16,6 +16,8 @@ from fluewright.record.settings import Settings
 from fluewright.report.text import text
 from fluewright.visit import adding, changing, demonstration, file, hand_over, kept, sealing, work
 
+LAWS = ("us-area-source-boiler", "us-major-source-boiler")
+"""Laws on keeping records that do not apply to an invented cellar."""
 ME = Signer(who="", recognised="sat before this machine", name="T. Placeholder (invented)")
 
 
@@ -115,3 +117,25 @@ def test_the_same_customer_site_and_appliance_are_entered_once(place: tuple[Jour
     assert other.body["appliances"] != first.body["appliances"]
     reading = adding.added(journal, first.id, "o2 4").entries[-1]
     assert reading.body["instrument"] == next(iter(journal.of_kind("instrument"))).entry.id
+
+
+def test_a_visit_whose_people_were_erased_still_makes_a_sheet(place: tuple[Journal, FileKey]) -> None:
+    from fluewright.record.erase import erased
+    from fluewright.record.views.catching_up import looked_at
+    from fluewright.record.views.looking_up import found
+
+    journal, key = place
+    visit = kept.brought_in(journal, Path(__file__).parent / "whole.toml")
+    sealing.sealed(journal, visit.id, key=key, signer=ME)
+    with looked_at(journal.store) as connection:
+        assert found(connection, "madeup", 20)
+    erased(journal, visit.body["customer"], because="asked to be forgotten", not_under=LAWS)
+    with looked_at(journal.store) as connection:
+        assert not found(connection, "madeup", 20)
+    sheet = text(work.judged(kept.account_of(journal, visit.id)).sheet(), plain=True)
+    assert "(erased)" in sheet
+    assert sealing.checked(journal, visit.id).holds
+    journal.store.close()
+    held = b"".join(each.read_bytes() for each in journal.store.settings.path().parent.rglob("*") if each.is_file())
+    for word in (b"Madeup-Owner", b"Made-up Street", b"dryer next", b"iced"):
+        assert word not in held

@@ -16,6 +16,9 @@ NOT_IN_TABLES = ("visit", "site", "customer", "technician", "appliances")
 """Ids that an entry carries and a table does not."""
 
 
+CHOSEN = frozenset({"symptoms"})
+"""Answers in one of a few words: an erased one counts as not asked, where an erased sentence still stands as such."""
+
 NAMING = ("trace", "mapping", "file")
 """Keys that name a file beside the visit."""
 
@@ -68,7 +71,7 @@ class Building:
             within.setdefault(path[-1], []).append(row)
         else:
             row = within.setdefault(path[-1], {})
-        row.update(body["typed"])
+        row.update({key: value for key, value in body["typed"].items() if key not in CHOSEN or value != ERASED})
         self.rows[entry_id] = row
 
     def lead_to(self, folder: Path) -> None:
