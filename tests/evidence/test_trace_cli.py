@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from fluewright.cli import main, trace_files
-from fluewright.cli.trace_files import Progress, head, safe
+from fluewright.cli.progress import Progress, head, safe
 
 MUSEUM = Path(__file__).parent.parent / "museum" / "traces"
 
