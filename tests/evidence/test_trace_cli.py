@@ -11,7 +11,8 @@ from pathlib import Path
 import pytest
 
 from fluewright.cli import main, trace_files
-from fluewright.cli.progress import Progress, head, safe
+from fluewright.cli.progress import Progress
+from fluewright.cli.trace_files import head, safe
 
 MUSEUM = Path(__file__).parent.parent / "museum" / "traces"
 
