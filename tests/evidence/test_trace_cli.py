@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from fluewright.cli import main, trace_files
+from fluewright.cli import main, progress, trace_files
 from fluewright.cli.progress import Progress
 from fluewright.cli.trace_files import head, safe
 
@@ -208,7 +208,7 @@ def test_a_bar_appears_after_a_second_when_asked(
     capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     now = [0.0]
-    monkeypatch.setattr(trace_files.time, "monotonic", lambda: now[0])
+    monkeypatch.setattr(progress.time, "monotonic", lambda: now[0])
     bar = Progress(show=True, plain=True)
     tick = bar.watch("reading")
     tick(1, 4)
