@@ -154,3 +154,21 @@ def test_every_formula_can_be_imported_there(page: dict[str, Any]) -> None:
     files = [path for room in ("kernel", "quantity", "fuels") for path in (SOURCE / room).rglob("*.py")]
     assert len(page["modules"]) == len(files)
     assert page["seconds"] / len(page["cases"]) < 0.02, "a reading has to be worked out while nobody notices"
+
+
+def test_a_visit_in_a_journal_is_worked_the_same_in_a_page(node: list[str]) -> None:
+    """The same database library, journal and sheet, in a Python without threads, sockets and compiled wheels."""
+    import sqlalchemy
+
+    site = Path(sqlalchemy.__file__).parent.parent
+    command = [*node, str(INSIDE / "visit.mjs"), str(SOURCE), str(site)]
+    done = subprocess.run(command, capture_output=True, text=True, timeout=180, check=False)
+    assert done.returncode == 0, done.stderr[-3000:]
+    spec = importlib.util.spec_from_file_location("worked", INSIDE / "worked.py")
+    assert spec is not None and spec.loader is not None
+    worked = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(worked)
+    here, page = json.loads(worked.answer()), json.loads(done.stdout.splitlines()[-1])
+    assert page == here
+    assert here["wrong"] == []
+    assert "Oxygen 7.60" in here["sheet"]
