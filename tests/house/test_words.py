@@ -76,7 +76,7 @@ def locks() -> list[Path]:
 @pytest.mark.parametrize("path", locks(), ids=lambda path: path.relative_to(ROOT).as_posix())
 def test_a_lock_file_names_no_host(path: Path) -> None:
     text = path.read_text(encoding="utf-8")
-    assert "http" not in text, "in package-lock.json strike the funding entries that npm writes"
+    assert "://" not in text, "in package-lock.json strike the funding entries that npm writes"
     assert "sha256:" in text or "sha512-" in text
     assert not MACHINE_PATH.search(text)
 
