@@ -4,6 +4,7 @@ A chain proves that nothing up to its last entry was changed; it cannot prove th
 anchor can, kept by somebody else: the printed sheet, another device, a backup.
 """
 
+import itertools
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
@@ -21,6 +22,7 @@ from fluewright.record.reading import anchors_of, devices_of
 from fluewright.record.salvage import ahead_wrong, is_readable, misfiled, sound_rows
 from fluewright.record.store import FORM, Store
 from fluewright.record.tables import ANCHOR, ENTRY, SECRET
+from fluewright.record.twins import differing
 
 MOST = 100
 """Findings that are listed; more are counted."""
@@ -274,7 +276,13 @@ def every(store: Store, anchors: Iterable[Anchor] = (), tick: Tick = _silent) ->
     if not found.entries or found.ends != built.ends:
         _need_reach(found, given)
     found.unknown += _untold(found.ends, given)
+    _guarded(found, lambda: _twins(store, found))
     return found
+
+
+def _twins(store: Store, found: Checked) -> None:
+    with store.reading() as connection:
+        found.unknown += itertools.islice(differing(connection), MOST)
 
 
 def _need_reach(found: Checked, anchors: Sequence[Anchor]) -> None:

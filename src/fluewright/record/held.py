@@ -25,5 +25,6 @@ def kept_by_holds(journal: Journal) -> set[str]:
     for read in holds_in_force(journal, journal.now().date()):
         of = str(read.body.get("of"))
         if journal.entry(of) is not None:
-            found.update(each for kept in reach(journal, of).entries for each in commitments_in(kept.entry.body))
+            ids = [kept.entry.id for kept in reach(journal, of).entries]
+            found.update(each for kept in journal.all_under(ids) for each in commitments_in(kept.entry.body))
     return found

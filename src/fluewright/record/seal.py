@@ -89,15 +89,16 @@ def to_sign(content: str) -> bytes:
 def rows_of_visit(connection: Connection, visit: str) -> list[Row]:
     """Every entry of a visit, and every entry about one of those, ordered by device and number."""
     columns = (ENTRY.c.device, ENTRY.c.sequence, ENTRY.c.id, ENTRY.c.hash, ENTRY.c.text)
-    found: dict[str, Row] = {}
-    new = [visit]
+    found: dict[tuple[str, int], Row] = {}
+    asked_for, new = {visit}, [visit]
     while new:
         asked, new = new, []
         for start in range(0, len(asked), AT_ONCE):
             part = asked[start : start + AT_ONCE]
             for row in connection.execute(select(*columns).where(ENTRY.c.subject.in_(part))):
-                if row.id not in found:
-                    found[row.id] = Row(row.device, int(row.sequence), row.id, row.hash, row.text)
+                found[row.device, int(row.sequence)] = Row(row.device, int(row.sequence), row.id, row.hash, row.text)
+                if row.id not in asked_for:
+                    asked_for.add(row.id)
                     new.append(row.id)
     return sorted(found.values(), key=lambda row: (row.device, row.sequence))
 

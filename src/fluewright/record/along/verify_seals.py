@@ -104,15 +104,12 @@ def main(folder: Path) -> int:
         if entry["kind"] not in ("seal", "counter-seal"):
             continue
         body, waiting = entry["body"], [str(entry["body"]["visit"])]
-        found: dict[str, list[Any]] = {}
-        while waiting:
-            name = waiting.pop()
-            for row in subject.get(name, []):
-                if row[2] not in found:
-                    found[row[2]] = row
-                    waiting.append(row[2])
-        covered = [row for row in found.values() if row[1] <= body["covers"].get(row[0], 0)]
-        why = wrong_with(entry, sorted(each for each in covered if each[2] != entry["id"]), keys)
+        found, own = list[list[Any]](), [entry["device"], entry["sequence"]]
+        for name in waiting:
+            found += subject.get(name, [])
+            waiting += dict.fromkeys(row[2] for row in subject.get(name, []) if row[2] not in waiting)
+        covered = [row for row in found if row[1] <= body["covers"].get(row[0], 0)]
+        why = wrong_with(entry, sorted(each for each in covered if each[:2] != own), keys)
         bad += bool(why)
         print(f"{entry['kind']} {entry['id']} of visit {body['visit']}: {why or 'holds'} ({body['meaning']})")
     revoked = [entry["body"] for entry, _ in entries if entry["kind"] == "revocation"]

@@ -14,6 +14,7 @@ from fluewright.record.personal import KEY
 from fluewright.record.reading import values_of
 from fluewright.record.tables import ENTRY
 from fluewright.record.today import Read, as_today
+from fluewright.record.twins import each_once
 from fluewright.record.views.frame import CHANGE, DAMAGED, Taken, Unit, parts
 
 _HIDES = f'"{KEY}"'
@@ -230,13 +231,8 @@ def _some(source: Connection, subjects: Sequence[str], arrivals: Sequence[int], 
 
 def _once(some: Iterable[Got]) -> list[Got]:
     """One entry of each id: two devices that were told the same thing kept it twice, and one of them shows it."""
-    first: dict[str, tuple[str, int, Got]] = {}
-    for each in some:
-        if each.read is not None:
-            entry = each.read.entry
-            placed = (entry.device, entry.sequence, each)
-            first[entry.id] = min(placed, first.get(entry.id, placed), key=lambda one: one[:2])
-    return [each for _, _, each in first.values()]
+    held = {id(each.read): each for each in some if each.read is not None}
+    return [held[id(read)] for read in each_once(each.read for each in held.values() if each.read is not None)]
 
 
 def _unit(unit: str, some: Sequence[Got], again: bool) -> Unit:
