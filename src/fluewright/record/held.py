@@ -14,7 +14,7 @@ def holds_in_force(journal: Journal, today: date) -> list[Read]:
     found = []
     for read in journal.of_kind("hold"):
         until = str(read.body.get("until", ""))
-        if read.entry.id not in lifted and not (until and date.fromisoformat(until) < today):
+        if read.known and read.entry.id not in lifted and not (until and date.fromisoformat(until) < today):
             found.append(read)
     return found
 

@@ -13,6 +13,7 @@ from fluewright.record.chain import Anchor
 from fluewright.record.entry import NOTHING_BEFORE, Entry
 from fluewright.record.kinds import KINDS
 from fluewright.record.parcel import Ends, Parcel, Piece, said_in
+from fluewright.record.personal import erased_by
 
 SPOILT_TOLD = 5
 """Dropped lines whose reason is told; the others are counted."""
@@ -182,12 +183,7 @@ def _walked(keeper: Keeper, parcels: list[Parcel], taken: Taken) -> list[Parcel]
 
 def _erased_by(parcels: Iterable[Parcel]) -> set[str]:
     """Commitments that these entries erase."""
-    return {
-        str(found)
-        for parcel in parcels
-        if parcel.entry.kind == "erasure" and isinstance(parcel.entry.body.get("commitments"), list | tuple)
-        for found in parcel.entry.body["commitments"]
-    }
+    return {each for parcel in parcels if parcel.entry.kind == "erasure" for each in erased_by(parcel.entry.body)}
 
 
 def taken_in(keeper: Keeper, lines: Iterable[bytes], *, own: str = "") -> Taken:

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, replace
 
-from sqlalchemy import func, insert, select
+from sqlalchemy import func, insert, select, tuple_
 from sqlalchemy.engine import Connection
 
 from fluewright import clock
@@ -119,9 +119,9 @@ def beside(store: Store) -> list[Anchor]:
 
 
 def _witnessed(connection: Connection) -> list[Anchor]:
-    """The newest anchor kept in the store for each device."""
-    newest = select(func.max(ANCHOR.c.number)).group_by(ANCHOR.c.device)
-    rows = connection.execute(select(ANCHOR).where(ANCHOR.c.number.in_(newest)))
+    """The farthest anchor kept in the store for each device; who has less may have spoken last."""
+    farthest = select(ANCHOR.c.device, func.max(ANCHOR.c.sequence)).group_by(ANCHOR.c.device)
+    rows = connection.execute(select(ANCHOR).where(tuple_(ANCHOR.c.device, ANCHOR.c.sequence).in_(farthest)))
     return [Anchor(row.device, int(row.sequence), row.hash) for row in rows]
 
 

@@ -14,7 +14,7 @@ from sqlalchemy.engine import Connection
 
 from fluewright.errors import EntryError, NotAllowed
 from fluewright.record.canonical import canonical, digest
-from fluewright.record.chain import Row
+from fluewright.record.chain import Anchor, Row
 from fluewright.record.entry import Entry, entry_from
 from fluewright.record.journal import Draft, Journal
 from fluewright.record.keys import Key, need_in_force, verifiers
@@ -236,7 +236,9 @@ def kept(journal: Journal, waiting: Prepared, signature: str) -> Entry:
                 matters="nobody signs for what they have not seen",
                 do="look at it again, then seal it",
             )
-        return journal.written(connection, [draft], journal.now().isoformat())[0]
+        entry = journal.written(connection, [draft], journal.now().isoformat())[0]
+    journal.store.reached(Anchor(entry.device, entry.sequence, entry.hash()), settle=True)
+    return entry
 
 
 def sealed(

@@ -87,7 +87,11 @@ def _below(rows: Sequence[Row], seal: Entry) -> list[Row]:
     covers = seal.body.get("covers")
     known: Mapping[str, object] = covers if isinstance(covers, Mapping) else {}
     own = (seal.device, seal.sequence)
-    return [row for row in rows if _at(row) != own and row.sequence <= int(str(known.get(row.device, 0)))]
+    return [row for row in rows if _at(row) != own and row.sequence <= _whole(known.get(row.device))]
+
+
+def _whole(number: object) -> int:
+    return number if isinstance(number, int) else 0
 
 
 def _at(kept: Row | Entry) -> tuple[str, int]:
@@ -98,7 +102,7 @@ def _wrong_content(below: Sequence[Row], seal: Entry) -> list[str]:
     """What is wrong with the entries below a seal."""
     if content_of(below, seal.body, device=seal.device, author=seal.author) == seal.body.get("content"):
         return []
-    signed = int(str(seal.body.get("entries", 0)))
+    signed = _whole(seal.body.get("entries"))
     changed = [f"entry {row.id} is not the one that was kept" for row in below if digest(row.text) != row.hash]
     if len(below) < signed:
         return [f"{signed - len(below)} of the {signed} entries that it covers are not here", *changed]

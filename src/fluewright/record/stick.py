@@ -21,7 +21,7 @@ from fluewright.record.keeper import lines_of, rows_after
 from fluewright.record.merge import Taken
 from fluewright.record.parcel import Ends, Parcel, lines_in, said_in
 from fluewright.record.shape import ID
-from fluewright.record.sync import AT_ONCE, ends_of, taken_from
+from fluewright.record.sync import AT_ONCE, ends_of, obey, taken_from
 
 ABOUT, ENTRIES, FILES, RECEIPTS, ERASED = "ABOUT.txt", "entries", "files", "receipts.jsonl", "erased.txt"
 
@@ -210,6 +210,7 @@ def carried(journal: Journal, folder: Path) -> Carried:
     _need_ours(folder)
     found = Carried()
     found.taken = _came(journal, folder)
+    obey(journal, found.taken)
     try:
         _went(journal, folder, found)
         found.files = _files(journal, folder)

@@ -102,17 +102,17 @@ def taken_from(journal: Journal, lines: Sequence[bytes]) -> Taken:
                 witnessed(connection, theirs, journal.now().isoformat())
         found.add(part)
     if found.demanded:
-        _obey(journal, found)
+        obey(journal, found)
     if found.pieces:
         found.bytes, found.files = pieces_taken(journal, found.pieces)
         found.pieces = []
     return found
 
 
-def _obey(journal: Journal, found: Taken) -> None:
+def obey(journal: Journal, found: Taken) -> None:
     """Take away what an erasure that came in demands; a reader in the way is told and does not end the exchange."""
     try:
-        found.gone = obeyed(journal)
+        found.gone += obeyed(journal)
     except EntryError as error:
         found.why.append(error.read)
 
@@ -159,6 +159,7 @@ def synced(journal: Journal, send: Send, *, most: int = MOST) -> Met:
         met.pieces += pieces
         still = before == met.theirs or (not _more(journal, met.theirs) and not pieces)
         if not taken.new and not taken.bytes and still:
+            obey(journal, met.taken)  # what an exchange that broke off took in and did not come to
             return met
 
 

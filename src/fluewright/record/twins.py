@@ -1,8 +1,8 @@
 """Entries under one id on two devices: one thing told to both is read once; what differs never takes its place.
 
-Ids are random, so two entries under one id were either sent to two devices by whoever chose the id, and say the same, or
-somebody took the id of another's entry. A later one of that sort is kept in its chain like any other, but it is not read
-for the one that this store got first, and the check names both.
+Ids are random, so two entries under one id were either sent to two devices by whoever chose the id, and say the same,
+or somebody took the id of another's entry. A later one of that sort is kept in its chain like any other, but it is not
+read for the one that this store got first, and the check names both.
 """
 
 from collections.abc import Iterable, Iterator, Mapping
@@ -24,7 +24,7 @@ def agrees(kept: Any, told: Any) -> bool:
         return set(kept) == set(told) and all(agrees(kept[name], told[name]) for name in kept)
     if isinstance(kept, list | tuple) and isinstance(told, list | tuple):
         return len(kept) == len(told) and all(map(agrees, kept, told))
-    return kept == ERASED or (type(kept) is bool) == (type(told) is bool) and kept == told
+    return kept == ERASED or ((type(kept) is bool) == (type(told) is bool) and kept == told)
 
 
 def _author(entry: Entry) -> str:
@@ -48,9 +48,7 @@ def each_once(reads: Iterable[Read]) -> list[Read]:
     found: dict[str, Read] = {}
     for read in reads:
         other = found.get(read.entry.id)
-        if other is None:
-            found[read.entry.id] = read
-        elif _place(read) < _place(other) and says_the_same(read, other):
+        if other is None or (_place(read) < _place(other) and says_the_same(read, other)):
             found[read.entry.id] = read
     return list(found.values())
 

@@ -12,6 +12,7 @@ from fluewright.record.fold import CHANGES, current, in_order, target_of
 from fluewright.record.kinds import KINDS
 from fluewright.record.personal import KEY
 from fluewright.record.reading import values_of
+from fluewright.record.shape import is_of
 from fluewright.record.tables import ENTRY
 from fluewright.record.today import Read, as_today
 from fluewright.record.twins import each_once
@@ -78,7 +79,7 @@ def got(source: Connection, wanted: ColumnElement[bool], most: int | None = None
 def _read(entry: Entry, values: Mapping[str, str], hides: bool) -> Read:
     """An entry as it is understood today; one that hides nothing about people in its newest form is so already."""
     kind = KINDS.get(entry.kind)
-    if not hides and kind is not None and kind.version == entry.version:
+    if not hides and kind is not None and kind.version == entry.version and is_of(kind, entry.body):
         return Read(entry, entry.body)
     return as_today(entry, values)
 
