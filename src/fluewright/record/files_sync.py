@@ -1,11 +1,10 @@
 """Photos and traces in an exchange: asked for by hash, sent in pieces, taken up where the link dropped."""
 
-import hashlib
 import os
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
-from fluewright.record.files import flushed, named_in, path_of
+from fluewright.record.files import digest_of, flushed, named_in, path_of
 from fluewright.record.journal import Journal
 from fluewright.record.parcel import Piece
 
@@ -49,8 +48,7 @@ def pieces_for(journal: Journal, lacks: Iterable[tuple[str, int]], most: int) ->
 
 def _whole(folder: Path, name: str, part: Path) -> bool:
     """Put a file in its place when it proves to be the one; otherwise its bytes are dropped and asked for anew."""
-    found = hashlib.sha256(part.read_bytes()).hexdigest()
-    if found != name:
+    if digest_of(part) != name:
         part.unlink()
         return False
     path = path_of(folder, name)
