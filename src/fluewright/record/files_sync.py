@@ -58,12 +58,12 @@ def _whole(folder: Path, name: str, part: Path) -> bool:
     return True
 
 
-def pieces_taken(journal: Journal, pieces: Iterable[Piece]) -> tuple[int, int]:
+def pieces_taken(journal: Journal, pieces: Iterable[Piece]) -> tuple[int, int, set[str]]:
     """Add pieces to the files that are coming; one that does not go on where the last ended is left.
 
-    -> bytes taken, files that are now whole and in their place
+    -> bytes taken, files that are now whole and in their place, names of those that came and were another
     """
-    folder, taken, whole = journal.store.settings.files_folder(), 0, 0
+    folder, taken, whole, spoilt = journal.store.settings.files_folder(), 0, 0, set[str]()
     wanted = dict(lacks_of(journal))
     for piece in pieces:
         if wanted.get(piece.hash) != piece.at or not piece.at + len(piece.part) <= piece.size <= LARGEST:
@@ -77,6 +77,9 @@ def pieces_taken(journal: Journal, pieces: Iterable[Piece]) -> tuple[int, int]:
         taken += len(piece.part)
         wanted[piece.hash] = piece.at + len(piece.part)
         if wanted[piece.hash] == piece.size:
-            whole += _whole(folder, piece.hash, part)
+            if _whole(folder, piece.hash, part):
+                whole += 1
+            else:
+                spoilt.add(piece.hash)
             del wanted[piece.hash]
-    return taken, whole
+    return taken, whole, spoilt

@@ -76,6 +76,7 @@ class Taken:
     bytes     bytes of files taken
     files     files that are now whole
     gone      values taken away after an erasure
+    others    names of files that came and were another than the one that is named
     """
 
     new: int = 0
@@ -94,6 +95,7 @@ class Taken:
     bytes: int = 0
     files: int = 0
     gone: int = 0
+    others: set[str] = field(default_factory=set)
 
     def add(self, other: "Taken") -> None:
         """Count another message's lines with these."""
@@ -104,6 +106,7 @@ class Taken:
             self.tell(fork)
         self.strangers |= other.strangers
         self.demanded |= other.demanded
+        self.others |= other.others
         self.ends = other.ends or self.ends
         self.pieces += other.pieces
 

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from fluewright.errors import EntryError
+from fluewright.errors import EntryError, RecordDamaged
 from fluewright.record.canonical import canonical, digest
 from fluewright.record.chain import Anchor
 from fluewright.record.erased import demanded, held_in
@@ -210,18 +210,26 @@ def _went(journal: Journal, folder: Path, carried: Carried) -> None:
     _written(stamp, said.encode() + b"\n")
 
 
-def _files(journal: Journal, folder: Path) -> int:
+def _files(journal: Journal, folder: Path, taken: Taken) -> int:
     """Exchange files by hash; what a hold keeps here of what was erased does not go out."""
     ours, theirs, count = journal.store.settings.files_folder(), folder / FILES, 0
     for name, _ in lacks_of(journal):
         if path_of(theirs, name).exists():
-            kept_in(ours, content_of(theirs, name))
-            count += 1
+            count += _copied(theirs, ours, name, taken)
     for name in _named(journal):
         if path_of(ours, name).exists() and not path_of(theirs, name).exists():
-            kept_in(theirs, content_of(ours, name))
-            count += 1
+            count += _copied(ours, theirs, name, taken)
     return count
+
+
+def _copied(source: Path, target: Path, name: str, taken: Taken) -> bool:
+    """Copy one file; one that is not what its name says is told and hinders no other."""
+    try:
+        kept_in(target, content_of(source, name))
+    except RecordDamaged as error:
+        taken.drop(f"the file {name[:16]}: {error.read}")
+        return False
+    return True
 
 
 def _named(journal: Journal) -> set[str]:
@@ -252,7 +260,7 @@ def carried(journal: Journal, folder: Path) -> Carried:
     obey(journal, found.taken)
     try:
         _went(journal, folder, found)
-        found.files = _files(journal, folder)
+        found.files = _files(journal, folder, found.taken)
         _receipt(journal, folder)
     except OSError as error:
         raise _not_taken(folder, error) from error

@@ -63,6 +63,9 @@ def holds(public: bytes, content: bytes, signature: bytes) -> bool:
     size = int.from_bytes(signature[32:], "little")
     if key is None or first is None or BASE is None or len(signature) != 64 or size >= L:
         return False
+    small = times(8, key)
+    if small[0] == 0:  # of small order: one signature would hold over anything
+        return False
     k = int.from_bytes(hashlib.sha512(signature[:32] + public + content).digest(), "little") % L
     left, right = times(size, BASE), added(first, times(k, key))
     return (left[0] * right[2] - right[0] * left[2]) % P == 0 == (left[1] * right[2] - right[1] * left[2]) % P
