@@ -8,7 +8,7 @@ from fluewright.cli.journal_place import add_place, settings_from
 from fluewright.cli.progress import Progress
 
 if TYPE_CHECKING:
-    from fluewright.record.check import Checked
+    from fluewright.record.checked import Checked
 
 ABOUT = "see whether the records are whole"
 DAMAGED = 4

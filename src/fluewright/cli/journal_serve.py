@@ -24,10 +24,13 @@ def run(args: argparse.Namespace) -> int:
     from fluewright.cli.listening import Listening
     from fluewright.record.door import LONGEST, Door
     from fluewright.record.doors import Doors
+    from fluewright.record.erased import obeyed
     from fluewright.record.keys_ed25519 import key_of
 
     settings = settings_from(args)
     journal = opened_from(args).journal
+    if not journal.store.settings.read_only:
+        obeyed(journal)
     doors = Doors(settings)
     door = Door(journal, doors, key_of(settings), port=args.port, names=args.name)
     try:

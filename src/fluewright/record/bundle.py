@@ -104,9 +104,10 @@ def _taken_out(stream: IO[bytes], folder: Path, source: Path) -> None:
     try:
         with tarfile.open(fileobj=stream, mode="r|") as tar:
             for member in tar:
-                if not member.isfile() or not MEMBER.fullmatch(member.name):
-                    raise _strange(source, f"it holds {member.name[:80]!r}")
                 path = folder / member.name
+                plain = member.type == tarfile.REGTYPE and not member.issparse()  # a sparse one is larger than it is
+                if not plain or not MEMBER.fullmatch(member.name) or path.exists():
+                    raise _strange(source, f"it holds {member.name[:80]!r}")
                 path.parent.mkdir(parents=True, exist_ok=True)
                 held = tar.extractfile(member)
                 with path.open("xb") as file:

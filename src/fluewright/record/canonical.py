@@ -60,9 +60,6 @@ def _need_plain(value: Any, depth: int = 0) -> None:
         raise _refused(f"a {type(value).__name__}", "its written form differs from machine to machine")
 
 
-_WRITTEN = json.JSONEncoder(sort_keys=True, separators=(",", ":"), ensure_ascii=False).encode
-
-
 def canonical(value: Any) -> str:
     """The one written form of a value: JSON after RFC 8785, of the part of JSON that has no fractions.
 

@@ -104,6 +104,12 @@ def _envelope(text: str) -> tuple[str, int, str, str] | None:
     return (found[1], int(found[5]), found[2], found[4]) if found else None
 
 
+def end_of(text: str) -> tuple[int, str]:
+    """Where the body of an entry's text ends, and the word of its kind; 0 and none where it does not end like one."""
+    found = _END.search(text, max(0, text.rfind('},"device":"')))
+    return (found.start(), found[3]) if found else (0, "")
+
+
 def _wrong_in(row: Row, expected: int, previous: str, fully: bool) -> str:
     """What is wrong with one row of a chain; empty when nothing is."""
     if row.sequence != expected:

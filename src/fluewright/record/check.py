@@ -4,68 +4,27 @@ A chain proves that nothing up to its last entry was changed; it cannot prove th
 anchor can, kept by somebody else: the printed sheet, another device, a backup.
 """
 
+import itertools
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from sqlalchemy import func, inspect, select
+from sqlalchemy import inspect, select
 from sqlalchemy.engine import Connection
 
 from fluewright.errors import FluewrightError, RecordDamaged
 from fluewright.record import tables
-from fluewright.record.chain import Anchor, Break, Row, breaks
+from fluewright.record.chain import Anchor, Break, Row, breaks, end_of
+from fluewright.record.check_people import texts
+from fluewright.record.checked import EACH, MOST, Checked, Tick, silent
 from fluewright.record.entry import entry_from
+from fluewright.record.guarded import wrong_guards
 from fluewright.record.opening import ODD, beside, short_of, walked
-from fluewright.record.personal import Secret
 from fluewright.record.reading import anchors_of, devices_of
 from fluewright.record.salvage import ahead_wrong, is_readable, misfiled, sound_rows
+from fluewright.record.shape import ID
 from fluewright.record.store import FORM, Store
-from fluewright.record.tables import ANCHOR, ENTRY, SECRET
-
-MOST = 100
-"""Findings that are listed; more are counted."""
-
-EACH = 1000
-"""Rows after which progress is told."""
-
-Tick = Callable[[str, int, int], None]
-"""What is looked at, how much is done, how much there is."""
-
-
-def _silent(what: str, done: int, total: int) -> None:
-    """For when nobody watches."""
-
-
-@dataclass
-class Checked:
-    """What a check found.
-
-    ends     the last entry of each device as it stands in the store
-    entries, secrets, files  how many were looked at
-    wrong    what does not hold, the first of it first, at most `MOST`
-    found    how much does not hold in all
-    unknown  what cannot be told, and why
-    """
-
-    ends: list[Anchor] = field(default_factory=list)
-    entries: int = 0
-    secrets: int = 0
-    files: int = 0
-    wrong: list[str] = field(default_factory=list)
-    found: int = 0
-    unknown: list[str] = field(default_factory=list)
-
-    def add(self, sentence: str) -> None:
-        """Take up one thing that does not hold."""
-        if sentence in self.wrong:
-            return
-        self.found += 1
-        if len(self.wrong) < MOST:
-            self.wrong.append(sentence)
-
-    def holds(self) -> bool:
-        """Whether nothing was found."""
-        return self.found == 0
+from fluewright.record.tables import ANCHOR, ENTRY
+from fluewright.record.twins import differing
 
 
 class _Whole(NamedTuple):
@@ -91,11 +50,7 @@ def _build(connection: Connection) -> Iterator[str]:
         there = {column["name"] for column in seen.get_columns(name)} if seen.has_table(name) else set()
         if there != set(table.c.keys()):
             yield f"the table {name!r} is not there as it was made"
-    names = "SELECT name FROM sqlite_master WHERE type = 'trigger'" if sqlite else (
-        "SELECT tgname FROM pg_trigger WHERE NOT tgisinternal AND tgenabled IN ('O', 'A')")  # fmt: skip
-    there = {str(row[0]) for row in connection.exec_driver_sql(names)}
-    needed = tables.guards() if sqlite else [f"{table}_guard" for table in tables.NEVER]
-    yield from (f"the guard {name!r}, which refuses changes, was taken away" for name in needed if name not in there)
+    yield from wrong_guards(connection)
 
 
 def _witnesses(connection: Connection) -> list[Anchor]:
@@ -167,13 +122,14 @@ def structure(store: Store, anchors: Sequence[Anchor] = ()) -> Checked:
 def _columns(row: _Whole) -> str:
     """What of the columns beside a text is not what the text says; empty when all is.
 
-    The visit is the last field of most bodies, and then it stands where nothing else can; other bodies are read.
+    The visit is the last field of most bodies, and then it stands right before the device; other bodies are read.
     """
-    if f'","kind":"{row.kind}","observed":' not in row.text:
+    at, kind = end_of(row.text)
+    if kind != row.kind:
         return "it was filed under another kind"
-    if f'"visit":"{row.subject}"}},"device":"' in row.text or entry_from(row.text).subject() == row.subject:
+    if row.text.endswith(f',"visit":"{row.subject}"', 0, at) and ID.fullmatch(row.subject):
         return ""
-    return "it was filed under another visit or subject"
+    return "" if entry_from(row.text).subject() == row.subject else "it was filed under another visit or subject"
 
 
 def _walked_wholly(connection: Connection, device: str, found: Checked, tick: Tick) -> Iterator[Row]:
@@ -223,17 +179,6 @@ def _without_engine(store: Store, found: Checked) -> None:
     found.add(f"the pages of the file are damaged; read without the engine, {found.entries} entries still hold")
 
 
-def _secrets(store: Store, found: Checked, tick: Tick) -> None:
-    with store.reading() as connection:
-        total = int(connection.scalar(select(func.count()).select_from(SECRET)) or 0)
-        for row in connection.execute(select(SECRET), execution_options={"stream_results": True, "yield_per": EACH}):
-            found.secrets += 1
-            if found.secrets % EACH == 0:
-                tick("texts about people", found.secrets, total)
-            if not Secret(row.commitment, row.salt, row.value).holds():
-                found.add(f"the text about a person behind {row.commitment[:16]} is not the one that was committed to")
-
-
 def _files(store: Store, found: Checked, tick: Tick) -> None:
     from fluewright.record import files
     from fluewright.record.journal import Journal
@@ -252,7 +197,7 @@ def _files(store: Store, found: Checked, tick: Tick) -> None:
             found.add(f"the file of entry {each.entry} is not there")
 
 
-def every(store: Store, anchors: Iterable[Anchor] = (), tick: Tick = _silent) -> Checked:
+def every(store: Store, anchors: Iterable[Anchor] = (), tick: Tick = silent) -> Checked:
     """Every byte: build, each entry's hash, order and columns, each text about people, each file.
 
     store    it is only read
@@ -263,7 +208,7 @@ def every(store: Store, anchors: Iterable[Anchor] = (), tick: Tick = _silent) ->
     given = list(anchors)
     built = structure(store, given)
     found = Checked(ends=built.ends)
-    for part in (_chains, _secrets, _files):
+    for part in (_chains, texts, _files):
 
         def work(part: Callable[[Store, Checked, Tick], None] = part) -> None:
             part(store, found, tick)
@@ -274,7 +219,13 @@ def every(store: Store, anchors: Iterable[Anchor] = (), tick: Tick = _silent) ->
     if not found.entries or found.ends != built.ends:
         _need_reach(found, given)
     found.unknown += _untold(found.ends, given)
+    _guarded(found, lambda: _twins(store, found))
     return found
+
+
+def _twins(store: Store, found: Checked) -> None:
+    with store.reading() as connection:
+        found.unknown += itertools.islice(differing(connection), MOST)
 
 
 def _need_reach(found: Checked, anchors: Sequence[Anchor]) -> None:

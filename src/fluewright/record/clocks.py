@@ -1,7 +1,7 @@
 """Where the clock of a device was wrong, as far as its own entries show it. Order is by number, never by clock."""
 
 from collections.abc import Iterable
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 
 from fluewright.record.entry import Entry
 
@@ -17,10 +17,13 @@ AHEAD = timedelta(days=1)
 EARLIEST = 2020
 """Years before this are those of a clock without a battery."""
 
+LATEST = datetime(9999, 1, 1, tzinfo=UTC).timestamp()
+"""What an id that was not made by a clock may say at most."""
+
 
 def time_in(entry_id: str) -> datetime:
     """The moment within a UUID of version 7, to the millisecond (RFC 9562, 5.7)."""
-    return datetime.fromtimestamp(int(entry_id[:8] + entry_id[9:13], 16) / 1000).astimezone()
+    return datetime.fromtimestamp(min(int(entry_id[:8] + entry_id[9:13], 16) / 1000, LATEST)).astimezone()
 
 
 def clock_doubts(entries: Iterable[Entry]) -> list[str]:

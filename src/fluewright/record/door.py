@@ -125,7 +125,7 @@ class Door:
             raise _unknown()
         sides = Sides(asked["nonce"], self.journal.device, self.key.public, asked["device"], asked["key"])
         code = self.code.need(sides, asked["proof"], self.doors.seconds())
-        if asked["key"] in revocations(self.journal):
+        if asked["key"] in revocations(self.journal) or asked["device"] == self.journal.device:
             raise _unknown()
         let_in(self.doors, asked["device"], asked["key"])
         return _json(200, {"key": self.key.public, "proof": sides.proof(code, "shop")})

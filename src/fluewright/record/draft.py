@@ -10,7 +10,7 @@ from fluewright.errors import EntryError
 from fluewright.record.entry import NOTHING_BEFORE, Entry, Source
 from fluewright.record.kinds import KINDS
 from fluewright.record.personal import KEY, Private, Secret, hidden
-from fluewright.record.shape import Kind, need_fit
+from fluewright.record.shape import EXPECTED, Kind, is_moment, need_fit
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +50,15 @@ def need_whole(drafts: Sequence[Draft]) -> None:
     """Refuse drafts of which one does not fit its kind, before any is written."""
     for draft in drafts:
         need_fit(kind_of(draft), draft.body)
+        if draft.observed is not None and not is_moment(draft.observed.isoformat()):
+            raise EntryError(
+                code="FW-J-151",
+                where=draft.kind,
+                read=f"seen at {draft.observed.isoformat()}",
+                expected=EXPECTED["moment"],
+                matters="a time without its offset is another moment on another machine",
+                do="give the time with its offset",
+            )
 
 
 def marked_private(kind: Kind, body: Mapping[str, Any]) -> dict[str, Any]:

@@ -8,7 +8,7 @@ from typing import Any, Literal
 from fluewright.errors import EntryError, RecordDamaged
 from fluewright.record.canonical import canonical, digest
 from fluewright.record.personal import KEY
-from fluewright.record.shape import ID
+from fluewright.record.shape import ID, is_moment
 
 FORM = 1
 """Version of the envelope."""
@@ -102,6 +102,8 @@ def entry_of(held: Any, *, where: str = "") -> Entry:
     ids = ID.fullmatch(held["id"]) and ID.fullmatch(held["device"])
     if not ids or held["sequence"] < 1 or held["version"] < 1 or not 1 <= len(held["kind"]) <= KIND_MOST:
         raise _not_an_entry(where, "its id, device, number or kind is not one that is given")
+    if not is_moment(held["entered"]) or not (held["observed"] == "" or is_moment(held["observed"])):
+        raise _not_an_entry(where, "it does not say when it was entered, or seen, with the offset")
     return Entry(**{key: value for key, value in held.items() if key != "form"})
 
 

@@ -7,8 +7,9 @@ from datetime import date
 from sqlalchemy import select
 
 from fluewright.errors import EntryError, NotAllowed
+from fluewright.record.chain import Anchor
 from fluewright.record.entry import Entry
-from fluewright.record.erased import Forget, files_of, forgotten, held_in, taken_away
+from fluewright.record.erased import Forget, files_of, forgotten, held_in, obeyed, taken_away
 from fluewright.record.files import removed
 from fluewright.record.fold import CHANGES, current
 from fluewright.record.held import holds_in_force
@@ -186,6 +187,7 @@ def erased(
     with journal.store.writing() as connection:
         entry = journal.written(connection, [draft], journal.now().isoformat())[0]
         taken_away(connection, secrets)
+    journal.store.reached(Anchor(entry.device, entry.sequence, entry.hash()), settle=True)
     forgotten(journal, secrets, also)
     return Erased(entry, len(secrets), gone, tuple(backups_before(journal)))
 
@@ -206,7 +208,7 @@ def held(journal: Journal, subject: str, *, because: str, until: date | None = N
 
 
 def lifted(journal: Journal, hold: str, *, because: str) -> Entry:
-    """Lift a hold.
+    """Lift a hold; what was erased elsewhere meanwhile goes here too.
 
     hold     id of the hold
     because  the reason
@@ -221,4 +223,6 @@ def lifted(journal: Journal, hold: str, *, because: str) -> Entry:
             matters="nothing was lifted",
             do="copy the id from the refusal of the erasure",
         )
-    return journal.add(Draft("hold lifted", {"of": hold, "because": because}))
+    entry = journal.add(Draft("hold lifted", {"of": hold, "because": because}))
+    obeyed(journal)
+    return entry

@@ -1,11 +1,10 @@
 """Photos and traces in an exchange: asked for by hash, sent in pieces, taken up where the link dropped."""
 
-import hashlib
 import os
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
-from fluewright.record.files import flushed, named_in, path_of
+from fluewright.record.files import digest_of, flushed, named_in, path_of
 from fluewright.record.journal import Journal
 from fluewright.record.parcel import Piece
 
@@ -49,8 +48,7 @@ def pieces_for(journal: Journal, lacks: Iterable[tuple[str, int]], most: int) ->
 
 def _whole(folder: Path, name: str, part: Path) -> bool:
     """Put a file in its place when it proves to be the one; otherwise its bytes are dropped and asked for anew."""
-    found = hashlib.sha256(part.read_bytes()).hexdigest()
-    if found != name:
+    if digest_of(part) != name:
         part.unlink()
         return False
     path = path_of(folder, name)
@@ -60,12 +58,12 @@ def _whole(folder: Path, name: str, part: Path) -> bool:
     return True
 
 
-def pieces_taken(journal: Journal, pieces: Iterable[Piece]) -> tuple[int, int]:
+def pieces_taken(journal: Journal, pieces: Iterable[Piece]) -> tuple[int, int, set[str]]:
     """Add pieces to the files that are coming; one that does not go on where the last ended is left.
 
-    -> bytes taken, files that are now whole and in their place
+    -> bytes taken, files that are now whole and in their place, names of those that came and were another
     """
-    folder, taken, whole = journal.store.settings.files_folder(), 0, 0
+    folder, taken, whole, spoilt = journal.store.settings.files_folder(), 0, 0, set[str]()
     wanted = dict(lacks_of(journal))
     for piece in pieces:
         if wanted.get(piece.hash) != piece.at or not piece.at + len(piece.part) <= piece.size <= LARGEST:
@@ -79,6 +77,9 @@ def pieces_taken(journal: Journal, pieces: Iterable[Piece]) -> tuple[int, int]:
         taken += len(piece.part)
         wanted[piece.hash] = piece.at + len(piece.part)
         if wanted[piece.hash] == piece.size:
-            whole += _whole(folder, piece.hash, part)
+            if _whole(folder, piece.hash, part):
+                whole += 1
+            else:
+                spoilt.add(piece.hash)
             del wanted[piece.hash]
-    return taken, whole
+    return taken, whole, spoilt

@@ -14,7 +14,7 @@ def holds_in_force(journal: Journal, today: date) -> list[Read]:
     found = []
     for read in journal.of_kind("hold"):
         until = str(read.body.get("until", ""))
-        if read.entry.id not in lifted and not (until and date.fromisoformat(until) < today):
+        if read.known and read.entry.id not in lifted and not (until and date.fromisoformat(until) < today):
             found.append(read)
     return found
 
@@ -25,5 +25,6 @@ def kept_by_holds(journal: Journal) -> set[str]:
     for read in holds_in_force(journal, journal.now().date()):
         of = str(read.body.get("of"))
         if journal.entry(of) is not None:
-            found.update(each for kept in reach(journal, of).entries for each in commitments_in(kept.entry.body))
+            ids = [kept.entry.id for kept in reach(journal, of).entries]
+            found.update(each for kept in journal.all_under(ids) for each in commitments_in(kept.entry.body))
     return found

@@ -1,6 +1,6 @@
 """The journal: the only writer of entries, and the one way to read them."""
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import datetime
 from typing import Any
 
@@ -8,6 +8,7 @@ from sqlalchemy import Select, bindparam, insert, select
 from sqlalchemy.engine import Connection
 
 from fluewright import clock
+from fluewright.errors import EntryError
 from fluewright.record.beside import CLOSING
 from fluewright.record.canonical import digest
 from fluewright.record.chain import Anchor
@@ -20,22 +21,52 @@ from fluewright.record.reading import AT_ONCE, anchors_of, last_of, values_of
 from fluewright.record.store import Store
 from fluewright.record.tables import ENTRY, SECRET
 from fluewright.record.today import Read, as_today
+from fluewright.record.twins import agrees, each_once
 
 __all__ = ["Draft", "Journal", "Now", "Read", "keep"]
 
-_ALREADY = select(ENTRY.c.id, ENTRY.c.text).where(ENTRY.c.id.in_(bindparam("ids", expanding=True)))
+_ALREADY = (
+    select(ENTRY.c.id, ENTRY.c.text).where(ENTRY.c.id.in_(bindparam("ids", expanding=True))).order_by(ENTRY.c.arrival)
+)
 _KEEP = Prepared(insert(ENTRY).inline(), "device", "sequence", "id", "kind", "subject", "hash", "text")
 
 Now = Callable[[], datetime]
 
 
-def _already(connection: Connection, ids: Sequence[str]) -> dict[str, Entry]:
-    """Which of these entries are kept already."""
-    found: dict[str, Entry] = {}
+def _already(connection: Connection, drafts: Sequence[Draft]) -> dict[str, Entry]:
+    """Which of these drafts are kept already; EntryError where something else was kept under the id of one."""
+    ids = [draft.id for draft in drafts if draft.id]
+    entries: list[Entry] = []
     for start in range(0, len(ids), AT_ONCE):
         rows = connection.execute(_ALREADY, {"ids": ids[start : start + AT_ONCE]}).all()
-        found.update({row.id: entry_from(row.text, where=f"entry {row.id}") for row in rows})
-    return found
+        entries += [entry_from(row.text, where=f"entry {row.id}") for row in rows]
+    values = values_of(connection, entries)
+    reads = {read.entry.id: read for read in each_once(as_today(entry, values) for entry in entries)}
+    for draft in drafts:
+        read = reads.get(draft.id)
+        if read is not None and not (read.entry.kind == draft.kind and agrees(read.body, _open(draft.body))):
+            raise _another(draft)
+    return {name: read.entry for name, read in reads.items()}
+
+
+def _open(body: Any) -> Any:
+    """A body as it is read: texts about people in the open, lists as lists."""
+    if isinstance(body, Mapping):
+        return {name: _open(value) for name, value in body.items()}
+    if isinstance(body, list | tuple):
+        return [_open(value) for value in body]
+    return body.value if isinstance(body, Secret) else body
+
+
+def _another(draft: Draft) -> EntryError:
+    return EntryError(
+        code="FW-J-150",
+        where=f"entry {draft.id}",
+        read=f"an entry of the kind {draft.kind!r} under an id under which something else was kept",
+        expected="the same words as before, or an id of its own",
+        matters="the same thing sent twice is kept once; this is another thing, and it was not kept",
+        do="amend what was kept, or enter this as an entry of its own",
+    )
 
 
 class Journal:
@@ -85,7 +116,7 @@ class Journal:
         """The entries, the end of the chain after them, and how many of them are new."""
         last = last_of(connection, self.device) or Anchor(self.device, 0, NOTHING_BEFORE)
         sequence, previous = last.sequence, last.hash
-        already = _already(connection, [draft.id for draft in drafts if draft.id])
+        already = _already(connection, drafts)
         need_open(connection, (draft for draft in drafts if draft.id not in already))
         found: list[Entry] = []
         rows: list[dict[str, Any]] = []
@@ -111,23 +142,26 @@ class Journal:
 
     def entry(self, entry_id: str) -> Read | None:
         """One entry by its id; None when it is not here."""
-        by_id = select(ENTRY).where(ENTRY.c.id == entry_id).order_by(ENTRY.c.device, ENTRY.c.sequence).limit(1)
-        return next(iter(self._read(by_id)), None)
+        return next(iter(each_once(self._read(_under([entry_id])))), None)
+
+    def all_under(self, ids: Sequence[str]) -> list[Read]:
+        """Every entry that is kept under these ids, whatever device keeps it, each for itself."""
+        return [read for at in range(0, len(ids), AT_ONCE) for read in self._read(_under(ids[at : at + AT_ONCE]))]
 
     def of_subject(self, subject: str) -> list[Read]:
         """All that belongs to a visit or another entry, in the order in which this store got it."""
-        return list(self._read(select(ENTRY).where(ENTRY.c.subject == subject).order_by(ENTRY.c.arrival)))
+        return each_once(self._read(select(ENTRY).where(ENTRY.c.subject == subject).order_by(ENTRY.c.arrival)))
 
     def of_kind(self, *kinds: str) -> Iterator[Read]:
         """All entries of some kinds, in the order in which this store got them."""
-        return self._read(select(ENTRY).where(ENTRY.c.kind.in_(kinds)).order_by(ENTRY.c.arrival))
+        return iter(each_once(self._read(select(ENTRY).where(ENTRY.c.kind.in_(kinds)).order_by(ENTRY.c.arrival))))
 
     def _read(self, statement: Select[Any]) -> Iterator[Read]:
         with self.store.reading() as connection:
             rows = connection.execute(statement).all()
             entries = [entry_from(row.text, where=f"device {row.device}, entry {row.sequence}") for row in rows]
             values = values_of(connection, entries)
-        for entry in _each_once(entries):
+        for entry in entries:
             yield as_today(entry, values)
 
     def anchors(self) -> list[Anchor]:
@@ -136,13 +170,8 @@ class Journal:
             return anchors_of(connection)
 
 
-def _each_once(entries: Sequence[Entry]) -> Iterable[Entry]:
-    """Entries without what two devices kept under one id, each told the same: the first by device and number counts."""
-    found: dict[str, Entry] = {}
-    for entry in entries:
-        other = found.get(entry.id, entry)
-        found[entry.id] = min(entry, other, key=lambda each: (each.device, each.sequence))
-    return found.values()
+def _under(ids: Sequence[str]) -> Select[Any]:
+    return select(ENTRY).where(ENTRY.c.id.in_(ids)).order_by(ENTRY.c.arrival)
 
 
 def _row(entry: Entry) -> dict[str, Any]:

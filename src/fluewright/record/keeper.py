@@ -10,7 +10,7 @@ from fluewright.record.chain import Anchor
 from fluewright.record.entry import entry_from
 from fluewright.record.merge import Fork
 from fluewright.record.parcel import Ends, Parcel, parcel_line
-from fluewright.record.personal import Secret, commitments_in
+from fluewright.record.personal import Secret, commitments_in, erased_by
 from fluewright.record.reading import AT_ONCE, last_of
 from fluewright.record.tables import ANCHOR, ENTRY, SECRET
 
@@ -27,8 +27,7 @@ def erased_in(connection: Connection) -> set[str]:
     """Commitments that entries of the store have erased."""
     found: set[str] = set()
     for text in connection.scalars(select(ENTRY.c.text).where(ENTRY.c.kind == "erasure")):
-        given = entry_from(text).body.get("commitments")
-        found |= {str(each) for each in given} if isinstance(given, list | tuple) else set()
+        found.update(erased_by(entry_from(text).body))
     return found
 
 

@@ -96,7 +96,7 @@ def _revocation(read: Read) -> Revocation:
 def revocations(journal: Journal) -> dict[str, Revocation]:
     """The earliest revocation of each key."""
     found: dict[str, Revocation] = {}
-    for read in journal.of_kind("revocation"):
+    for read in (each for each in journal.of_kind("revocation") if each.known):
         one = _revocation(read)
         if one.key not in found or one.since < found[one.key].since:
             found[one.key] = one

@@ -13,6 +13,10 @@ from fluewright.record.settings import Settings
 if TYPE_CHECKING:
     from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey
 
+P = 2**255 - 19
+OF_ORDER_8 = int.from_bytes(bytes.fromhex("26e8958fc2b227b045c3f489f2ef98f0d5dfac05d3c63339b13802886d53fc05"), "little")
+"""The field of the curve, and y of the points of order 8; those of order 1, 2 and 4 have 1, -1 and 0 (RFC 8032)."""
+
 NAME = "device.key"
 """The file in the folder of keys: PKCS 8 in PEM, so that any tool reads it."""
 
@@ -108,11 +112,22 @@ def key_of(settings: Settings) -> FileKey:
     return found_in(settings.keys_folder()) or made_in(settings.keys_folder())
 
 
+def _is_weak(public: str) -> bool:
+    """Whether a key is one of the few points of small order, under which one signature holds over anything."""
+    try:
+        y = int.from_bytes(bytes.fromhex(public), "little") & (1 << 255) - 1
+    except ValueError:
+        return True
+    return y % P in (0, 1, P - 1, OF_ORDER_8, P - OF_ORDER_8)
+
+
 def holds(public: str, content: bytes, signature: str) -> bool:
     """Whether a signature over some bytes was made by the key of this public half."""
     from cryptography.exceptions import InvalidSignature
     from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
 
+    if _is_weak(public):
+        return False
     try:
         Ed25519PublicKey.from_public_bytes(bytes.fromhex(public)).verify(bytes.fromhex(signature), content)
     except (InvalidSignature, ValueError):

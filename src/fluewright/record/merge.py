@@ -13,6 +13,7 @@ from fluewright.record.chain import Anchor
 from fluewright.record.entry import NOTHING_BEFORE, Entry
 from fluewright.record.kinds import KINDS
 from fluewright.record.parcel import Ends, Parcel, Piece, said_in
+from fluewright.record.personal import erased_by
 
 SPOILT_TOLD = 5
 """Dropped lines whose reason is told; the others are counted."""
@@ -75,6 +76,7 @@ class Taken:
     bytes     bytes of files taken
     files     files that are now whole
     gone      values taken away after an erasure
+    others    names of files that came and were another than the one that is named
     """
 
     new: int = 0
@@ -93,6 +95,7 @@ class Taken:
     bytes: int = 0
     files: int = 0
     gone: int = 0
+    others: set[str] = field(default_factory=set)
 
     def add(self, other: "Taken") -> None:
         """Count another message's lines with these."""
@@ -103,6 +106,7 @@ class Taken:
             self.tell(fork)
         self.strangers |= other.strangers
         self.demanded |= other.demanded
+        self.others |= other.others
         self.ends = other.ends or self.ends
         self.pieces += other.pieces
 
@@ -182,12 +186,7 @@ def _walked(keeper: Keeper, parcels: list[Parcel], taken: Taken) -> list[Parcel]
 
 def _erased_by(parcels: Iterable[Parcel]) -> set[str]:
     """Commitments that these entries erase."""
-    return {
-        str(found)
-        for parcel in parcels
-        if parcel.entry.kind == "erasure" and isinstance(parcel.entry.body.get("commitments"), list | tuple)
-        for found in parcel.entry.body["commitments"]
-    }
+    return {each for parcel in parcels if parcel.entry.kind == "erasure" for each in erased_by(parcel.entry.body)}
 
 
 def taken_in(keeper: Keeper, lines: Iterable[bytes], *, own: str = "") -> Taken:

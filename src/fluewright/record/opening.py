@@ -2,17 +2,19 @@
 
 from dataclasses import dataclass, replace
 
-from sqlalchemy import func, insert, select
+from sqlalchemy import func, insert, select, tuple_
 from sqlalchemy.engine import Connection
 
 from fluewright import clock
 from fluewright.errors import EntryError, NotAllowed, RecordDamaged
 from fluewright.record.beside import named_in
 from fluewright.record.chain import Anchor, Break, breaks
+from fluewright.record.files import names_in
 from fluewright.record.journal import Draft, Journal, Now
 from fluewright.record.newer import is_newer, sentence
 from fluewright.record.reading import anchors_of, rows_of
 from fluewright.record.settings import Settings
+from fluewright.record.shape import ID
 from fluewright.record.store import FORM, Store, damaged
 from fluewright.record.tables import ANCHOR, ENTRY, MARK
 
@@ -43,7 +45,8 @@ class Opened:
 
 def need_free(store: Store) -> None:
     """Refuse a place where a journal is, or was."""
-    if store.is_there():
+    sqlite = store.settings.is_sqlite()
+    if store.is_there() or (sqlite and any(names_in(store.settings.files_folder()))):
         raise NotAllowed(
             code="FW-N-003",
             where=store.where,
@@ -64,11 +67,10 @@ def made(settings: Settings, *, device_name: str, key: str = "", now: Now = cloc
     """
     store = Store(settings)
     need_free(store)
-    store.make()
     device = clock.new_id()
     journal = Journal(store, device, now)
     body = {"name": device_name, "program": f"form {FORM}"} | ({"key": key} if key else {})
-    with store.writing() as connection:
+    with store.making() as connection:
         connection.execute(insert(MARK).values(name="device", value=device))
         first = journal.written(connection, [Draft("device", body, source="program", id=device)], now().isoformat())
     store.reached(Anchor(device, 1, first[0].hash()))
@@ -119,9 +121,9 @@ def beside(store: Store) -> list[Anchor]:
 
 
 def _witnessed(connection: Connection) -> list[Anchor]:
-    """The newest anchor kept in the store for each device."""
-    newest = select(func.max(ANCHOR.c.number)).group_by(ANCHOR.c.device)
-    rows = connection.execute(select(ANCHOR).where(ANCHOR.c.number.in_(newest)))
+    """The farthest anchor kept in the store for each device; who has less may have spoken last."""
+    farthest = select(ANCHOR.c.device, func.max(ANCHOR.c.sequence)).group_by(ANCHOR.c.device)
+    rows = connection.execute(select(ANCHOR).where(tuple_(ANCHOR.c.device, ANCHOR.c.sequence).in_(farthest)))
     return [Anchor(row.device, int(row.sequence), row.hash) for row in rows]
 
 
@@ -131,7 +133,7 @@ def need_there(store: Store) -> None:
     if store.settings.path().is_file() if sqlite else store.is_there():
         return
     if sqlite and store.is_there():
-        raise damaged(store.where, "there is no file, though an anchor beside it says that there was a journal")
+        raise damaged(store.where, "there is no file, though what lies beside it says that there was a journal")
     raise EntryError(
         code="FW-J-010",
         where=store.where,
@@ -167,6 +169,7 @@ def opened(settings: Settings, *, now: Now = clock.now) -> Opened:
             device = store.mark(connection, "device")
             if form != FORM:
                 return Opened(Journal(_for_reading(store), device, now), newer=sentence(connection, form))
+            wrong += [] if ID.fullmatch(device) else ["it does not say which device it belongs to"]
             wrong += [each.sentence() for each in walked(connection, anchors_of(connection))]
             wrong += short_of(connection, [*_witnessed(connection), *named])
     except RecordDamaged as error:

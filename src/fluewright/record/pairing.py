@@ -37,7 +37,7 @@ def new_code() -> str:
 
 
 def _plain(code: str) -> str:
-    """A code as typed, without what people put between; O and I are not in it and are read as what they look like."""
+    """A code as typed, without what people put between; O is not in it and is read as Q."""
     return "".join(code.upper().replace("O", "Q").split()).replace("-", "")
 
 

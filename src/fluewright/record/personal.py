@@ -63,6 +63,12 @@ def commitments_in(body: Any) -> list[str]:
     return []
 
 
+def erased_by(body: Mapping[str, Any]) -> list[str]:
+    """The commitments that the body of an erasure names; none where it is not of its kind."""
+    given = body.get("commitments")
+    return [str(each) for each in given] if isinstance(given, list | tuple) else []
+
+
 def opened(body: Any, values: Mapping[str, str]) -> Any:
     """A body with every commitment replaced by its value, or by the word for what was erased.
 

@@ -123,7 +123,8 @@ def _at_work(journal: Journal, person: str) -> tuple[list[Read], list[str]]:
             visits[visit.entry.id] = visit
         changes = {each.entry.id: each for each in journal.of_subject(read.entry.subject()) if _amends(each, read)}
         beside = {read.entry.id: read, **changes}
-        told += [each for one in beside.values() for each in _told(one, beside, OF_THE_SHOP, inside=True)]
+        every = journal.all_under(list(beside))
+        told += [each for one in every for each in _told(one, beside, OF_THE_SHOP, inside=True)]
     return list(visits.values()), told
 
 
@@ -153,8 +154,9 @@ def reach(journal: Journal, subject: str) -> Reach:
     entries = closure(journal, _below(journal, subject))
     if root.entry.kind == "person":
         visits, told = _at_work(journal, subject)
-        told += [each for read in entries.values() for each in commitments_in(read.entry.body)]
+        told += [each for read in journal.all_under(list(entries)) for each in commitments_in(read.entry.body)]
     else:
         visits = [read for read in entries.values() if read.entry.kind == "visit"]
-        told = [each for read in entries.values() for each in _told(read, entries, OF_THE_SHOP, inside=False)]
+        every = journal.all_under(list(entries))  # under one id two devices may each keep a text of their own
+        told = [each for read in every for each in _told(read, entries, OF_THE_SHOP, inside=False)]
     return Reach(subject, root.entry.kind, tuple(entries.values()), tuple(visits), tuple(dict.fromkeys(told)))

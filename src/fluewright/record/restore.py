@@ -100,7 +100,10 @@ def _witnesses(source: Path, folder: Path, given: Sequence[Anchor]) -> list[Anch
     named = anchor_in(source.name)
     found += [named] if named is not None else []
     for path in (source.with_name(source.name + BESIDE), folder / (DATABASE + BESIDE)):
-        found += anchors_from(path.read_text("ascii")) if path.is_file() else []
+        try:
+            found += anchors_from(path.read_text("ascii")) if path.is_file() else []
+        except (EntryError, ValueError) as error:
+            raise damaged_copy(source, [f"the anchors in {path.name} cannot be read"]) from error
     return found
 
 

@@ -36,12 +36,13 @@ class Law:
 
     def until(self, day: date) -> date:
         """The last day on which a record of this day must be there."""
+        year = min(day.year + self.years, date.max.year)
         if self.counted == "year":
-            return date(day.year + self.years, 12, 31)
+            return date(year, 12, 31)
         try:
-            return day.replace(year=day.year + self.years)
+            return day.replace(year=year)
         except ValueError:  # 29 February
-            return date(day.year + self.years, 3, 1)
+            return date(year, 3, 1)
 
     def sentence(self) -> str:
         """The row in words, with where it stands and how that is known."""

@@ -17,7 +17,7 @@ from fluewright.record.canonical import digest
 from fluewright.record.chain import Break, Row
 from fluewright.record.entry import NOTHING_BEFORE, Entry, entry_from
 from fluewright.record.pages import Pages, texts_on
-from fluewright.record.personal import Secret
+from fluewright.record.personal import Secret, erased_by
 from fluewright.record.reading import AT_ONCE, devices_of, rows_of
 from fluewright.record.shape import ID
 from fluewright.record.store import Store
@@ -177,7 +177,7 @@ def _from_engine(store: Store) -> Iterator[tuple[Row, str]]:
 def _erased(store: Store) -> set[str]:
     """Commitments whose values were erased; what is left of them on a page stays unread."""
     rows = (row for row in sound_rows(store) if '"kind":"erasure"' in row.text)
-    return {str(each) for row in rows for each in entry_from(row.text).body.get("commitments", ())}
+    return {each for row in rows for each in erased_by(entry_from(row.text).body)}
 
 
 def misfiled(store: Store) -> Iterator[Break]:

@@ -14,7 +14,7 @@ from sqlalchemy.engine import Connection
 
 from fluewright.errors import EntryError, NotAllowed
 from fluewright.record.canonical import canonical, digest
-from fluewright.record.chain import Row
+from fluewright.record.chain import Anchor, Row
 from fluewright.record.entry import Entry, entry_from
 from fluewright.record.journal import Draft, Journal
 from fluewright.record.keys import Key, need_in_force, verifiers
@@ -89,15 +89,16 @@ def to_sign(content: str) -> bytes:
 def rows_of_visit(connection: Connection, visit: str) -> list[Row]:
     """Every entry of a visit, and every entry about one of those, ordered by device and number."""
     columns = (ENTRY.c.device, ENTRY.c.sequence, ENTRY.c.id, ENTRY.c.hash, ENTRY.c.text)
-    found: dict[str, Row] = {}
-    new = [visit]
+    found: dict[tuple[str, int], Row] = {}
+    asked_for, new = {visit}, [visit]
     while new:
         asked, new = new, []
         for start in range(0, len(asked), AT_ONCE):
             part = asked[start : start + AT_ONCE]
             for row in connection.execute(select(*columns).where(ENTRY.c.subject.in_(part))):
-                if row.id not in found:
-                    found[row.id] = Row(row.device, int(row.sequence), row.id, row.hash, row.text)
+                found[row.device, int(row.sequence)] = Row(row.device, int(row.sequence), row.id, row.hash, row.text)
+                if row.id not in asked_for:
+                    asked_for.add(row.id)
                     new.append(row.id)
     return sorted(found.values(), key=lambda row: (row.device, row.sequence))
 
@@ -235,7 +236,9 @@ def kept(journal: Journal, waiting: Prepared, signature: str) -> Entry:
                 matters="nobody signs for what they have not seen",
                 do="look at it again, then seal it",
             )
-        return journal.written(connection, [draft], journal.now().isoformat())[0]
+        entry = journal.written(connection, [draft], journal.now().isoformat())[0]
+    journal.store.reached(Anchor(entry.device, entry.sequence, entry.hash()), settle=True)
+    return entry
 
 
 def sealed(

@@ -86,14 +86,23 @@ def _below(rows: Sequence[Row], seal: Entry) -> list[Row]:
     """The rows that a seal covers."""
     covers = seal.body.get("covers")
     known: Mapping[str, object] = covers if isinstance(covers, Mapping) else {}
-    return [row for row in rows if row.id != seal.id and row.sequence <= int(str(known.get(row.device, 0)))]
+    own = (seal.device, seal.sequence)
+    return [row for row in rows if _at(row) != own and row.sequence <= _whole(known.get(row.device))]
+
+
+def _whole(number: object) -> int:
+    return number if isinstance(number, int) else 0
+
+
+def _at(kept: Row | Entry) -> tuple[str, int]:
+    return kept.device, kept.sequence
 
 
 def _wrong_content(below: Sequence[Row], seal: Entry) -> list[str]:
     """What is wrong with the entries below a seal."""
     if content_of(below, seal.body, device=seal.device, author=seal.author) == seal.body.get("content"):
         return []
-    signed = int(str(seal.body.get("entries", 0)))
+    signed = _whole(seal.body.get("entries"))
     changed = [f"entry {row.id} is not the one that was kept" for row in below if digest(row.text) != row.hash]
     if len(below) < signed:
         return [f"{signed - len(below)} of the {signed} entries that it covers are not here", *changed]
@@ -158,8 +167,8 @@ def verified(journal: Journal, visit: str) -> Verdict:
     with journal.store.reading() as connection:
         rows = rows_of_visit(connection, visit)
     keys = known_keys(journal)
-    entries = {row.id: entry_from(row.text, where=f"entry {row.id}") for row in rows}
-    seals = tuple(_checked(journal, rows, row, keys) for row in rows if entries[row.id].kind in SEALS)
-    covered = {each for seal in seals for each in seal.covered} | {seal.entry.id for seal in seals}
-    later = tuple(_later(entries[row.id]) for row in rows if seals and row.id not in covered)
+    entries = {_at(row): entry_from(row.text, where=f"entry {row.id}") for row in rows}
+    seals = tuple(_checked(journal, rows, row, keys) for row in rows if entries[_at(row)].kind in SEALS)
+    covered = {_at(row) for seal in seals for row in _below(rows, seal.entry)} | {_at(seal.entry) for seal in seals}
+    later = tuple(_later(entries[_at(row)]) for row in rows if seals and _at(row) not in covered)
     return Verdict(visit, seals, later)

@@ -7,7 +7,7 @@ from datetime import date, datetime
 from typing import Any, Literal
 
 from fluewright.errors import EntryError
-from fluewright.record.personal import Secret
+from fluewright.record.personal import KEY, Secret
 
 Type = Literal[
     "text", "person", "persons", "whole", "flag", "day", "moment", "id", "word", "value", "table", "list", "hash"
@@ -77,11 +77,13 @@ def _is_day(value: Any) -> bool:
         return False
 
 
-def _is_moment(value: Any) -> bool:
+def is_moment(value: Any) -> bool:
+    """Whether a text is a moment with its offset, of a year that can be told in any offset."""
     try:
-        return isinstance(value, str) and datetime.fromisoformat(value).utcoffset() is not None
+        found = datetime.fromisoformat(value) if isinstance(value, str) else None
     except ValueError:
         return False
+    return found is not None and found.utcoffset() is not None and date.min.year < found.year < date.max.year
 
 
 def _fits(field: Field, value: Any) -> bool:
@@ -100,7 +102,7 @@ def _fits(field: Field, value: Any) -> bool:
         case "day":
             return _is_day(value)
         case "moment":
-            return _is_moment(value)
+            return is_moment(value)
         case "id":
             return isinstance(value, str) and ID.fullmatch(value) is not None
         case "hash":
@@ -141,3 +143,23 @@ def need_fit(kind: Kind, body: Mapping[str, Any]) -> None:
     for field in kind.fields:
         if field.required and (field.name not in body or body[field.name] in ("", None)):
             raise _wrong(kind, field.name, f"no {field.name}", f"{field.name} in every entry of this kind")
+
+
+def _fits_kept(field: Field, value: Any) -> bool:
+    """Whether a value is of the type of its field as it is kept, texts about people as commitments."""
+    if isinstance(value, Mapping) and set(value) == {KEY}:
+        return field.type in ("person", "text") and isinstance(value[KEY], str)
+    if field.type == "persons" and isinstance(value, list):
+        return all(isinstance(each, str) or (isinstance(each, Mapping) and set(each) == {KEY}) for each in value)
+    return _fits(field, value)
+
+
+def is_of(kind: Kind, body: Mapping[str, Any]) -> bool:
+    """Whether a body that came from elsewhere can be read as one of its kind; fields that nobody knows do no harm.
+
+    kind  as this version knows it
+    body  as it is kept
+    """
+    fields = {field.name: field for field in kind.fields}
+    whole = all(name not in fields or _fits_kept(fields[name], value) for name, value in body.items())
+    return whole and all(body.get(field.name) not in ("", None) for field in kind.fields if field.required)

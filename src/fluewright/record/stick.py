@@ -10,18 +10,18 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from fluewright.errors import EntryError
+from fluewright.errors import EntryError, RecordDamaged
 from fluewright.record.canonical import canonical, digest
 from fluewright.record.chain import Anchor
-from fluewright.record.erased import demanded
-from fluewright.record.files import content_of, flushed, kept_in, named_in, names_in, path_of, removed
+from fluewright.record.erased import demanded, held_in
+from fluewright.record.files import content_of, flushed, kept_in, named_in, path_of, removed
 from fluewright.record.files_sync import lacks_of
 from fluewright.record.journal import Journal
 from fluewright.record.keeper import lines_of, rows_after
 from fluewright.record.merge import Taken
-from fluewright.record.parcel import Ends, Parcel, lines_in, said_in
-from fluewright.record.shape import ID
-from fluewright.record.sync import AT_ONCE, ends_of, taken_from
+from fluewright.record.parcel import Ends, Parcel, lines_in, parcel_line, said_in
+from fluewright.record.shape import HASH, ID
+from fluewright.record.sync import AT_ONCE, ends_of, obey, taken_from
 
 ABOUT, ENTRIES, FILES, RECEIPTS, ERASED = "ABOUT.txt", "entries", "files", "receipts.jsonl", "erased.txt"
 
@@ -132,12 +132,17 @@ def _last_of(lines: list[bytes]) -> Parcel | None:
     return said if isinstance(said, Parcel) else None
 
 
-def _device_out(journal: Journal, path: Path, end: Anchor, *, anew: bool) -> tuple[int, bool]:
-    """Bring one device's file up to what is known here; -> entries added, and whether it was written anew."""
+def _device_out(journal: Journal, path: Path, end: Anchor, gone: set[str] | None) -> tuple[int, bool]:
+    """Bring one device's file up to what is known here; -> entries added, and whether it was written anew.
+
+    What the folder has beyond that, and what could not be taken yet, is somebody's only copy and stays in it.
+
+    gone  commitments that were erased since the folder was written; None when none was
+    """
     lines = _whole_lines(path)
     last = _last_of(lines)
     with journal.store.reading() as connection:
-        if not anew and last is not None and last.entry.device == end.device and len(lines) == last.entry.sequence:
+        if gone is None and last is not None and last.entry.device == end.device and len(lines) == last.entry.sequence:
             here = rows_after(connection, {end.device: last.entry.sequence - 1}, 1)
             if here and here[0][1] == last.hash:
                 rows = rows_after(connection, {end.device: last.entry.sequence}, end.sequence)
@@ -146,8 +151,34 @@ def _device_out(journal: Journal, path: Path, end: Anchor, *, anew: bool) -> tup
                     _appended(path, sum(map(len, lines)), b"".join(new))
                 return len(new), False
         rows = rows_after(connection, {end.device: 0}, end.sequence)
-        _written(path, b"".join(lines_of(connection, rows)))
+        beyond = [each for each in lines if _sequence_in(each, end.device) > end.sequence]
+        _written(path, b"".join([*lines_of(connection, rows), *_without(beyond, gone or set())]))
     return max(0, len(rows) - len(lines)), bool(lines)
+
+
+def _sequence_in(line: bytes, device: str) -> int:
+    said = said_in(line)
+    return said.entry.sequence if isinstance(said, Parcel) and said.entry.device == device else 0
+
+
+def _without(lines: list[bytes], gone: set[str]) -> Iterator[bytes]:
+    """Lines without the values that were erased; what is no entry of this version is left as it is."""
+    for line in lines:
+        said = said_in(line)
+        if not isinstance(said, Parcel):
+            yield line
+            continue
+        yield parcel_line(said.text, said.hash, [each for each in said.secrets if each.commitment not in gone])
+
+
+def _photos_gone(folder: Path, gone: set[str]) -> set[str]:
+    """Names of the photos on a folder of which all that names them there was erased."""
+    going, staying = set[str](), set[str]()
+    for _, path in _device_files(folder):
+        for said in map(said_in, _whole_lines(path)):
+            for each in said.secrets if isinstance(said, Parcel) else ():
+                (going if each.commitment in gone else staying).add(each.value)
+    return {name for name in going - staying if HASH.fullmatch(name)}
 
 
 def _appended(path: Path, whole: int, content: bytes) -> None:
@@ -162,34 +193,50 @@ def _appended(path: Path, whole: int, content: bytes) -> None:
 
 def _went(journal: Journal, folder: Path, carried: Carried) -> None:
     """Write out what the folder lacks."""
-    erased = digest(canonical(sorted(demanded(journal))))
-    stamp = folder / ERASED
-    anew = stamp.exists() and stamp.read_text("ascii", "replace").strip() != erased
+    erased = demanded(journal)
+    stamp, said = folder / ERASED, digest(canonical(sorted(erased)))
+    gone = erased if stamp.exists() and stamp.read_text("ascii", "replace").strip() != said else None
+    for name in _photos_gone(folder, gone) - _named(journal) if gone else ():
+        removed(folder / FILES, name)
     forked = {fork.device for fork in carried.taken.forks}
-    for end in ends_of(journal).ends:
-        if end.device in forked:
-            continue
-        new, again = _device_out(journal, folder / ENTRIES / f"{end.device}.jsonl", end, anew=anew)
+    ends = {end.device: end for end in ends_of(journal).ends if end.device not in forked}
+    for device, path in _device_files(folder) if gone else ():
+        if device not in ends:
+            _written(path, b"".join(_without(_whole_lines(path), gone or set())))
+    for end in ends.values():
+        new, again = _device_out(journal, folder / ENTRIES / f"{end.device}.jsonl", end, gone)
         carried.written += new
         carried.anew += again
-    _written(stamp, erased.encode() + b"\n")
+    _written(stamp, said.encode() + b"\n")
 
 
-def _files(journal: Journal, folder: Path) -> int:
-    """Exchange files by hash; those in the folder that no entry names any more, as erased photos, are taken away."""
+def _files(journal: Journal, folder: Path, taken: Taken) -> int:
+    """Exchange files by hash; what a hold keeps here of what was erased does not go out."""
     ours, theirs, count = journal.store.settings.files_folder(), folder / FILES, 0
     for name, _ in lacks_of(journal):
         if path_of(theirs, name).exists():
-            kept_in(ours, content_of(theirs, name))
-            count += 1
-    named = {each.name for each in named_in(journal)}
-    for name in named:
+            count += _copied(theirs, ours, name, taken)
+    for name in _named(journal):
         if path_of(ours, name).exists() and not path_of(theirs, name).exists():
-            kept_in(theirs, content_of(ours, name))
-            count += 1
-    for name in set(names_in(theirs)) - named:
-        removed(theirs, name)
+            count += _copied(ours, theirs, name, taken)
     return count
+
+
+def _copied(source: Path, target: Path, name: str, taken: Taken) -> bool:
+    """Copy one file; one that is not what its name says is told and hinders no other."""
+    try:
+        kept_in(target, content_of(source, name))
+    except RecordDamaged as error:
+        taken.drop(f"the file {name[:16]}: {error.read}")
+        return False
+    return True
+
+
+def _named(journal: Journal) -> set[str]:
+    """Names of the files that go out: all that entries name, except what was erased elsewhere and is held here."""
+    with journal.store.reading() as connection:
+        held = {each.value for each in held_in(connection, demanded(journal))}
+    return {each.name for each in named_in(journal)} - held
 
 
 def _receipt(journal: Journal, folder: Path) -> None:
@@ -210,9 +257,10 @@ def carried(journal: Journal, folder: Path) -> Carried:
     _need_ours(folder)
     found = Carried()
     found.taken = _came(journal, folder)
+    obey(journal, found.taken)
     try:
         _went(journal, folder, found)
-        found.files = _files(journal, folder)
+        found.files = _files(journal, folder, found.taken)
         _receipt(journal, folder)
     except OSError as error:
         raise _not_taken(folder, error) from error

@@ -173,7 +173,7 @@ class Store:
         """Whether there is a journal to open, whole or not."""
         if self.settings.is_sqlite():
             path = self.settings.path()
-            return path.exists() or path.with_name(path.name + ".anchor").exists()
+            return any(path.with_name(path.name + end).exists() for end in ("", ".anchor", "-wal", "-journal"))
         with self.reading() as connection:
             return bool(connection.dialect.has_table(connection, "mark"))
 
@@ -186,7 +186,8 @@ class Store:
             """A connection to a file that is there; the engine alone would make an empty one."""
             return sqlite3.connect(f"{path.absolute().as_uri()}?mode=rw", uri=True, check_same_thread=False)
 
-        engine = create_engine(f"sqlite:///{path}", poolclass=None if mode == "wal" else pool, creator=there)
+        engine = create_engine(f"sqlite:///{path}", poolclass=None if mode == "wal" else pool, creator=there,
+                               hide_parameters=True)  # fmt: skip
 
         @event.listens_for(engine, "connect")
         def _set(raw: Any, _: Any) -> None:
@@ -224,7 +225,7 @@ class Store:
             given = " ".join(address.normalized_query.get("options", ()))
             told_so = {"options": f"{given} {options}"}
             return create_engine(address.difference_update_query(["options"]), isolation_level=level,
-                                 connect_args=told_so)  # fmt: skip
+                                 hide_parameters=True, connect_args=told_so)  # fmt: skip
         except (ArgumentError, ImportError) as error:
             raise _not_an_address(error) from error
 
@@ -287,6 +288,12 @@ class Store:
 
     def make(self) -> None:
         """Make the tables of a new journal and mark it as one."""
+        with self.making():
+            pass
+
+    @contextmanager
+    def making(self) -> Iterator[Connection]:
+        """A connection in the transaction that makes the tables of a new journal, for its first words."""
         if self.settings.is_sqlite():
             self.settings.path().parent.mkdir(mode=0o700, parents=True, exist_ok=True)
             self.settings.path().touch(mode=0o600)  # names and addresses stand in it; what lies beside it follows
@@ -294,6 +301,7 @@ class Store:
             tables.make(connection)
             if connection.execute(select(tables.MARK.c.value).where(tables.MARK.c.name == "form")).first() is None:
                 connection.execute(tables.MARK.insert().values(name="form", value=FORM))
+            yield connection
 
     def mark(self, connection: Connection, name: str) -> str:
         """A fact about the store; empty when it is not told."""

@@ -4,13 +4,15 @@ A message is lines of JSON: first what the sender has, then entries that the oth
 come twice or out of order: whole lines are taken, the others come again, since each exchange begins with what is there.
 """
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from collections import Counter
+from collections.abc import Callable, Collection, Sequence
+from dataclasses import dataclass, field, replace
 
 from sqlalchemy.engine import Connection
 
 from fluewright.errors import EntryError
 from fluewright.record.erased import obeyed
+from fluewright.record.files import path_of
 from fluewright.record.files_sync import lacks_of, pieces_for, pieces_taken
 from fluewright.record.journal import Journal
 from fluewright.record.keeper import StoreKeeper, forks_with, lines_of, rows_after, witnessed
@@ -73,18 +75,35 @@ def _lines(connection: Connection, ours: Ends, theirs: Ends | None, most: int) -
     return found
 
 
-def message(journal: Journal, theirs: Ends | None, *, most: int = MOST) -> tuple[bytes, int, int]:
+def message(
+    journal: Journal, theirs: Ends | None, *, most: int = MOST, without: Collection[str] = ()
+) -> tuple[bytes, int, int]:
     """What a journal says to another.
 
     theirs  what the other has; None when it has not said so yet, then only what is here is told
     most    bytes of entries, and as many of files
+    without names of files that are neither asked for nor sent
     -> the message, and how many entries and pieces of files are in it
     """
+    said, lines, pieces = _said(journal, theirs, most, without)
+    return said, lines, len(pieces)
+
+
+def _said(
+    journal: Journal, theirs: Ends | None, most: int, without: Collection[str]
+) -> tuple[bytes, int, dict[str, int]]:
+    """A message, how many entries are in it, and how many pieces of which files."""
     ours = ends_of(journal)
+    ours = replace(ours, lacks=tuple(each for each in ours.lacks if each[0] not in without))
     with journal.store.reading() as connection:
         lines = _lines(connection, ours, theirs, most)
-    pieces = [piece.line() for piece in pieces_for(journal, theirs.lacks if theirs else (), most)]
-    return b"".join([ours.line(), *lines, *pieces]), len(lines), len(pieces)
+    lacks = [each for each in theirs.lacks if each[0] not in without] if theirs else []
+    pieces = list(pieces_for(journal, lacks, most))
+    return (
+        b"".join([ours.line(), *lines, *(each.line() for each in pieces)]),
+        len(lines),
+        Counter(p.hash for p in pieces),
+    )
 
 
 def taken_from(journal: Journal, lines: Sequence[bytes]) -> Taken:
@@ -102,17 +121,19 @@ def taken_from(journal: Journal, lines: Sequence[bytes]) -> Taken:
                 witnessed(connection, theirs, journal.now().isoformat())
         found.add(part)
     if found.demanded:
-        _obey(journal, found)
+        obey(journal, found)
     if found.pieces:
-        found.bytes, found.files = pieces_taken(journal, found.pieces)
+        found.bytes, found.files, found.others = pieces_taken(journal, found.pieces)
         found.pieces = []
+        for name in found.others:
+            found.drop(f"the file {name[:16]} is another there than the one that was kept")
     return found
 
 
-def _obey(journal: Journal, found: Taken) -> None:
+def obey(journal: Journal, found: Taken) -> None:
     """Take away what an erasure that came in demands; a reader in the way is told and does not end the exchange."""
     try:
-        found.gone = obeyed(journal)
+        found.gone += obeyed(journal)
     except EntryError as error:
         found.why.append(error.read)
 
@@ -146,24 +167,36 @@ def synced(journal: Journal, send: Send, *, most: int = MOST) -> Met:
     most  bytes of entries in one message
     -> what it came to; EntryError when the other does not speak this language
     """
-    met = Met()
+    met, spoilt = Met(), set[str]()
     while True:
-        request, count, pieces = message(journal, met.theirs, most=most)
+        request, count, pieces = _said(journal, met.theirs, most, spoilt)
         taken = taken_from(journal, lines_in(send(request)))
         if taken.ends is None:
             raise _not_an_answer()
         before, met.theirs = met.theirs, taken.ends
+        stuck = taken.others | _not_grown(pieces, before, taken.ends)
+        spoilt |= stuck
         met.taken.add(taken)
         met.sent += count
         met.rounds += 1
-        met.pieces += pieces
-        still = before == met.theirs or (not _more(journal, met.theirs) and not pieces)
-        if not taken.new and not taken.bytes and still:
+        met.pieces += sum(pieces.values())
+        came = taken.new or taken.bytes
+        if not came and ((before == met.theirs and not stuck) or not _more(journal, met.theirs, spoilt)):
+            obey(journal, met.taken)  # what an exchange that broke off took in and did not come to
             return met
 
 
-def _more(journal: Journal, theirs: Ends) -> bool:
+def _not_grown(sent: Collection[str], before: Ends | None, now: Ends) -> set[str]:
+    """Files of which pieces went out and of which the other has no more than before: to it they are another file."""
+    had, has = dict(before.lacks) if before is not None else {}, dict(now.lacks)
+    return {name for name in sent if name in has and has[name] <= had.get(name, 0)}
+
+
+def _more(journal: Journal, theirs: Ends, spoilt: Collection[str]) -> bool:
     """Whether there is anything that the other lacks and would take."""
+    folder = journal.store.settings.files_folder() if theirs.lacks else None
+    if folder is not None and any(name not in spoilt and path_of(folder, name).exists() for name, _ in theirs.lacks):
+        return True
     with journal.store.reading() as connection:
         after = lacking(anchors_of(connection), theirs)
         return bool(set(after) - {fork.device for fork in forks_with(connection, theirs)})

@@ -76,7 +76,7 @@ _TAKEN = {
 }
 """What of a new row is taken already, and how a row is told that was kept before."""
 
-_POSTGRES_GUARD = """
+POSTGRES_GUARD = """
 CREATE OR REPLACE FUNCTION append_only() RETURNS trigger LANGUAGE plpgsql AS
 $$ BEGIN RAISE EXCEPTION 'the journal is append-only: nothing in it is changed or taken away'; END $$
 """
@@ -100,7 +100,7 @@ def make(connection: Connection) -> None:
         for guard in guards().values():
             connection.exec_driver_sql(guard)
         return
-    connection.exec_driver_sql(_POSTGRES_GUARD)
+    connection.exec_driver_sql(POSTGRES_GUARD)
     for table in NEVER:
         connection.exec_driver_sql(
             f"CREATE OR REPLACE TRIGGER {table}_guard BEFORE UPDATE OR DELETE OR TRUNCATE ON {table} "

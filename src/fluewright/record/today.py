@@ -9,6 +9,7 @@ from fluewright.record.draft import Draft, chained
 from fluewright.record.entry import Entry
 from fluewright.record.kinds import KINDS
 from fluewright.record.personal import opened
+from fluewright.record.shape import is_of
 from fluewright.record.upcast import upcast
 
 
@@ -27,11 +28,16 @@ class Read:
 
 
 def as_today(entry: Entry, values: Mapping[str, str]) -> Read:
-    """An entry with its body in today's form; one of a newer program is left as it is and marked unknown."""
+    """An entry with its body in today's form.
+
+    One of a newer program, or whose body is not of its kind, as only another program would write it, is left as it is
+    and marked unknown: it is kept and counted, and nothing trips over it.
+    """
     kind = KINDS.get(entry.kind)
     if kind is None or entry.version > kind.version:
         return Read(entry, entry.body, known=False)
-    return Read(entry, opened(upcast(entry.kind, entry.version, entry.body), values))
+    body = upcast(entry.kind, entry.version, entry.body)
+    return Read(entry, opened(body, values)) if is_of(kind, body) else Read(entry, entry.body, known=False)
 
 
 def not_kept(drafts: Sequence[Draft]) -> list[Read]:

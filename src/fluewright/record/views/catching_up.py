@@ -12,7 +12,7 @@ from sqlalchemy.engine import Connection, RowMapping
 from sqlalchemy.pool import StaticPool
 
 from fluewright.errors import OurFault
-from fluewright.record.personal import KEY
+from fluewright.record.personal import KEY, erased_by
 from fluewright.record.store import Store
 from fluewright.record.tables import ENTRY, SECRET
 from fluewright.record.views.frame import ERASING, STATE, UNREAD, VIEWS, parts
@@ -54,7 +54,7 @@ def _count_unread(target: Connection, portion: Sequence[Got]) -> None:
 def _erased(portion: Sequence[Got]) -> list[str]:
     """Commitments of which a portion says that they were erased."""
     bodies = [each.read.body for each in portion if each.read is not None and each.read.entry.kind == ERASURE]
-    return [str(each) for body in bodies for each in body.get("commitments", ())]
+    return [each for body in bodies for each in erased_by(body)]
 
 
 def _step(source: Connection, target: Connection, states: dict[str, int], last: int, gathering: Gathering) -> bool:

@@ -12,8 +12,10 @@ from fluewright.record.fold import CHANGES, current, in_order, target_of
 from fluewright.record.kinds import KINDS
 from fluewright.record.personal import KEY
 from fluewright.record.reading import values_of
+from fluewright.record.shape import is_of
 from fluewright.record.tables import ENTRY
 from fluewright.record.today import Read, as_today
+from fluewright.record.twins import each_once
 from fluewright.record.views.frame import CHANGE, DAMAGED, Taken, Unit, parts
 
 _HIDES = f'"{KEY}"'
@@ -77,7 +79,7 @@ def got(source: Connection, wanted: ColumnElement[bool], most: int | None = None
 def _read(entry: Entry, values: Mapping[str, str], hides: bool) -> Read:
     """An entry as it is understood today; one that hides nothing about people in its newest form is so already."""
     kind = KINDS.get(entry.kind)
-    if not hides and kind is not None and kind.version == entry.version:
+    if not hides and kind is not None and kind.version == entry.version and is_of(kind, entry.body):
         return Read(entry, entry.body)
     return as_today(entry, values)
 
@@ -230,13 +232,8 @@ def _some(source: Connection, subjects: Sequence[str], arrivals: Sequence[int], 
 
 def _once(some: Iterable[Got]) -> list[Got]:
     """One entry of each id: two devices that were told the same thing kept it twice, and one of them shows it."""
-    first: dict[str, tuple[str, int, Got]] = {}
-    for each in some:
-        if each.read is not None:
-            entry = each.read.entry
-            placed = (entry.device, entry.sequence, each)
-            first[entry.id] = min(placed, first.get(entry.id, placed), key=lambda one: one[:2])
-    return [each for _, _, each in first.values()]
+    held = {id(each.read): each for each in some if each.read is not None}
+    return [held[id(read)] for read in each_once(each.read for each in held.values() if each.read is not None)]
 
 
 def _unit(unit: str, some: Sequence[Got], again: bool) -> Unit:
