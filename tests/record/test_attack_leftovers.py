@@ -122,3 +122,15 @@ def test_a_seal_and_an_erasure_are_named_beside_the_journal_at_once(tmp_path: Pa
     assert named_in(journal.store.side_file()) == journal.anchors()
     erased(journal, journal.add(Draft("customer", {"name": "Wendeline"})).id, because="asked for")
     assert named_in(journal.store.side_file()) == journal.anchors()
+
+
+def test_an_amendment_written_past_its_own_verb_keeps_no_name_in_the_open(tmp_path: Path) -> None:
+    journal, _ = new_journal(tmp_path)
+    customer = journal.add(Draft("customer", {"name": "Ashgrove"})).id
+    for of in (customer, "01980000-0000-7000-8000-00000000aaaa"):
+        told = journal.add(Draft("amendment", {"of": of, "fields": {"name": "Wendeline"}, "because": "typed wrong"}))
+        assert journal.entry(told.id).body["fields"] == {"name": "Wendeline"}  # type: ignore[union-attr]
+        assert "Wendeline" not in told.text()
+    erased(journal, customer, because="asked for")
+    with journal.store.reading() as connection:
+        assert connection.exec_driver_sql("SELECT count(*) FROM secret WHERE value = 'Wendeline'").scalar() == 1

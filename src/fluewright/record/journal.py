@@ -1,6 +1,7 @@
 """The journal: the only writer of entries, and the one way to read them."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from datetime import datetime
 from typing import Any
 
@@ -13,8 +14,9 @@ from fluewright.record.beside import CLOSING
 from fluewright.record.canonical import digest
 from fluewright.record.chain import Anchor
 from fluewright.record.closed import need_open
-from fluewright.record.draft import Draft, need_whole, numbered
+from fluewright.record.draft import Draft, marked_private, need_whole, numbered
 from fluewright.record.entry import NOTHING_BEFORE, Entry, entry_from
+from fluewright.record.kinds import KINDS
 from fluewright.record.personal import Secret
 from fluewright.record.prepared import Prepared
 from fluewright.record.reading import AT_ONCE, anchors_of, last_of, values_of
@@ -28,6 +30,7 @@ __all__ = ["Draft", "Journal", "Now", "Read", "keep"]
 _ALREADY = (
     select(ENTRY.c.id, ENTRY.c.text).where(ENTRY.c.id.in_(bindparam("ids", expanding=True))).order_by(ENTRY.c.arrival)
 )
+_KIND = select(ENTRY.c.kind).where(ENTRY.c.id == bindparam("id")).limit(1)
 _KEEP = Prepared(insert(ENTRY).inline(), "device", "sequence", "id", "kind", "subject", "hash", "text")
 
 Now = Callable[[], datetime]
@@ -56,6 +59,19 @@ def _open(body: Any) -> Any:
     if isinstance(body, list | tuple):
         return [_open(value) for value in body]
     return body.value if isinstance(body, Secret) else body
+
+
+def _amending(connection: Connection, draft: Draft) -> Draft:
+    """A draft; of an amendment what is about people is marked as such, by the kind of the entry that it amends."""
+    fields = draft.body.get("fields")
+    if draft.kind != "amendment" or not isinstance(fields, Mapping):
+        return draft
+    named = str(connection.scalar(_KIND, {"id": draft.body["of"]}) or "")
+    kinds = [KINDS[named]] if named in KINDS else KINDS.values()
+    for kind in kinds:
+        told = {name: value for name, value in fields.items() if isinstance(value, str | list | tuple)}
+        fields = {**fields, **marked_private(kind, told)}
+    return replace(draft, body={**draft.body, "fields": fields})
 
 
 def _another(draft: Draft) -> EntryError:
@@ -124,7 +140,7 @@ class Journal:
         for draft in drafts:
             entry = already.get(draft.id)
             if entry is None:
-                entry, new = numbered(draft, self.device, sequence + 1, previous, entered)
+                entry, new = numbered(_amending(connection, draft), self.device, sequence + 1, previous, entered)
                 rows.append(_row(entry))
                 secrets += new
                 previous, sequence, already[entry.id] = rows[-1]["hash"], sequence + 1, entry
