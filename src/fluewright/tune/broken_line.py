@@ -11,9 +11,9 @@ from dataclasses import dataclass
 
 CREEP = 0.15
 """How far the height may creep for each point of oxygen above the knee, standard, in units of height."""
-ROUNDED = (0.0, 0.1, 0.2, 0.35)
+ROUNDED = (0.0, 0.1, 0.25, 0.5)
 """How round the corner may be, points of oxygen over which the rise comes in."""
-GRID = 0.025
+GRID = 0.04
 """Points of oxygen between two knees that are tried."""
 HELD = 1e-6
 """A slope that no point speaks of is held at nothing by this little."""
@@ -58,6 +58,15 @@ class Line:
         """Height of the curve at an oxygen in percent."""
         rise, _ = _rise(oxygen, self.corner, self.rounding)
         return self.level + self.creep * (oxygen - self.corner) + self.slope * rise
+
+    def risen_by(self, height: float) -> float:
+        """Oxygen in percent at which the curve has risen by so much above where it creeps; far below for no rise."""
+        if self.slope * 100.0 <= height:
+            return self.corner - 100.0
+        rise = height / self.slope
+        if self.rounding == 0.0 or rise > 30.0 * self.rounding:
+            return self.corner - rise
+        return self.corner - self.rounding * math.log(math.expm1(rise / self.rounding))
 
 
 def _rise(oxygen: float, corner: float, rounding: float) -> tuple[float, float]:

@@ -5,7 +5,7 @@ what is beyond the stop of the trade as "at least": nobody has to walk further f
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
@@ -22,6 +22,9 @@ NEARLY_AS_WELL = 3.84
 from memory)."""
 RISES = 5.99
 """By how much worse a level line must fit before anything is said to rise: 95 %, two degrees of freedom (from memory)."""
+STANDS_OUT: Mapping[Made, float] = {"carbon monoxide": math.log(1.4), "smoke": 0.3}
+"""Rise above the level part by which a knee is told: two fifths of carbon monoxide, a third of a smoke number. A corner
+that nobody can see in the readings is no knee."""
 PARAMETERS = 4
 """What a curve is described by: level, creep, slope, corner."""
 
@@ -183,18 +186,19 @@ def _pinned(
     spots: Sequence[Spot], best: Line, close: Sequence[Line], made: Made, aside: int
 ) -> Knee | NoKnee:
     """A knee, if the points hold it closely enough."""
-    top, bottom = max(spot.oxygen for spot in spots), min(spot.oxygen for spot in spots)
-    low, high = min(line.corner for line in close), max(line.corner for line in close)
-    widest = 2.0 * trade.practice("knee-widest") * 100.0
+    top = max(spot.oxygen for spot in spots)
+    places = [line.risen_by(STANDS_OUT[made]) for line in close]
+    low, high = min(places), max(places)
+    bottom = max(low, min(spot.oxygen for spot in spots))
     if high >= top - 1e-9:
-        return NoKnee("it may rise from the first point on: no level part was seen", MORE_AIR, (low / 100.0, top / 100.0))
-    if high - low > widest:
-        why = f"the points hold the knee no closer than between {low:.1f} and {high:.1f} % oxygen"
-        do = f"take more steps between {low:.1f} and {high:.1f} %, in any order of going down and up"
-        return NoKnee(why, do, (low / 100.0, high / 100.0))
-    del bottom
+        between = (bottom / 100.0, top / 100.0)
+        return NoKnee("it may rise from the first point on: no level part was seen", MORE_AIR, between)
+    if high - low > 2.0 * trade.practice("knee-widest") * 100.0:
+        why = f"the points hold the knee no closer than between {bottom:.1f} and {high:.1f} % oxygen"
+        do = f"take more steps between {bottom:.1f} and {high:.1f} %"
+        return NoKnee(why, do, (bottom / 100.0, high / 100.0))
     weights = [math.exp(-0.5 * (line.misfit + line.doubt - best.misfit - best.doubt)) for line in close]
-    likely = sum(w * line.corner for w, line in zip(weights, close, strict=True)) / sum(weights)
+    likely = sum(w * place for w, place in zip(weights, places, strict=True)) / sum(weights)
     level = best.height(top)
     above = level if made == "smoke" else math.exp(level) * 1e-6
     return Knee(low / 100.0, high / 100.0, likely / 100.0, above, len(spots), best, aside)
