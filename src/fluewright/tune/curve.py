@@ -1,7 +1,7 @@
-"""The curve of carbon monoxide, or of smoke, against oxygen: its knee as an interval, and the least oxygen that is safe.
+"""The curve of carbon monoxide, or of smoke, against oxygen: its knee as an interval.
 
-Walked in small steps, down as air is cut and up as it is given back. What is below the cell's floor counts as "at most",
-what is beyond the stop of the trade as "at least": nobody has to walk further for a better knee.
+Walked in small steps, down as air is cut and up as it is given back. What is below the cell's floor counts as "at
+most", what is beyond the stop of the trade as "at least": nobody has to walk further for a better knee.
 """
 
 import math
@@ -18,10 +18,10 @@ Direction = Literal["down", "up"]
 Made = Literal["carbon monoxide", "smoke"]
 
 NEARLY_AS_WELL = 3.84
-"""By how much the misfit of a knee in the interval may exceed the best: 95 % of one degree of freedom (chi-square table,
-from memory)."""
+"""By how much the misfit of a knee in the interval may exceed the best: 95 % of one degree of freedom (chi-square
+table, from memory)."""
 RISES = 5.99
-"""By how much worse a level line must fit before anything is said to rise: 95 %, two degrees of freedom (from memory)."""
+"""By how much worse a level line must fit before anything is said to rise: 95 %, two degrees (from memory)."""
 STANDS_OUT: Mapping[Made, float] = {"carbon monoxide": math.log(1.4), "smoke": 0.3}
 """Rise above the level part by which a knee is told: two fifths of carbon monoxide, a third of a smoke number. A corner
 that nobody can see in the readings is no knee."""
@@ -182,9 +182,7 @@ def knee_of(steps: Sequence[Step], *, made: Made = "carbon monoxide", floor: flo
     return _pinned(spots, best, close, made, aside)
 
 
-def _pinned(
-    spots: Sequence[Spot], best: Line, close: Sequence[Line], made: Made, aside: int
-) -> Knee | NoKnee:
+def _pinned(spots: Sequence[Spot], best: Line, close: Sequence[Line], made: Made, aside: int) -> Knee | NoKnee:
     """A knee, if the points hold it closely enough."""
     top = max(spot.oxygen for spot in spots)
     places = [line.risen_by(STANDS_OUT[made]) for line in close]
