@@ -9,7 +9,9 @@ from dataclasses import dataclass, field
 from itertools import product
 from typing import Literal
 
+from fluewright.fuels.figures import figures
 from fluewright.fuels.record import FuelRecord
+from fluewright.fuels.reference import Reference
 from fluewright.kernel import balance, drift, oil_supply, ops
 from fluewright.kernel.air import DRY_AIR, density
 from fluewright.kernel.ops import Number
@@ -17,8 +19,8 @@ from fluewright.rules import oil_figures
 
 Mechanism = Literal["fan", "one differential", "natural draft", "draft held", "oil outdoors", "oil indoors"]
 """fan: fixed volume of air, gas through an orifice. one differential: air and gas on one pressure difference.
-natural draft: a chimney draws all the air. draft held: the same behind a hood or a draft regulator. oil outdoors, oil indoors: a
-fan and a pump, with the tank in the weather or in a heated room."""
+natural draft: a chimney draws all the air. draft held: the same behind a hood or a draft regulator. oil outdoors, oil
+indoors: a fan and a pump, with the tank in the weather or in a heated room."""
 
 DANGER: Mapping[Mechanism, str] = {
     "fan": "A fan moves the same volume and warm air is thin: a flame set on a cold day runs short of air in the heat. "
@@ -35,6 +37,10 @@ DANGER: Mapping[Mechanism, str] = {
     "set on a cold day runs short of air in the heat.",
 }
 """Which end of the year is the dangerous one, and why."""
+
+
+AT = Reference("15", "15")
+"""Conditions at which gases are compared; their ratio is the same at any."""
 
 
 def usual_exponent() -> float:
@@ -68,12 +74,14 @@ class Year:
     barometer  Pa, lowest and highest, None where it is left out
     wobbe      relative change of the Wobbe index, lowest and highest, None where it is left out
     play       mol/mol of oxygen by which linkage and control play
+    gases      other gases that may come, such as one with hydrogen in it
     """
 
     days: Sequence[Day]
     barometer: tuple[Number, Number] | None = None
     wobbe: tuple[float, float] | None = None
     play: Number = 0.0
+    gases: Sequence[FuelRecord] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,9 +139,13 @@ def air_ratio_of(setting: Setting, oxygen: Number) -> Number:
     return flue.air_ratio
 
 
-def oxygen_of(setting: Setting, air_ratio: Number) -> Number:
-    """Dry oxygen that an air ratio leaves, below nothing where there is not enough air."""
-    flue = balance.from_air_ratio(fuel=setting.fuel.fuel, air=DRY_AIR, air_ratio=air_ratio)
+def oxygen_of(setting: Setting, air_ratio: Number, *, burnt: FuelRecord | None = None) -> Number:
+    """Dry oxygen that an air ratio leaves, below nothing where there is not enough air.
+
+    burnt  another gas than that of the setting, None for the same
+    """
+    fuel = (burnt or setting.fuel).fuel
+    flue = balance.from_air_ratio(fuel=fuel, air=DRY_AIR, air_ratio=air_ratio)
     return balance.oxygen_dry_fraction(flue=flue)
 
 
@@ -208,22 +220,51 @@ def _by_barometer(setting: Setting, barometer: Number | None) -> Number:
     return drift.air_ratio_after_barometer(air_ratio=1.0, **pressures)
 
 
-def _by_gas(setting: Setting, wobbe: float | None) -> Number:
-    if wobbe is None or setting.fuel.kind != "gas":
-        return 1.0
+def _by_wobbe(wobbe: float) -> Number:
     return drift.air_ratio_after_wobbe(air_ratio=1.0, wobbe_change=wobbe)
 
 
-def swing(setting: Setting, day: Day, *, barometer: Number | None = None, wobbe: float | None = None) -> Number:
-    """Air ratio on another day over the air ratio as set.
+def _by_other_gas(now: FuelRecord, other: FuelRecord) -> Number:
+    """What another gas does through the same orifice with the same air."""
+    known, new = (
+        {name: figure.value or 0.0 for name, figure in figures(record, reference=AT).items()} for record in (now, other)
+    )
+    return drift.air_ratio_after_gas(
+        air_ratio=1.0,
+        air_need=known["air_need"],
+        relative_density=known["relative_density"],
+        new_air_need=new["air_need"],
+        new_relative_density=new["relative_density"],
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Gas:
+    """A gas that may come: in words, what it does to the air ratio, and which it is."""
+
+    words: str
+    times: Number
+    burnt: FuelRecord
+
+
+def _gases(setting: Setting, year: Year) -> tuple[_Gas, ...]:
+    same = _Gas("", 1.0, setting.fuel)
+    if setting.fuel.kind != "gas":
+        return (same,)
+    swung = () if year.wobbe is None else zip(("poorest gas", "richest gas"), year.wobbe, strict=True)
+    ends = tuple(_Gas(words, _by_wobbe(change), setting.fuel) for words, change in swung)
+    others = tuple(_Gas(other.words, _by_other_gas(setting.fuel, other), other) for other in year.gases)
+    return (same, *ends, *others)
+
+
+def swing(setting: Setting, day: Day, *, barometer: Number | None = None) -> Number:
+    """Air ratio on another day over the air ratio as set, with the same gas.
 
     setting    what holds air and fuel together, and the day of the tuning
     day        another day
     barometer  Pa on it, None for that of the tuning
-    wobbe      relative change of the Wobbe index, None for none
     """
-    by_day = _by_air(setting, day) * _by_oil(setting, day)
-    return by_day * _by_barometer(setting, barometer) * _by_gas(setting, wobbe)
+    return _by_air(setting, day) * _by_oil(setting, day) * _by_barometer(setting, barometer)
 
 
 def _named(day: Day, barometer: str, gas: str) -> str:
@@ -241,13 +282,12 @@ def corners(setting: Setting, year: Year, *, oxygen: Number) -> Iterator[Corner]
     """
     now = air_ratio_of(setting, oxygen)
     low_high = _ends(year.barometer, ("low barometer", "high barometer"))
-    poor_rich = _ends(year.wobbe, ("poorest gas", "richest gas"))
-    for day, (pressure, said), (wobbe, gas) in product((setting.tuned, *year.days), low_high, poor_rich):
-        times = swing(setting, day, barometer=pressure, wobbe=wobbe)
+    for day, (pressure, said), gas in product((setting.tuned, *year.days), low_high, _gases(setting, year)):
+        times = swing(setting, day, barometer=pressure) * gas.times
         there = now * times
-        left = oxygen_of(setting, there) - year.play
+        left = oxygen_of(setting, there, burnt=gas.burnt) - year.play
         short = float(ops.value_of(there)) < 1.0 or float(ops.value_of(left)) < 0.0
-        yield Corner(_named(day, said, gas), times, there, None if short else left)
+        yield Corner(_named(day, said, gas.words), times, there, None if short else left)
 
 
 def _alone(setting: Setting, year: Year, oxygen: Number) -> Iterator[tuple[str, float]]:
@@ -263,8 +303,9 @@ def _alone(setting: Setting, year: Year, oxygen: Number) -> Iterator[tuple[str, 
             yield "cold oil", min(moved(_by_oil(setting, day)) for day in year.days)
     if year.barometer is not None:
         yield "barometer", min(moved(_by_barometer(setting, one)) for one in year.barometer)
-    if year.wobbe is not None:
-        yield "gas of the network", min(moved(_by_gas(setting, one)) for one in year.wobbe)
+    gases = _gases(setting, year)
+    if len(gases) > 1:
+        yield "gas of the network", min(moved(gas.times) for gas in gases)
     if float(ops.value_of(year.play)) > 0.0:
         yield "play of linkage and control", -float(ops.value_of(year.play))
 
