@@ -18,6 +18,12 @@ ADJUSTING: tuple[Quantity, ...] = (
         "worn linkages play by a point or two (common practice, no source)",
         possible=Possible(0.0, 0.1, "a linkage that plays by ten points of oxygen holds nothing"),
     ),
+    PERCENT.quantity(
+        "air_wanted_change",
+        "change of the air that a step asks for",
+        (-0.5, 1.0),
+        "no step takes half of the air away or doubles it",
+    ),
     SHARE.quantity(
         "actuator_position",
         "position of an actuator",

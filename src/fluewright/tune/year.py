@@ -10,7 +10,7 @@ from fluewright.evidence.limits import in_words
 from fluewright.evidence.oil_noted import Noted
 from fluewright.evidence.part import Derived, Part, Seen, SoFar, Voiced
 from fluewright.evidence.reading import Reading
-from fluewright.evidence.reckon import Reckoning, refused
+from fluewright.evidence.reckon import Reckoning
 from fluewright.evidence.trust import beyond
 from fluewright.fuels.record import FuelRecord
 from fluewright.kernel import ops
@@ -85,14 +85,14 @@ class YearAhead:
         oxygen = _as_set(self, noted)
         _given_told(noted, self, oxygen)
         read = None if oxygen is None else noted.reckoning.read(oxygen)
-        if read is not None:
-            told = margin.over_the_year(setting, year, oxygen=read)
+        told = None if read is None else margin.over_the_year(setting, year, oxygen=read)
+        if told is not None:
             _corners_told(noted, told)
         least = _least(self, noted)
         if least is not None:
             _set_told(noted, setting, year, least)
         noted.say(f"{margin.DANGER[self.mechanism][:-1]}.", mark="derived")
-        noted.findings += _findings(noted, self, oxygen, least)
+        noted.findings += _findings(noted, self, told, oxygen, least)
         _open(noted, self, oxygen, least)
         return Part(
             WORD,
@@ -102,7 +102,7 @@ class YearAhead:
             noted.results,
             tuple(noted.findings),
             tuple(noted.cannot_tell),
-            data={"mechanism": self.mechanism},
+            data={"mechanism": self.mechanism, "corners": _as_data(told)},
         )
 
 
@@ -159,6 +159,11 @@ def _least(given: YearAhead, noted: Noted) -> float | None:
     return None if found is None else found.value
 
 
+def _signed(share: float) -> str:
+    """A share as percent with its sign."""
+    return f"{share * 100.0:+.1f}".replace("-", "−")
+
+
 def _given_told(noted: Noted, given: YearAhead, oxygen: Reading | None) -> None:
     if oxygen is not None:
         noted.say("set at oxygen ", Seen("oxygen", oxygen), " with air of ", Seen("air_now", given.now.air), ".")
@@ -171,33 +176,45 @@ def _given_told(noted: Noted, given: YearAhead, oxygen: Reading | None) -> None:
         noted.say("another gas may come: ", Voiced(gas.words, "plate"), ".", mark="plate")
     if given.wobbe is not None:
         low, high, source = given.wobbe
-        noted.say(f"the gas may change its Wobbe index by {low:+.1%} to {high:+.1%}: ", Voiced(source, "plate"), ".")
+        swung = f"{_signed(low)} to {_signed(high)} %"
+        noted.say(f"the gas may change its Wobbe index by {swung}: ", Voiced(source, "plate"), ".", mark="plate")
 
 
 def _corner_kept(noted: Noted, key: str, corner: Corner) -> None:
     """Oxygen at one corner, or why there is none."""
-    ratio = float(ops.value_of(corner.air_ratio))
-    if corner.oxygen is None:
-        why = f"the air ratio falls to {ratio:.2f}: there is not enough air"
-        noted.keep(key, refused("oxygen_dry", why))
-        return
+    short = corner.oxygen is None
     result = noted.reckoning.result(
-        "oxygen_dry",
-        corner.oxygen,
+        "air_ratio" if short else "oxygen_dry",
+        corner.air_ratio if short else corner.oxygen,
         formula="air ratio there = air ratio as set x what air, barometer, gas, oil do; oxygen of it, less the play",
-        substitution=f"x {float(ops.value_of(corner.swing)):.4f} = {ratio:.4f}",
+        substitution=f"x {float(ops.value_of(corner.swing)):.4f} = {float(ops.value_of(corner.air_ratio)):.4f}",
         source="ideal-gas law, orifice flow; practice P8, P9; docs/method/adjusting.md",
         holds="draft, dirt and wind as today; corners of the year as typed",
     )
-    noted.keep(key, replace(result, basis="dry"))
+    noted.keep(key, result if short else replace(result, basis="dry"))
+
+
+def _as_data(told: Margin | None) -> dict[str, dict[str, object]]:
+    """The corners as plain data."""
+    if told is None:
+        return {}
+    named = {"worst": told.worst, "leanest": told.leanest}
+    return {
+        key: {
+            "words": corner.words,
+            "air_ratio": float(ops.value_of(corner.air_ratio)),
+            "oxygen_dry": None if corner.oxygen is None else float(ops.value_of(corner.oxygen)),
+        }
+        for key, corner in named.items()
+    }
 
 
 def _corners_told(noted: Noted, told: Margin) -> None:
-    _corner_kept(noted, "worst", told.worst)
-    _corner_kept(noted, "leanest", told.leanest)
-    noted.say(f"the worst corner is {told.worst.words}: oxygen ", Derived("worst"), ".", mark="derived")
-    noted.say(f"the airiest is {told.leanest.words}: oxygen ", Derived("leanest"), ".", mark="derived")
-    taken = [f"{words} {change * 100.0:+.1f}".replace("-", "−") for words, change in told.costs if change < -FELT]
+    for key, words, corner in (("worst", "the worst corner", told.worst), ("leanest", "the airiest", told.leanest)):
+        _corner_kept(noted, key, corner)
+        left = "not enough air is left, air ratio " if corner.oxygen is None else "oxygen "
+        noted.say(f"{words} is {corner.words}: {left}", Derived(key), ".", mark="derived")
+    taken = [f"{words} {_signed(change)}" for words, change in told.costs if change < -FELT]
     if taken:
         noted.say("each by itself, in points of oxygen: ", Voiced(", ".join(taken)), ".", mark="derived")
 
@@ -217,15 +234,15 @@ def _set_told(noted: Noted, setting: Setting, year: Year, least: Number) -> None
     )  # fmt: skip
 
 
-def _short(noted: Noted, given: YearAhead, oxygen: Reading, least: float | None) -> Finding | None:
+def _short(noted: Noted, given: YearAhead, told: Margin, oxygen: Reading, least: float | None) -> Finding | None:
     """A set point that the year leaves short of air, or below the least that is safe."""
-    worst = noted.results["worst"]
+    worst, short = noted.results["worst"], told.worst.oxygen is None
     floor = judge.HARDLY_AIR if least is None else least
-    short = bool(worst.refused)
-    chance = None if worst.value is None else 1.0 - (beyond(worst, floor) or 0.0)
+    chance = None if short or worst.value is None else 1.0 - (beyond(worst, floor) or 0.0)
     if not short and (chance is None or chance < 0.5):
         return None
-    comes = f"the worst corner comes to {(worst.value or 0.0) * 100:.1f} %" if not short else worst.refused
+    value = worst.value or 0.0
+    comes = f"the air ratio falls to {value:.2f} in {told.worst.words}" if short else f"{value * 100:.1f} % there"
     below = "" if chance is None else f" Below {floor * 100:.1f} %: {in_words(chance)}."
     to_set = noted.results.get("to_set")
     more = "" if to_set is None or to_set.value is None else f"set oxygen at {to_set.value * 100:.1f} % or more today"
@@ -235,7 +252,7 @@ def _short(noted: Noted, given: YearAhead, oxygen: Reading, least: float | None)
         "As it is set, this flame would not have the air it needs at the worst end of the year."
         if short
         else "As it is set, this flame comes below its least safe oxygen at the worst end of the year.",
-        f"Oxygen {oxygen.typed.text} today; {comes}.{below} {margin.DANGER[given.mechanism]}",
+        f"Oxygen {oxygen.typed.text} today, {comes}.{below} {margin.DANGER[given.mechanism]}",
         ((WORD, "oxygen"), (WORD, "worst")),
         PHYSICS,
         odds=None if short else chance,
@@ -262,8 +279,10 @@ def _beyond_window(noted: Noted) -> Iterator[Finding]:
     )  # fmt: skip
 
 
-def _findings(noted: Noted, given: YearAhead, oxygen: Reading | None, least: float | None) -> Iterator[Finding]:
-    found = None if oxygen is None else _short(noted, given, oxygen, least)
+def _findings(
+    noted: Noted, given: YearAhead, told: Margin | None, oxygen: Reading | None, least: float | None
+) -> Iterator[Finding]:
+    found = None if oxygen is None or told is None else _short(noted, given, told, oxygen, least)
     if found is not None:
         yield found
     yield from _beyond_window(noted)

@@ -17,6 +17,7 @@ from fluewright.visit.parts import (
     oil,
     proofs,
     room,
+    tune,
 )
 from fluewright.visit.shape import Form
 from fluewright.visit.source import Source
@@ -35,6 +36,7 @@ _PARTS: tuple[tuple[Form, Reader], ...] = (
     (flue.FORM, flue.read),
     (delivered.FORM, delivered.read),
     (cost.FORM, cost.read),
+    (tune.FORM, tune.read),
     (proofs.FORM, proofs.read),
 )
 """Form and reader of each part; a reader gives nothing where its tables are not there."""
