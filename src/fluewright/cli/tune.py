@@ -2,12 +2,14 @@
 
 import argparse
 
-from fluewright.cli import asks, tune_curve, tune_margin, tune_step
+from fluewright.cli import asks, tune_curve, tune_margin, tune_permit, tune_set, tune_step
 
 QUESTIONS = {
     "curve": tune_curve,
     "margin": tune_margin,
     "step": tune_step,
+    "set": tune_set,
+    "permit": tune_permit,
 }
 
 

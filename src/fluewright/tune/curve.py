@@ -77,11 +77,13 @@ class NoKnee:
     """Why no knee can be said, and what would find it.
 
     between  oxygen between which it lies at any rate, mol/mol, None where not even that is known
+    loose    whether a level part and a rise were seen, and only the place is held too loosely
     """
 
     why: str
     do: str
     between: tuple[float, float] | None = None
+    loose: bool = False
 
 
 MORE_STEPS = "take more steps: begin with much air, and cut it in small ones"
@@ -194,7 +196,7 @@ def _pinned(spots: Sequence[Spot], best: Line, close: Sequence[Line], made: Made
     if high - low > 2.0 * trade.practice("knee-widest") * 100.0:
         why = f"the points hold the knee no closer than between {bottom:.1f} and {high:.1f} % oxygen"
         do = f"take more steps between {bottom:.1f} and {high:.1f} %"
-        return NoKnee(why, do, (bottom / 100.0, high / 100.0))
+        return NoKnee(why, do, (bottom / 100.0, high / 100.0), loose=True)
     weights = [math.exp(-0.5 * (line.misfit + line.doubt - best.misfit - best.doubt)) for line in close]
     likely = sum(w * place for w, place in zip(weights, places, strict=True)) / sum(weights)
     level = best.height(top)

@@ -267,8 +267,8 @@ def _turn_told(noted: Noted, given: NextTurn, now: Stand, aim: Aim, turn: Turn) 
         return
     foreseen = foresee(noted, given.lever, now, turn, given.walked, sink=figure_of(given.sink))
     hand = advise.HANDS[given.lever, turn.way if turn.way != "stay" else "cut"]
-    to = "to its aim" if turn.last else "one step of several"
-    noted.say(f"next: {hand}, {to}, by {aim.words}.", mark="derived")
+    to = "as far as" if turn.last else "the first of several steps towards"
+    noted.say(f"next: {hand}, {to} {aim.words}.", mark="derived")
     _size_told(noted, given, now, turn, foreseen)
     _foreseen_told(noted)
     if turn.way == "cut":

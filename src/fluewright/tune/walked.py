@@ -132,6 +132,7 @@ def _knees_told(noted: Noted, given: CurveWalked, knees: dict[Direction, Knee | 
     safe: list[float] = []
     for way, knee in knees.items():
         if isinstance(knee, NoKnee):
+            safe += [knee.between[1]] if knee.loose and knee.between is not None else []
             continue
         again = _other_instrument(noted, given.steps)
         aside = f"; {knee.set_aside} with much air set aside, where it rises again" if knee.set_aside else ""
@@ -173,12 +174,12 @@ def _play_told(noted: Noted, knees: dict[Direction, Knee | NoKnee]) -> None:
 def _least_told(noted: Noted, least: float, whole: bool) -> None:
     """The least oxygen that is safe here, and what practice sets above it."""
     low, high = trade.practice("margin-least"), trade.practice("margin-most")
-    note = "" if whole else "; one way showed no knee"
+    note = "" if whole else "; of a curve that holds its knee loosely or shows none one way"
     noted.keep(
         "least_safe",
         band(
             "oxygen_dry", (least, least), claims=least,
-            formula="the end of the knee with more air, of the way that needs more",
+            formula="the end with more air of where the knee may lie, of the way that needs more",
             holds=f"this fuel, this rate, this day{note}; below it carbon monoxide or smoke may climb",
         ),
     )  # fmt: skip
@@ -221,10 +222,14 @@ def _findings(given: CurveWalked, knees: dict[Direction, Knee | NoKnee]) -> Iter
         )  # fmt: skip
     for way, knee in knees.items():
         if isinstance(knee, NoKnee):
-            between = "" if knee.between is None else f" It lies below {knee.between[1] * 100:.1f} % of oxygen."
+            held = (
+                f" Count on its airy end, {knee.between[1] * 100:.1f} %, until closer steps show better."
+                if (knee.between is not None and knee.loose)
+                else " Nothing is said about the least oxygen from them."
+            )
             yield Finding(
                 "curve-no-knee", "open", f"These points show no knee, {AS_SAID[way]}.",
-                f"{knee.why[:1].upper()}{knee.why[1:]}.{between} Nothing is said about the least oxygen from them.",
+                f"{knee.why[:1].upper()}{knee.why[1:]}.{held}",
                 tuple((WORD, f"oxygen_{i}") for i, step in enumerate(given.steps, 1) if step.direction == way),
                 PRACTICE, do_next=(knee.do,), cautions=CUT_AIR,
             )  # fmt: skip

@@ -15,6 +15,7 @@ from fluewright.visit.parts import (
     gas_pipes,
     gas_tightness,
     oil,
+    permit,
     proofs,
     room,
     tune,
@@ -37,6 +38,7 @@ _PARTS: tuple[tuple[Form, Reader], ...] = (
     (delivered.FORM, delivered.read),
     (cost.FORM, cost.read),
     (tune.FORM, tune.read),
+    (permit.FORM, permit.read),
     (proofs.FORM, proofs.read),
 )
 """Form and reader of each part; a reader gives nothing where its tables are not there."""
