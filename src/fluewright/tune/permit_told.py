@@ -4,10 +4,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from fluewright.evidence.finding import PHYSICS, Clause, Finding
-from fluewright.evidence.limits import in_words
+from fluewright.evidence.limits import HARDLY, in_words
+from fluewright.evidence.limits import seen as seen_as
 from fluewright.evidence.oil_noted import Noted
 from fluewright.evidence.origins import spread_of
-from fluewright.evidence.part import Derived, Part, Seen, SoFar
+from fluewright.evidence.part import Derived, Part, Seen, SoFar, Voiced
 from fluewright.evidence.reading import Reading
 from fluewright.evidence.reckon import Reckoning
 from fluewright.evidence.result import Result, Working
@@ -165,8 +166,10 @@ def _fit(noted: Noted, given: PermitGiven) -> bool:
 
 def _fitness_told(noted: Noted, given: PermitGiven) -> None:
     words = names.of(given.quantity).words
-    reference = () if given.reference is None else (" at ", Seen("reference", given.reference), " oxygen")
-    noted.say(f"the permit asks for {words} of at most ", Seen("limit", given.limit), *reference, ".", mark="plate")
+    at = "" if given.reference is None else f" at {given.reference.typed.text} oxygen"
+    noted.say(
+        f"the permit asks for {words} of at most ", Voiced(f"{given.limit.typed.text}{at}", "plate"), ".", mark="plate"
+    )
     spread = _spread_at(noted, given.quantity, given.limit.figure or 0.0)
     doubt = f"± {show.shown(2.0 * spread, quantity=given.quantity)}"
     can = "can decide it" if _fit(noted, given) else "cannot decide it"
@@ -177,7 +180,7 @@ def _checks_told(noted: Noted, given: PermitGiven) -> None:
     for when, checks in (("before", given.before), ("after", given.after)):
         for i, check in enumerate(checks, 1):
             took = "" if check.response is None else f", answering in {check.response:.0f} s"
-            gas, read = Seen(f"gas_{when}_{i}", check.gas), Seen(f"read_{when}_{i}", check.read)
+            gas, read = Voiced(check.gas.typed.text, "plate"), Seen(f"read_{when}_{i}", check.read)
             noted.say(f"check {when} the runs: ", gas, " was read as ", read, f"{took}.")
     if given.conditioning:
         noted.say(f"sample: {given.conditioning}.")
@@ -189,6 +192,7 @@ def _runs_told(noted: Noted, given: PermitGiven, found: Outcome) -> None:
         noted.say(f"run {i}: ", Seen(f"run_{i}", run.mean), *oxygen, ".")
     if found.mean is None:
         return
+    at = "" if given.reference is None else f" at {given.reference.typed.text} oxygen"
     each = ", ".join(f"{one * 1e6:.4g}" for one in found.means)
     holds = "what the checks were off is taken out along a straight line" + (
         ", then carried to the reference oxygen" if given.reference is not None else ""
@@ -197,27 +201,26 @@ def _runs_told(noted: Noted, given: PermitGiven, found: Outcome) -> None:
         "mean of the runs", f"({each}) ppm", (), "docs/method/adjusting.md; Method 7E, from memory", holds
     )
     noted.keep("mean", Result(given.quantity, found.mean, found.spread, found.spread, working))
-    noted.say(
-        f"mean of {len(found.means)} run{'' if len(found.means) == 1 else 's'}: ", Derived("mean"), ".", mark="derived"
-    )
+    runs = f"{len(found.means)} run{'' if len(found.means) == 1 else 's'}"
+    noted.say(f"mean of {runs}{at}: ", Derived("mean"), ".", mark="derived")
 
 
 def _findings(noted: Noted, given: PermitGiven, found: Outcome) -> Iterator[Finding]:
     authority = given.authority(noted.account.jurisdiction)
-    limit = ((WORD, "limit"),)
+    seen = ((WORD, "mean"),) if "mean" in noted.results else ()
     if not _fit(noted, given):
         yield Finding(
             "instrument-cannot-decide", "open", "This instrument cannot decide this limit.",
             "Its own doubt at the limit takes more than half of it: whatever it shows, the truth may lie on either "
             "side. That is known before the run.",
-            limit, PHYSICS, do_next=("use an instrument that reads closer in this range",),
+            seen, PHYSICS, do_next=("use an instrument that reads closer in this range",),
         )  # fmt: skip
     if given.new_source:
         yield Finding(
             "not-for-new-source", "open", "A portable instrument is not for this test.",
             "It is told to be a federal new-source test, and the procedure read excludes those: the reference method "
             "of that rule decides.",
-            limit, NEW_SOURCE, do_next=("have it tested by the method that the rule names",),
+            seen, NEW_SOURCE, do_next=("have it tested by the method that the rule names",),
         )  # fmt: skip
     reasons = "; ".join(found.reasons)
     if found.standing != "stands":
@@ -226,17 +229,19 @@ def _findings(noted: Noted, given: PermitGiven, found: Outcome) -> Iterator[Find
         again = "make the runs again between two checks" if void else "bring what is missing, or make the runs again"
         yield Finding(
             "permit-run-void" if void else "permit-run-no-standing", "open", lead,
-            f"{reasons[:1].upper()}{reasons[1:]}.", limit, authority, do_next=(again,),
+            f"{reasons[:1].upper()}{reasons[1:]}.", seen, authority, do_next=(again,),
         )  # fmt: skip
         return
     if _fit(noted, given) and not given.new_source and found.verdict is not None:
-        yield _verdict(given, found.verdict, authority)
+        said = seen_as(noted.results["mean"], noted.account)
+        yield _verdict(given, found.verdict, authority, said)
 
 
-def _verdict(given: PermitGiven, verdict: Verdict, authority: Clause) -> Finding:
+def _verdict(given: PermitGiven, verdict: Verdict, authority: Clause, said: str) -> Finding:
     """What the permit says of runs that stand."""
-    body = f"{verdict.sentence} {permit.DECISIONS[given.decision]} Beyond it: {in_words(verdict.odds)}."
-    told = (((WORD, "mean"), (WORD, "limit")), authority)
+    how = permit.DECISIONS[given.decision]
+    body = f"{said} against at most {given.limit.typed.text}. {how} Beyond it: {in_words(verdict.odds)}."
+    told = (((WORD, "mean"),), authority)
     head = f"{names.of(given.quantity).words.capitalize()} of the runs"
     edge = f"at most {given.limit.typed.text}"
     if verdict.passes == "beyond":
@@ -253,4 +258,7 @@ def _verdict(given: PermitGiven, verdict: Verdict, authority: Clause) -> Finding
         why = " Nobody has said where that permit says so, with page and initials: it can warn and not clear."
         lead = f"{head} is inside, but this cannot clear it."
         return Finding("permit-inside-not-read", "open", lead, body + why, *told, verdict.odds, edge)
+    if given.decision == "none" and verdict.odds >= HARDLY:
+        lead = f"{head} is inside by the bare result, but too close to be sure."
+        return Finding("permit-inside-close", "open", lead, body, *told, verdict.odds, edge)
     return Finding("permit-kept", "fine", f"{head} is inside the permit.", body, *told, verdict.odds, edge)
