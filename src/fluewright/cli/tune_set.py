@@ -40,9 +40,25 @@ def _read(path: str) -> CurveSet:
     return curve_set.curve_set_of(text=text, file=Path(path).name)
 
 
+def _write(path: str, text: str) -> None:
+    """The table into a file that is not there yet: a name typed wrongly must not take another table away."""
+    try:
+        with Path(path).open("x", encoding="utf-8", newline="") as file:
+            file.write(text)
+    except (OSError, ValueError) as error:
+        raise UseError(
+            code="FW-U-326",
+            where=repr(path) if "\0" in path else path,
+            read=f"the table cannot be written: {getattr(error, 'strerror', None) or error}",
+            expected="the name of a file that is not there yet, in a folder that may be written to",
+            matters="a file that is there is not overwritten",
+            do="choose another name, or move the file away",
+        ) from error
+
+
 def asked(args: argparse.Namespace) -> Asked:
     """The table as it was read."""
     found = _read(args.file)
     if args.out is not None:
-        Path(args.out).write_text(curve_set.text_of(found), encoding="utf-8", newline="")
+        _write(args.out, curve_set.text_of(found))
     return Asked((CurveSetGiven(found, None if args.before is None else _read(args.before)),))

@@ -25,6 +25,9 @@ RISES = 5.99
 STANDS_OUT: Mapping[Made, float] = {"carbon monoxide": math.log(1.4), "smoke": 0.3}
 """Rise above the level part by which a knee is told: two fifths of carbon monoxide, a third of a smoke number. A corner
 that nobody can see in the readings is no knee."""
+DARK = 1.0
+"""How far below the cell's floor a level part nobody can see may lie, standard, in logarithms: a third of it is as low as
+flames usually go (common practice, no source)."""
 PARAMETERS = 4
 """What a curve is described by: level, creep, slope, corner."""
 
@@ -135,6 +138,12 @@ def _rises_with_air(spots: Sequence[Spot]) -> int:
     return 0
 
 
+def _unseen_level(spots: Sequence[Spot]) -> tuple[Spot, ...]:
+    """Where a level part below the cell's floor is held: at the floor, loosely."""
+    dark = [spot for spot in spots if spot.bound == "at most"]
+    return (Spot(spots[0].oxygen, 0.0, min(spot.height for spot in dark), DARK),) if dark else ()
+
+
 def _close(found: Sequence[Line], *, free: int) -> tuple[Line, list[Line]]:
     """The best line and every one that fits nearly as well; scatter beyond the stated one widens them all."""
     best = min(found, key=lambda line: line.misfit + line.doubt)
@@ -173,8 +182,9 @@ def knee_of(steps: Sequence[Step], *, made: Made = "carbon monoxide", floor: flo
     if len({round(spot.oxygen, 4) for spot in spots}) < int(trade.practice("curve-points")):
         why = "with much air carbon monoxide rises too, and too few points are left where it does not"
         return NoKnee(why, "take more steps between the airy end and the lean one")
-    found = lines(spots)
     free = sum(1 for spot in spots if not spot.bound) - PARAMETERS
+    spots = [*spots, *_unseen_level(spots)]
+    found = lines(spots)
     best, close = _close(found, free=free)
     level = line_at(spots, corner=max(spot.oxygen for spot in spots), rounding=0.0, rising=False)
     excess = max(1.0, best.misfit / free) if free > 0 else 1.0

@@ -83,8 +83,8 @@ class PermitGiven:
 
     @property
     def late(self) -> bool:
-        """It rests on no other part."""
-        return False
+        """It stands behind curve, margin and turn, which it may well come after."""
+        return True
 
     @property
     def condition(self) -> Condition:

@@ -141,7 +141,7 @@ def _taken_told(noted: Noted, given: NextTurn, stand: Stand) -> None:
         noted.say(*first, ".", time=stand.time)
     last = stand
     for i, step in enumerate(given.taken, 1):
-        far = "" if step.moved is None else f" by {step.moved:g} {step.of}".rstrip()
+        far = "" if step.moved is None else f" by {step.moved:g} {step.of}".rstrip().replace("-", "−")
         noted.say(f"{step.lever}{far}: ", *_seen(str(i), step.after), ".", time=step.after.time)
         _got_told(noted, i, step, last)
         last = step.after

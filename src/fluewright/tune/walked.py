@@ -20,6 +20,7 @@ from fluewright.tune.curve import Direction, Knee, Made, NoKnee, Step
 WORD = "tuning curve"
 DIRECTIONS: tuple[Direction, ...] = ("down", "up")
 AS_SAID = {"down": "as air was cut", "up": "as air was given back"}
+SOURCE = "fit to the steps, docs/method/adjusting.md; common practice, no source"
 CUT_AIR = (
     "Cutting air can raise smoke and carbon monoxide quickly: one small step, wait until the readings are steady, and "
     "stop when carbon monoxide climbs.",
@@ -62,8 +63,7 @@ def band(quantity: str, ends: tuple[float, float], *, claims: float, formula: st
     """A result that is known as an interval only; claims: the end that it is safe to reckon with."""
     low, high = ends
     said = f"{show.number(low, quantity=quantity)} to {show.shown(high, quantity=quantity)}"
-    source = "fit to the steps, docs/method/adjusting.md; common practice, no source"
-    return Result(quantity, claims, 0.0, 0.0, Working(formula, said, (), source, holds), low=low, high=high)
+    return Result(quantity, claims, 0.0, 0.0, Working(formula, said, (), SOURCE, holds), low=low, high=high)
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,14 +175,14 @@ def _least_told(noted: Noted, least: float, whole: bool) -> None:
     """The least oxygen that is safe here, and what practice sets above it."""
     low, high = trade.practice("margin-least"), trade.practice("margin-most")
     note = "" if whole else "; of a curve that holds its knee loosely or shows none one way"
-    noted.keep(
-        "least_safe",
-        band(
-            "oxygen_dry", (least, least), claims=least,
-            formula="the end with more air of where the knee may lie, of the way that needs more",
-            holds=f"this fuel, this rate, this day{note}; below it carbon monoxide or smoke may climb",
-        ),
-    )  # fmt: skip
+    working = Working(
+        "the end with more air of where the knee may lie, of the way that needs more",
+        show.shown(least, quantity="oxygen_dry"),
+        (),
+        SOURCE,
+        f"this fuel, this rate, this day{note}; below it carbon monoxide or smoke may climb",
+    )
+    noted.keep("least_safe", Result("oxygen_dry", least, 0.0, 0.0, working))
     noted.keep(
         "to_set",
         band(
