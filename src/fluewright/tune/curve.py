@@ -26,8 +26,8 @@ STANDS_OUT: Mapping[Made, float] = {"carbon monoxide": math.log(1.4), "smoke": 0
 """Rise above the level part by which a knee is told: two fifths of carbon monoxide, a third of a smoke number. A corner
 that nobody can see in the readings is no knee."""
 DARK = 1.0
-"""How far below the cell's floor a level part nobody can see may lie, standard, in logarithms: a third of it is as low as
-flames usually go (common practice, no source)."""
+"""How far below the cell's floor a level part nobody can see may lie, standard, in logarithms: a third of it is as low
+as flames usually go (common practice, no source)."""
 PARAMETERS = 4
 """What a curve is described by: level, creep, slope, corner."""
 
@@ -197,7 +197,8 @@ def knee_of(steps: Sequence[Step], *, made: Made = "carbon monoxide", floor: flo
 def _pinned(spots: Sequence[Spot], best: Line, close: Sequence[Line], made: Made, aside: int) -> Knee | NoKnee:
     """A knee, if the points hold it closely enough."""
     top = max(spot.oxygen for spot in spots)
-    places = [line.risen_by(STANDS_OUT[made]) for line in close]
+    seen_from = min((spot.height for spot in spots if spot.bound == "at most"), default=-math.inf)
+    places = [line.risen_by(STANDS_OUT[made] + max(0.0, seen_from - line.level)) for line in close]
     low, high = min(places), max(places)
     bottom = max(low, min(spot.oxygen for spot in spots))
     if high >= top - 1e-9:
