@@ -318,7 +318,7 @@ def over_the_year(setting: Setting, year: Year, *, oxygen: Number) -> Margin:
     """
     found = sorted(corners(setting, year, oxygen=oxygen), key=lambda one: float(ops.value_of(one.air_ratio)))
     costs = sorted(_alone(setting, year, oxygen), key=lambda one: one[1])
-    return Margin(found[0], found[-1], tuple(one for one in costs if one[1] < 0.0))
+    return Margin(found[0], found[-1], tuple(one for one in costs if one[1] < -1e-9))
 
 
 def set_point(setting: Setting, year: Year, *, least: Number) -> Number:
