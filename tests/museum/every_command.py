@@ -93,11 +93,27 @@ COMMANDS = (
     " --idle-loss 1.5kBtu/h",
     f"delivered adds-up {GAS} --o2 5% --co2 9% --co 50ppm --flue 400F --air 70F --input 100kBtu/h"
     " --second-input 102kBtu/h --output 80kBtu/h",
+    "tune curve 6%=14ppm 5%=12ppm 4.5%=13ppm 4%=14ppm 3.5%=15..18ppm 3%=40ppm 2.7%='>400ppm'"
+    f" --up 3%=30ppm --up 4%=12ppm --rate 100% {GAS}",
+    f"tune curve 6%=0 5%='0;1;0' 4.5%=1 4%=1 3.5%=3 --smoke {GAS}",
+    f"tune margin --mechanism fan {GAS} --o2 4% --air 20F --outdoors 20F --hot-air 95F --hot-outdoors 95F --cold-air 0F"
+    " --cold-outdoors 0F --barometer-low 980hPa --barometer-high 1040hPa --network published --least 2% --play 0.3%"
+    " --burner 'power gas burner' --other-gas 'methane 80 + hydrogen 20'",
+    f"tune margin --mechanism 'natural draft' {GAS} --o2 7% --air 68F --outdoors 20F --hot-air 75F --hot-outdoors 70F"
+    " --chimney 250F --wobbe-low -5% --wobbe-high 5%",
+    "tune margin --mechanism 'oil outdoors' --fuel oil-no-2 --o2 5% --air 68F --oil 75F --cold-air 65F --cold-oil 10F"
+    " --hot-air 85F --hot-oil 90F",
+    f"tune step --lever 'air shutter' {GAS} --o2 7.5% --co 20ppm --stack 420F --air 70F --target 4.5% --least 2.5%"
+    " --water 160F --over-fire-oxygen 7% --breech-oxygen 7.2% --input-share 102% --class power-burner",
+    f"tune step --lever 'gas pressure' {GAS} --o2 3% --gas-pressure 3.5inwc --target 3.5..4.5% --burner premix",
+    "tune step --lever 'draft damper' --fuel oil-no-2 --o2 8% --papers '1;1;2' --draft -0.04inwc --target 5% --sooty",
+    "tune set CURVES --before CURVES",
+    "tune permit PERMIT --altitude 900ft",
     "trace TRACE --fuel natural-gas --air 70F --step 1min --response 60s --output 24kW --zone UTC --air-column air",
     "checks",
     "completion bash",
 )  # fmt: skip
-"""TRACE stands for a recorded trace."""
+"""TRACE stands for a recorded trace, CURVES for a table of curves, PERMIT for a permit run."""
 
 STRANGE = (
     "", "0", "-1", "-1e30", "1e30", "1e-30", "nan", "inf", "rising", "0 %", "-5 %", "300 %", "0 Pa", "-400 F", "5000 F",

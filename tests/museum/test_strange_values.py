@@ -5,6 +5,7 @@ import json
 import random
 import re
 import shlex
+import shutil
 import tomllib
 from collections.abc import Iterator
 from datetime import date
@@ -17,6 +18,7 @@ from every_command import COMMANDS, STRANGE, questions
 from fluewright.cli.main import main
 
 WHOLE = Path(__file__).parents[1] / "visit" / "whole.toml"
+ADJUSTING = WHOLE.with_name("adjusting.toml")
 SHARE = 0.04
 """Of all combinations, those that one run tries; the draw is the same on every machine until its number is changed."""
 SLOW = {"flue": 0.04, "stretch": 0.5}
@@ -36,11 +38,17 @@ def trace(tmp_path_factory: pytest.TempPathFactory) -> str:
     path = tmp_path_factory.mktemp("trace") / "made-up.csv"
     rows = [f"2026-11-25T10:{i // 6:02}:{i % 6 * 10:02},5.0,40,400,70" for i in range(60)]
     path.write_text("\n".join(["time,O2 [%],CO [ppm],flue [F],air [F]", *rows]) + "\n")
+    points = [f"natural-gas,{rate},up,{3 + rate / 100:.1f},{10 + rate // 10},{rate}" for rate in range(20, 101, 20)]
+    head = "fuel,rate_percent,way,oxygen_dry_percent,carbon_monoxide_dry_ppm,position_air_percent"
+    path.with_name("CURVES").write_text("\n".join([head, *points]) + "\n")
+    shutil.copy(ADJUSTING, path.with_name("PERMIT"))
     return str(path)
 
 
 def words_of(command: str, trace: str) -> list[str]:
-    return [trace if word == "TRACE" else word for word in shlex.split(command)]
+    folder = Path(trace).parent
+    stands = {"TRACE": trace, "CURVES": str(folder / "CURVES"), "PERMIT": str(folder / "PERMIT")}
+    return [stands.get(word, word) for word in shlex.split(command)]
 
 
 def judged(words: list[str], capsys: pytest.CaptureFixture[str], *, typed: str) -> str:
@@ -124,7 +132,8 @@ def plain(found: Any) -> Any:
     return str(found) if isinstance(found, date) else found
 
 
-TREE = plain(tomllib.loads(WHOLE.read_text(encoding="utf-8")))
+OF_ADJUSTING = tomllib.loads(ADJUSTING.read_text(encoding="utf-8"))
+TREE = plain(tomllib.loads(WHOLE.read_text(encoding="utf-8")) | {key: OF_ADJUSTING[key] for key in ("tune", "permit")})
 
 
 @pytest.mark.parametrize("table", TREE)

@@ -44,7 +44,7 @@ def test_a_file_comes_back_from_its_entries_table_for_table(path: Path) -> None:
     assert as_texts(from_entries.tree_of(entries, file.FORM)) == as_texts(dict(tree))
 
 
-@pytest.mark.parametrize("name", ["whole.toml", "common-flue.toml", "oil-cleaning.toml"])
+@pytest.mark.parametrize("name", ["whole.toml", "common-flue.toml", "oil-cleaning.toml", "adjusting.toml"])
 def test_a_kept_visit_gives_the_sheet_of_its_file(journal: Journal, name: str) -> None:
     entry = kept.brought_in(journal, HERE / name)
     from_file = text(work.judged(file.read(HERE / name)).sheet(), plain=True)

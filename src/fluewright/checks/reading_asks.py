@@ -100,6 +100,31 @@ def _air_ratio_on_another_day(row: Row) -> Any:
     )
 
 
+_BY_BAROMETER: Mapping[str, Callable[..., Any]] = {
+    "an orifice": drift.air_ratio_after_barometer,
+    "its mass": drift.air_ratio_after_barometer_fixed_fuel,
+}
+
+
+def _oxygen_after_barometer(row: Row) -> Any:
+    tuned = balance.from_dry_oxygen(fuel=fuel(row), air=air(row), oxygen_dry_fraction=row.number("oxygen"))
+    later = _BY_BAROMETER[row.word("fuel held by")](
+        air_ratio=tuned.air_ratio, set_barometer=row.number("set at"), barometer=row.number("later at")
+    )
+    return balance.oxygen_dry_fraction(flue=balance.from_air_ratio(fuel=fuel(row), air=air(row), air_ratio=later))
+
+
+def _air_ratio_by_draft(row: Row) -> Any:
+    density = row.number("density")
+    return drift.air_ratio_by_draft(
+        air_ratio=row.number("air ratio"),
+        tuned_draft=row.number("tuned draft"),
+        later_draft=row.number("later draft"),
+        tuned_density=density,
+        later_density=density,
+    )
+
+
 def _air_ratio_after_wobbe(row: Row) -> Any:
     return drift.air_ratio_after_wobbe(air_ratio=row.number("air ratio"), wobbe_change=row.number("wobbe change"))
 
@@ -179,6 +204,8 @@ ASKS: Mapping[str, Callable[[Row], Any]] = {
     "air_ratio_on_another_day": _air_ratio_on_another_day,
     "air_ratio_after_wobbe": _air_ratio_after_wobbe,
     "air_ratio_after_gas": _air_ratio_after_gas,
+    "oxygen_after_barometer": _oxygen_after_barometer,
+    "air_ratio_by_draft": _air_ratio_by_draft,
     "spike_share": _spike,
     "lost_to_zero": _lost_to_zero,
     "cell_at_height": _cell_at_height,

@@ -29,6 +29,7 @@ VERBS = {
     "journal": "the records: whether they are whole, copies, exports, other devices",
     "cost": "price of heat, fuel bills, carbon of the fuel, duties of the law",
     "demo": "an invented boiler house, from recorded trace to hand-over",
+    "tune": "adjusting: curve and knee, margin of the year, the next turn, curve sets, permit runs",
     "delivered": "heat delivered by air and water, and whether the readings of a moment add up",
     "checks": "our numbers against published ones, source by source",
     "where": "the folders this program uses",

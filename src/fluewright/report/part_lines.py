@@ -10,7 +10,7 @@ from fluewright.report.lines import refused
 from fluewright.report.pen import Pen, capital
 from fluewright.report.tree import Line, Section, Span
 
-BEFORE_THE_FLAME: tuple[Place, ...] = ORDER_OF_THE_JOB[: ORDER_OF_THE_JOB.index("delivered")]
+BEFORE_THE_FLAME: tuple[Place, ...] = ORDER_OF_THE_JOB[: ORDER_OF_THE_JOB.index("adjusting")]
 
 
 def _span(pen: Pen, part: Part, piece: Piece, readings: Mapping[str, Reading]) -> Span:

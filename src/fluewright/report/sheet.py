@@ -247,17 +247,24 @@ def _before_the_flame(pen: Pen, writing: _Writing, *, bare: bool) -> list[Sectio
     return sections
 
 
+def _adjusting(pen: Pen, number: int, parts: Sequence[Part]) -> list[Section]:
+    """What adjusting showed: curve, margin, next turn, each a section."""
+    return [part_lines.section(pen, number + i, part) for i, part in enumerate(part_lines.at(parts, ("adjusting",)))]
+
+
 def _sections(pen: Pen, writing: _Writing, *, bare: bool) -> list[Section]:
     """The evidence in the order of the job; the room before the flame, steps between the first stretch and the rest."""
     sections = _before_the_flame(pen, writing, bare=bare)
     for index, (stretch, worked) in enumerate(writing.told):
         adjusting = lines.adjusting(pen, len(sections) + 1) if index == 1 else None
         sections += [adjusting] if adjusting else []
+        sections += _adjusting(pen, len(sections) + 1, writing.parts) if index == 1 else []
         flame = flame_lines.flame(pen, len(sections) + 1, stretch, worked, writing.judged)
         sections += [flame] if flame.lines else []
     if writing.extra and writing.told:
         rules = lines.in_units_of_rules(pen, len(sections) + 1, writing.told[-1][0], writing.extra)
         sections += [rules] if rules else []
+    sections += _adjusting(pen, len(sections) + 1, writing.parts) if len(writing.told) < 2 else []
     for part in part_lines.at(writing.parts, ("delivered", "proofs")):
         sections.append(part_lines.section(pen, len(sections) + 1, part))
     return sections

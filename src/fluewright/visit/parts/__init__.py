@@ -15,8 +15,10 @@ from fluewright.visit.parts import (
     gas_pipes,
     gas_tightness,
     oil,
+    permit,
     proofs,
     room,
+    tune,
 )
 from fluewright.visit.shape import Form
 from fluewright.visit.source import Source
@@ -35,6 +37,8 @@ _PARTS: tuple[tuple[Form, Reader], ...] = (
     (flue.FORM, flue.read),
     (delivered.FORM, delivered.read),
     (cost.FORM, cost.read),
+    (tune.FORM, tune.read),
+    (permit.FORM, permit.read),
     (proofs.FORM, proofs.read),
 )
 """Form and reader of each part; a reader gives nothing where its tables are not there."""

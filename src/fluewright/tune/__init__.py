@@ -1,0 +1,1 @@
+"""Adjusting: the curve of carbon monoxide or smoke against oxygen, the margin of the year, the next turn."""
