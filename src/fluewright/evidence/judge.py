@@ -68,7 +68,8 @@ def window_of(account: Account) -> AirWindow | None:
     highs = [rule for rule in rules if rule.sense == "at most"]
     if not lows or not highs:
         return None
-    return AirWindow(canonical(lows[0]), canonical(highs[0]), lows[0])
+    low, high = (next((r for r in ends if r.tightens == ends[0].id), ends[0]) for ends in (lows, highs))
+    return AirWindow(canonical(low), canonical(high), low if low.tightens or not high.tightens else high)
 
 
 def burners() -> tuple[str, ...]:
