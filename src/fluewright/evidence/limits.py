@@ -45,6 +45,13 @@ _AUTHORITY = ("law", "programme", "standard", "house")
 _GROUPS = {"gas": "gas", "liquid": "oil", "solid": "solid"}
 
 
+def places_of(jurisdiction: str) -> frozenset[str]:
+    """The places whose rules speak at one: itself, its country, the Union it belongs to, and everywhere."""
+    code = jurisdiction.upper()
+    country = code.split("-")[0]
+    return frozenset({"everywhere", code, country} | ({"EU"} if country in EUROPEAN_UNION else set()))
+
+
 def rules_for(quantity: str, account: Account, kinds: tuple[str, ...] = ()) -> tuple[Limit, ...]:
     """The limits of one quantity that speak to this appliance, at this place, on this day; the law first.
 
@@ -69,9 +76,7 @@ def rules_for(quantity: str, account: Account, kinds: tuple[str, ...] = ()) -> t
             day=account.day,
         )
     }.values()
-    code = account.jurisdiction.upper()
-    country = code.split("-")[0]
-    here = {"everywhere", code, country} | ({"EU"} if country in EUROPEAN_UNION else set())
+    here = places_of(account.jurisdiction)
     at_home = [rule for rule in chosen if rule.jurisdiction in here]
     return tuple(sorted(at_home, key=lambda rule: _AUTHORITY.index(rule.layer)))
 
@@ -243,7 +248,7 @@ _UNDER = {"fine": "complies under", "open": "is not decided under"}
 
 
 def _of_house(asked: Question, plain: Finding, edge: str, passes: apply.Passes, *, over: Grade) -> Finding | None:
-    """The finding of a row that the house book holds tighter; the row itself stands beside it, so a kept one is silent."""
+    """The finding of a row that the house book holds tighter; its row stands beside it, so one kept is silent."""
     if passes == "inside" and not asked.unsaid:
         return None
     base = asked.account.shop.limit(asked.rule.tightens)

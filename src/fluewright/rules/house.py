@@ -25,6 +25,8 @@ from fluewright.rules.schema import (
 )
 
 NAME = "house book"
+HOUSE = "house-book.toml"
+"""Its file in the folder of settings."""
 OWN = "own rule of the shop"
 
 _HEAD = ("title", "version", "tighten", "limits")
