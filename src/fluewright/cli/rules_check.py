@@ -19,7 +19,7 @@ def add(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """Check it; 1 where something has to be said of its signature."""
     from fluewright.rules import signed
-    from fluewright.rules.schema import book_of
+    from fluewright.rules.strict import book_of
     from fluewright.visit import own_books
 
     trusted = own_books.trusted_in(places()["config"])

@@ -21,7 +21,8 @@ def run(args: argparse.Namespace) -> int:
     """Print the differences; 1 where there is one."""
     from fluewright.rules import load
     from fluewright.rules.differences import between
-    from fluewright.rules.schema import Limit, book_of
+    from fluewright.rules.schema import Limit
+    from fluewright.rules.strict import book_of
     from fluewright.visit import own_books
 
     def rows(path: Path) -> tuple[Limit, ...]:

@@ -5,6 +5,7 @@ law are asked all the same, so a house book hides no verdict: where both apply, 
 """
 
 import datetime
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, get_args
@@ -16,13 +17,10 @@ from fluewright.rules.schema import (
     Decision,
     Limit,
     Severity,
-    document_of,
     limit_of,
-    line_of,
     problem,
-    refuse,
-    rows_checked,
 )
+from fluewright.rules.strict import Place, document_of, refuse, rows_checked
 
 NAME = "house book"
 HOUSE = "house-book.toml"
@@ -63,43 +61,47 @@ def canonical(rule: Limit) -> float:
     return units.canonical(rule.limit, unit=units.unit_named(rule.unit, quantity=quantity), quantity=quantity)
 
 
-def _of_words(table: Mapping[str, Any], where: str) -> Iterator[RuleError]:
+def _of_words(table: Mapping[str, Any], where: Place) -> Iterator[RuleError]:
     for name in _NEEDED:
         if not str(table.get(name, "")).strip():
-            yield problem(
-                where=where, read=f"no {name}", expected=f"{', '.join(_NEEDED)}, and one of {', '.join(_CHANGES)}"
-            )
+            yield where.wrong("", f"no {name}", f"{', '.join(_NEEDED)}, and one of {', '.join(_CHANGES)}")
     for name in table:
         if name not in (*_NEEDED, *_CHANGES, *_FREE):
             expected = f"one of {', '.join((*_NEEDED, *_CHANGES, *_FREE))}"
-            yield problem(where=where, read=f"the unknown field {name!r}", expected=expected)
+            yield where.wrong(name, f"the unknown field {name!r}", expected)
     for name, choices in (("decision", get_args(Decision)), ("severity", get_args(Severity))):
         if name in table and table[name] not in choices:
-            yield problem(where=where, read=f"{name} = {table[name]!r}", expected=f"one of {', '.join(choices)}")
+            yield where.wrong(name, f"{name} = {table[name]!r}", f"one of {', '.join(choices)}")
     if "since" in table and not isinstance(table["since"], datetime.date):
-        yield problem(where=where, read=f"since = {table['since']!r}", expected="the day from which the shop asks it")
+        yield where.wrong("since", f"since = {table['since']!r}", "the day from which the shop asks it")
     limit = table.get("limit", 0.0)
-    if isinstance(limit, bool) or not isinstance(limit, int | float):
-        yield problem(where=where, read=f"limit = {limit!r}", expected="a number, in the unit of the row")
+    if isinstance(limit, bool) or not isinstance(limit, int | float) or not math.isfinite(limit):
+        yield where.wrong("limit", f"limit = {limit!r}", "a number, in the unit of the row")
 
 
-def _of_tighter(table: Mapping[str, Any], base: Limit, where: str) -> Iterator[RuleError]:
+def _of_tighter(table: Mapping[str, Any], base: Limit, where: Place) -> Iterator[RuleError]:
     """A line that asks less than its row, or nothing more."""
     label, limit = f"{base.id} ({base.sense} {base.limit:g} {base.unit})", float(table.get("limit", base.limit))
     if (limit > base.limit) if base.upper else (limit < base.limit):
-        yield _loosens(where, f"limit = {limit:g} for {label}", f"{base.sense} {base.limit:g} {base.unit} or tighter")
+        yield _loosens(
+            where.at("limit"), f"limit = {limit:g} for {label}", f"{base.sense} {base.limit:g} {base.unit} or tighter"
+        )
     decision, severity = table.get("decision", base.decision), table.get("severity", base.severity)
     if _STRICTER_DECISION.index(decision) < _STRICTER_DECISION.index(base.decision):
-        yield _loosens(where, f"decision = {decision!r} for {label}", f"{base.decision!r}, or one that asks more")
+        yield _loosens(
+            where.at("decision"), f"decision = {decision!r} for {label}", f"{base.decision!r}, or one that asks more"
+        )
     if _STRICTER_SEVERITY.index(severity) < _STRICTER_SEVERITY.index(base.severity):
-        yield _loosens(where, f"severity = {severity!r} for {label}", f"{base.severity!r}, or one that is graver")
+        yield _loosens(
+            where.at("severity"), f"severity = {severity!r} for {label}", f"{base.severity!r}, or one that is graver"
+        )
     if table.get("rounding", base.rounding) not in ("none", base.rounding):
-        yield _loosens(where, f"rounding = {table['rounding']!r} for {label}", f"{base.rounding!r}, or none")
+        yield _loosens(
+            where.at("rounding"), f"rounding = {table['rounding']!r} for {label}", f"{base.rounding!r}, or none"
+        )
     same = (limit, decision, severity, table.get("rounding", base.rounding))
     if same == (base.limit, base.decision, base.severity, base.rounding):
-        yield problem(
-            where=where, read=f"nothing that asks more than {label}", expected=f"one of {', '.join(_CHANGES)}"
-        )
+        yield where.wrong("id", f"nothing that asks more than {label}", f"one of {', '.join(_CHANGES)}")
 
 
 def _tightened(table: Mapping[str, Any], base: Limit, title: str, version: datetime.date) -> Limit:
@@ -129,7 +131,7 @@ def _same_place(one: str, other: str) -> bool:
     return "everywhere" in (one, other) or one == other or one.split("-")[0] == other or one == other.split("-")[0]
 
 
-def _of_own(row: Limit, above: Sequence[Limit], where: str) -> Iterator[RuleError]:
+def _of_own(row: Limit, above: Sequence[Limit], where: Place) -> Iterator[RuleError]:
     """A limit of the shop's own that asks less than a law or programme asks of the same thing."""
     for law in above:
         same = (law.quantity, law.upper, law.basis, law.averaging) == (
@@ -143,7 +145,7 @@ def _of_own(row: Limit, above: Sequence[Limit], where: str) -> Iterator[RuleErro
         looser = canonical(row) > canonical(law) if row.upper else canonical(row) < canonical(law)
         if looser and row.applies.meets(law.applies):
             read = f"{row.sense} {row.limit:g} {row.unit}, where {law.id} asks {law.sense} {law.limit:g} {law.unit}"
-            yield _loosens(where, read, f"{law.sense} {law.limit:g} {law.unit} or tighter")
+            yield _loosens(where.at("limit"), read, f"{law.sense} {law.limit:g} {law.unit} or tighter")
 
 
 def _tighten_rows(
@@ -153,20 +155,20 @@ def _tighten_rows(
     sound: list[tuple[Mapping[str, Any], Limit]] = []
     seen: set[str] = set()
     for number, table in enumerate(rows, 1):
-        where = f"{file}:{line_of(text=text, words='[[tighten]]', occurrence=number)}"
+        where = Place(file, text, "tighten", number)
         if not isinstance(table, dict):
-            found.append(problem(where=where, read=f"{table!r}", expected="a table of fields"))
+            found.append(problem(where=file, read=f"{table!r}", expected="a table of fields"))
             continue
         mine: list[FluewrightError] = list(_of_words(table, where))
         label, of = str(table.get("id", "")), str(table.get("of", ""))
         if label in seen or label in above:
-            mine.append(problem(where=where, read=f"{label} a second time", expected="an id of its own"))
+            mine.append(where.wrong("id", f"{label} a second time", "an id of its own"))
         if of and of not in above:
             mine.append(
-                problem(
-                    where=where,
-                    read=f"of = {of!r}, which no book has",
-                    expected="the id of a row; see `fluewright rules list`",
+                where.wrong(
+                    "of",
+                    f"of = {of!r}, which no book has",
+                    "the id of a row; see `fluewright rules list`",
                 )
             )
         if not mine:
@@ -190,12 +192,12 @@ def house_book_of(*, text: str, file: str, above: Sequence[Limit]) -> HouseBook:
     by_id = {row.id: row for row in above}
     wrong, sound = _tighten_rows(document.get("tighten", []), by_id, text, file)
 
-    def own(table: Mapping[str, Any], where: str) -> Iterator[RuleError]:
+    def own(table: Mapping[str, Any], where: Place) -> Iterator[RuleError]:
         if table["layer"] != "house" or table["known"] != OWN:
             read = f"layer = {table['layer']!r}, known = {table['known']!r}"
-            yield problem(where=where, read=read, expected=f'layer = "house" and known = "{OWN}": a shop makes no law')
+            yield where.wrong("layer", read, f'layer = "house" and known = "{OWN}": a shop makes no law')
         elif table["id"] in by_id:
-            yield problem(where=where, read=f"{table['id']}, which a book has too", expected="an id of its own")
+            yield where.wrong("id", f"{table['id']}, which a book has too", "an id of its own")
         else:
             yield from _of_own(limit_of(table, book=NAME), above, where)
 
