@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 from taken_away import VISITS, taken_from
 
-LONG = {"whole": 3, "gas-line": 2, "common-flue": 2}
+LONG = {"whole": 12, "gas-line": 2, "common-flue": 8}
 """Long visits, of which only every n-th reading is taken away."""
 
 
