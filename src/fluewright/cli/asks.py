@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from types import ModuleType
 from typing import Any, Literal
 
+from fluewright.cli.books import add_house, shop_from
 from fluewright.cli.data import as_json
 from fluewright.evidence.finding import WRONG, finding_as_data
 from fluewright.evidence.part import Measured
@@ -51,6 +52,7 @@ def add_every(parser: argparse.ArgumentParser) -> None:
     site.add_argument("--humidity", metavar="X", help="relative humidity, such as 50%%")
     site.add_argument("--instrument", default="service", help="accuracy class of the instrument")
     site.add_argument("--jurisdiction", default="", help="country code, such as US, US-MN, DE, GB")
+    add_house(site)
     site.add_argument("--units", choices=("us", "si"), help="units of the answer and of bare numbers; us when not said")
     site.add_argument("--working", action="store_true", help="the working of every number")
     for option in ("--json", "--plain", "--no-input"):
@@ -85,6 +87,7 @@ def verdict_of(args: argparse.Namespace, asked: Asked) -> Verdict:
         appliance=asked.appliance,
         jurisdiction=args.jurisdiction,
         system=system,
+        shop=shop_from(args),
     )
 
 

@@ -6,6 +6,7 @@ import sys
 from pathlib import Path
 from typing import Any, get_args
 
+from fluewright.cli.books import add_house, shop_from
 from fluewright.cli.data import as_json
 from fluewright.errors import UseError, printable
 from fluewright.evidence import judge
@@ -75,6 +76,7 @@ def _add_appliance(parser: argparse.ArgumentParser) -> None:
     made.add_argument("--condensing", action="store_true", default=None, help="the appliance is made to condense")
     made.add_argument("--not-condensing", dest="condensing", action="store_false", help="it is not made to condense")
     appliance.add_argument("--output", metavar="X", help="nominal heat output, such as 24kW")
+    add_house(appliance)
     appliance.add_argument("--jurisdiction", default="", help="country code, such as US, US-MN, DE, GB")
     appliance.add_argument("--reference-o2", metavar="X", help="oxygen to carry concentrations to, such as 3%%")
     appliance.add_argument(
@@ -146,6 +148,7 @@ def answer_of(args: argparse.Namespace) -> Answer:
         reference_oxygen_fraction=_value(args.reference_o2, "reference_oxygen"),
         rule_oxygen_fraction=None if args.rule_oxygen is None else float(args.rule_oxygen) / 100.0,
         system=args.units,
+        shop=shop_from(args),
     )
 
 

@@ -5,6 +5,7 @@ import json
 from collections.abc import Sequence
 from pathlib import Path
 
+from fluewright.cli.books import add_house, by_shop
 from fluewright.cli.flue import ask
 from fluewright.errors import printable
 from fluewright.evidence.finding import finding_as_data
@@ -15,6 +16,7 @@ def add(parser: argparse.ArgumentParser) -> None:
     """The options of this verb."""
     parser.add_argument("file", type=Path, help="visit file, TOML or JSON; see docs/visit-file.md")
     add_printings(parser)
+    add_house(parser)
 
 
 def add_printings(parser: argparse.ArgumentParser) -> None:
@@ -30,7 +32,7 @@ def add_printings(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Judge the visit and print it; exit 1 when something must be mended."""
-    verdict = file_verdict(args.file)
+    verdict = hand_over.judged_file(args.file, by_shop(args, file.read(args.file)))
     ask(verdict.account)
     return printed(args, verdict, (args.file, *file.named_in(args.file)))
 
@@ -55,8 +57,3 @@ def printed(args: argparse.Namespace, verdict: hand_over.Verdict, made_from: Seq
             print(f"{kind}: {printable(str(path))}")
     found = verdict.judged.findings
     return 1 if any(f.grade in ("stop", "act") or f.code in ("fresh-air", "not-worked-out") for f in found) else 0
-
-
-def file_verdict(path: Path) -> hand_over.Verdict:
-    """The visit of a file, judged."""
-    return hand_over.judged_file(path, file.read(path))

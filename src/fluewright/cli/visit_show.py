@@ -4,6 +4,7 @@ import argparse
 import json
 from typing import Any
 
+from fluewright.cli.books import add_house, by_shop
 from fluewright.cli.flue import ask
 from fluewright.cli.journal_place import add_place, opened_from
 from fluewright.cli.report import add_printings, printed
@@ -19,6 +20,7 @@ def add(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("visit", help="its id, or the last digits of it")
     parser.add_argument("--entries", action="store_true", help="every entry, struck-out and amended ones too")
     add_printings(parser)
+    add_house(parser)
     add_place(parser)
 
 
@@ -71,6 +73,6 @@ def run(args: argparse.Namespace) -> int:
         else:
             print("\n".join(_line(each) for each in entries))
         return 0
-    verdict = work.judged(kept.account_of(journal, visit))
+    verdict = work.judged(by_shop(args, kept.account_of(journal, visit), journal))
     ask(verdict.account)
     return printed(args, verdict)

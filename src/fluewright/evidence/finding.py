@@ -15,7 +15,9 @@ ORDER: tuple[Grade, ...] = ("stop", "act", "advise", "open", "cured", "fine")
 WRONG: tuple[Grade, ...] = ("stop", "act", "advise")
 """Grades that say something is wrong."""
 
-Known = Literal["read", "second-hand", "computed", "from memory", "common practice, no source", "physics"]
+Known = Literal[
+    "read", "second-hand", "computed", "from memory", "common practice, no source", "own rule of the shop", "physics"
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +45,11 @@ class Clause:
     def in_short(self) -> str:
         """Document and clause, and whether the text read is the one in force, for a margin or a working."""
         return ", ".join(part for part in (self.document, self.clause, self.current) if part)
+
+    @property
+    def of_the_house(self) -> bool:
+        """Whether it is a row of the shop's own house book."""
+        return self.known == "own rule of the shop"
 
     @property
     def clears(self) -> bool:

@@ -45,6 +45,8 @@ CANNOT_TELL = (
     "What wind does at the mouth of the flue, and what lies hidden in it: the prediction knows what was typed in, "
     "nothing else. That it draws on paper clears nothing; smoke at the hood does."
 )
+WITHOUT_FANS = "Whether it spills with every fan running: no pressure of the room with its fans was given."
+"""What stays open where the flue was only worked out as it stands."""
 APART = 2.0
 """Standard uncertainties that measured and predicted may differ by before it is worth a search."""
 
@@ -111,10 +113,19 @@ class _Work:
             statements=tuple(self.statements),
             results=self.results,
             findings=tuple(self.findings),
-            cannot_tell=(*self._unsettled(), CANNOT_TELL),
+            cannot_tell=(*self._unsettled(), *self._not_given(), CANNOT_TELL),
             note="Predicted from today's temperatures; counted from the room, below 0 it draws, above 0 it spills.",
             picture=self._section(measured),
         )
+
+    def _not_given(self) -> tuple[str, ...]:
+        """What was not measured here, and what that leaves open."""
+        hung = {one.words for one in self.given.hung}
+        unseen = sorted(hung - {point.at for point in self.given.points if point.at})
+        said = [] if self.given.fans_pressure is not None else [WITHOUT_FANS]
+        if unseen:
+            said.append(f"Whether {' or '.join(unseen)} spills as measured: no draft was read at its opening.")
+        return tuple(said)
 
     def _unsettled(self) -> tuple[str, ...]:
         """A balance that did not come to rest is said, not hidden."""

@@ -38,5 +38,5 @@ def by_law(stretch: Stretch, worked: Worked, account: Account, *, doubt: str) ->
     if rise is not None:
         words = "stack temperature above that of the air"
         found += all_answered(rise, stretch.word, account, doubt=doubt, words=words, key="flue_temperature")
-    of_law = [one for one in found if one.clause.layer == "law"]
+    of_law = [one for one in found if one.clause.layer == "law" or one.clause.of_the_house]
     return [one for one in of_law if one.grade in (*WRONG, "fine") or one.do_next == READ_AGAIN]

@@ -171,6 +171,11 @@ class _Working(DropAtWork):
         )
         if odds is None:
             return plain
+        edge_read = (one.at, "standing" if upper else "everything on") in self.read
+        if odds < limits.HARDLY and gas_moving.still(one) and not edge_read:
+            unread = "standing pressure, the highest," if upper else "pressure with everything on, the lowest,"
+            inside = limits.stopped(f"{one.words.capitalize()}, is not {side} pressure on the plate, {shown}")
+            return replace(plain, lead=f"{inside} The {unread} was not read.", do_next=())
         if odds < limits.HARDLY and gas_moving.still(one):
             inside = "below the highest" if upper else "above the lowest"
             lead = limits.stopped(f"{one.words.capitalize()}, is {inside} pressure on the plate, {shown}")

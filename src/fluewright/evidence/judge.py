@@ -68,7 +68,8 @@ def window_of(account: Account) -> AirWindow | None:
     highs = [rule for rule in rules if rule.sense == "at most"]
     if not lows or not highs:
         return None
-    return AirWindow(canonical(lows[0]), canonical(highs[0]), lows[0])
+    low, high = (next((r for r in ends if r.tightens == ends[0].id), ends[0]) for ends in (lows, highs))
+    return AirWindow(canonical(low), canonical(high), low if low.tightens or not high.tightens else high)
 
 
 def burners() -> tuple[str, ...]:
@@ -236,6 +237,14 @@ def _of_the_place(account: Account) -> list[str]:
     return questions
 
 
+def _unread(told: Told) -> list[str]:
+    """Stretches of a flame in which no carbon monoxide was read, where others have it."""
+    blank = [s.word for s, worked in told if worked is not None and trust.monoxide_of(s) is None]
+    if not blank or len(blank) == len(told):
+        return []
+    return [f"Whether it burned clean in {', '.join(blank)}: no carbon monoxide was read in the flue then."]
+
+
 def _open_questions(told: Told, account: Account, answers: frozenset[Topic]) -> list[str]:
     """What the readings given cannot tell, whatever they say."""
     questions = [*ALWAYS_OPEN, *([] if "venting" in answers else [VENTING])]
@@ -243,6 +252,7 @@ def _open_questions(told: Told, account: Account, answers: frozenset[Topic]) -> 
         questions.append("Carbon monoxide in the room: no reading was given, and absence of a reading is never safe.")
     if all((read := trust.monoxide_of(stretch)) is None or read.figure is None for stretch, _ in told):
         questions.append("Whether it burns clean: no carbon monoxide was read in the flue.")
+    questions += _unread(told)
     if account.instrument.due is None:
         questions.append("Whether the instrument is in date: nobody has said when its calibration runs out.")
     if not account.instrument.zero:

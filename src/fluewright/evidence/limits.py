@@ -9,7 +9,7 @@ from fluewright.evidence.result import Result
 from fluewright.quantity import names, show, units
 from fluewright.quantity.meaning import Spread
 from fluewright.rules import apply, currency, load, select
-from fluewright.rules.schema import Limit
+from fluewright.rules.schema import NOT_SAID, Limit
 
 LEAVE_OFF = (
     "shut the appliance down, or leave it off until this is mended",
@@ -17,6 +17,8 @@ LEAVE_OFF = (
 )
 READ_AGAIN = ("read again, for longer or with a closer instrument",)
 """What to do about a result too close to its limit to call."""
+READ_ON = ("look again: read it for longer, and find what takes it so near",)
+"""What to do about a result that only the house book does not let pass."""
 CAUTION = (
     "Carbon monoxide has no smell. If an alarm sounds, or heads ache indoors and clear outdoors: everybody out, doors "
     "open, call for help from outside.",
@@ -43,6 +45,13 @@ _AUTHORITY = ("law", "programme", "standard", "house")
 _GROUPS = {"gas": "gas", "liquid": "oil", "solid": "solid"}
 
 
+def places_of(jurisdiction: str) -> frozenset[str]:
+    """The places whose rules speak at one: itself, its country, the Union it belongs to, and everywhere."""
+    code = jurisdiction.upper()
+    country = code.split("-")[0]
+    return frozenset({"everywhere", code, country} | ({"EU"} if country in EUROPEAN_UNION else set()))
+
+
 def rules_for(quantity: str, account: Account, kinds: tuple[str, ...] = ()) -> tuple[Limit, ...]:
     """The limits of one quantity that speak to this appliance, at this place, on this day; the law first.
 
@@ -59,7 +68,7 @@ def rules_for(quantity: str, account: Account, kinds: tuple[str, ...] = ()) -> t
         rule.id: rule
         for kind in kinds
         for rule in select.applying(
-            load.limits_of(quantity),
+            account.shop.limits_of(quantity),
             quantity=quantity,
             fuel=_GROUPS.get(account.fuel.kind),
             appliance=kind,
@@ -67,9 +76,7 @@ def rules_for(quantity: str, account: Account, kinds: tuple[str, ...] = ()) -> t
             day=account.day,
         )
     }.values()
-    code = account.jurisdiction.upper()
-    country = code.split("-")[0]
-    here = {"everywhere", code, country} | ({"EU"} if country in EUROPEAN_UNION else set())
+    here = places_of(account.jurisdiction)
     at_home = [rule for rule in chosen if rule.jurisdiction in here]
     return tuple(sorted(at_home, key=lambda rule: _AUTHORITY.index(rule.layer)))
 
@@ -179,12 +186,14 @@ def _over(asked: Question, plain: Finding, edge: str, *, over: Grade) -> Finding
     """The finding of a limit passed."""
     grave = over in ("stop", "act")
     sure = plain.odds is not None and plain.odds >= CERTAIN
+    said = () if asked.rule.do == NOT_SAID else (asked.rule.do,)
     return replace(
         plain,
         grade=over,
         lead=stopped(f"{_head(asked)} {'is' if sure else 'may be'} {asked.side[0]} {edge}"),
         body=f"{plain.body} {asked.rule.text}{_only(asked.rule)}",
         do_now=LEAVE_OFF if grave else (),
+        do_next=said,
         cautions=CAUTION if grave else (),
     )
 
@@ -199,6 +208,8 @@ def _not_cleared(asked: Question) -> str:
     if asked.doubt:
         return f"{asked.doubt[:1].upper()}{asked.doubt[1:]}: they can raise an alarm and clear nothing."
     rule = asked.rule
+    if rule.known == "own rule of the shop":
+        return "This is the shop's own rule: it asks more than the law and clears nothing."
     if rule.known == "common practice, no source":
         return "This limit is common practice, not a text that could clear it; the maker's figures come first."
     if rule.known == "read" and rule.layer in ("law", "programme"):
@@ -233,6 +244,27 @@ def _inside(asked: Question, plain: Finding, edge: str) -> Finding | None:
     return replace(plain, grade="fine", lead=stopped(f"{_head(asked)} is inside {edge}{by_rule}"), body=body)
 
 
+_UNDER = {"fine": "complies under", "open": "is not decided under"}
+
+
+def _of_house(asked: Question, plain: Finding, edge: str, passes: apply.Passes, *, over: Grade) -> Finding | None:
+    """The finding of a row that the house book holds tighter; its row stands beside it, so one kept is silent."""
+    if passes == "inside" and not asked.unsaid:
+        return None
+    base = asked.account.shop.limit(asked.rule.tightens)
+    law = answered(replace(asked, rule=base), over=base.severity)
+    stands = _UNDER.get(law.grade if law is not None else "open", "is beyond")
+    whose = "its law" if base.layer == "law" else "its own row"
+    passed = _over(asked, plain, edge, over=over)
+    return replace(
+        passed,
+        lead=f"{_head(asked)} {stands} {whose}: look again under the house book.",
+        body=f"{plain.body} {asked.rule.text} {_DECISIONS[asked.rule.decision]} By {clause_of(base).in_short}: "
+        f"{base.sense} {show.shown(canonical(base), quantity=asked.result.name, system=asked.account.system)}.",
+        do_next=passed.do_next or READ_ON,
+    )
+
+
 def answered(asked: Question, *, over: Grade) -> Finding | None:
     """One result against one limit, upper or lower.
 
@@ -259,6 +291,8 @@ def answered(asked: Question, *, over: Grade) -> Finding | None:
         limit=f"{rule.sense} {edge}",
     )
     passes = _passes(asked, result.value, limit)
+    if rule.tightens:
+        return _of_house(asked, plain, edge, passes, over=over)
     if passes == "beyond":
         return _over(asked, plain, edge, over=over)
     if passes == "undecided" or asked.unsaid:

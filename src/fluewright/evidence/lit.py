@@ -91,12 +91,20 @@ def burning(stretch: Stretch, account: Account) -> Burning:
     return burning_at(account.events, stretch.time)
 
 
+UNSAID = "the flue, point not said"
+"""Name of the point of a stretch, of an appliance whose points are known, when nobody wrote one."""
+
+
 def doubts(stretch: Stretch, account: Account) -> tuple[Finding, ...]:
     """Flue gas read from a burner that was off, or that had not burned long enough for its class."""
     state = burning(stretch, account)
     if stretch.point.kind not in FLUE:
         return ()
     head, names = stretch.word.capitalize(), tuple(stretch.readings)[:1]
+    if stretch.point.name == UNSAID:
+        lead = f"{head}: nobody has said where it was read."
+        body = "Points of this kind of appliance differ: at some of them room air is in the gas. It can raise an alarm."
+        return (unsettled("point-unsaid", stretch, lead, body, *names),)
     if state.off:
         body = "By the events of this visit nothing burned then. What was read is no flue gas of a flame."
         lead = f"{head}: the burner was off when this was read."

@@ -63,12 +63,20 @@ def undecided(finding: Finding) -> bool:
 
 
 def speaking(found: list[Finding]) -> list[Finding]:
-    """The answers worth saying: the gravest limit passed, and one too close to call, else one, law first."""
+    """The answers worth saying: the gravest limit passed, and one too close to call, else one, law first.
+
+    Where practice warns and the law is kept, both are said. What the house book asks beyond them is said beside them
+    and takes the place of none.
+    """
+    house = [f for f in found if f.clause.of_the_house]
+    found = [f for f in found if not f.clause.of_the_house]
     passed = sorted((f for f in found if f.grade in WRONG), key=lambda f: ORDER.index(f.grade))
     close = sorted((f for f in found if undecided(f)), key=_limit)
     if passed or close:
-        return [*passed[:1], *close[:1]]
-    return sorted(found, key=lambda f: (f.grade != "fine", f.clause.layer != "law", _limit(f)))[:1]
+        kept = [f for f in found if f.grade == "fine" and f.clause.layer == "law"]
+        beside = [] if any(f.clause.layer == "law" for f in (*passed, *close)) else kept[:1]
+        return [*passed[:1], *close[:1], *beside, *house]
+    return sorted(found, key=lambda f: (f.grade != "fine", f.clause.layer != "law", _limit(f)))[:1] + house
 
 
 def in_flue(stretch: Stretch, worked: Worked, account: Account, *, doubt: str) -> list[Finding]:

@@ -9,7 +9,6 @@ from fluewright.evidence.reading import Account, Reading
 from fluewright.evidence.reckon import Reckoning
 from fluewright.evidence.result import Result
 from fluewright.fuels.record import FuelRecord
-from fluewright.rules import load
 
 
 def figure_of(reading: Reading | None) -> float | None:
@@ -59,7 +58,7 @@ class Noted:
         shown  key by which a sentence shows it, when that is a reading's own
         doubt  why it may alarm and clear nothing, empty when it may do both
         """
-        rule = load.limit(id)
+        rule = self.account.shop.limit(id)
         code = self.account.jurisdiction.upper()
         if rule.jurisdiction not in ("everywhere", code, code.split("-")[0]):
             return

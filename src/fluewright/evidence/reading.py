@@ -10,6 +10,7 @@ from fluewright.appliance.points import OF_KIND, Cell, Kind, PointClass, validit
 from fluewright.appliance.record import ApplianceClass
 from fluewright.fuels.record import FuelRecord
 from fluewright.quantity.meaning import Typed
+from fluewright.rules.shop import PROGRAM, Shop
 
 if TYPE_CHECKING:
     from fluewright.evidence.part import Measured
@@ -228,6 +229,7 @@ class Account:
     jacket        heat lost through the jacket, fraction of gross heat, 0 when nobody has said
     traces        trace that a stretch was taken from, by the stretch's word
     events        when the burner was lit and what else ran, in order of time
+    shop          rule books of the shop: clauses it entered, and its house book over those of the program
     kept          where the visit is kept and how it was sealed, in sentences; empty when it is not kept
     """
 
@@ -256,3 +258,4 @@ class Account:
     parts: "tuple[Measured, ...]" = ()
     events: tuple[Event, ...] = ()
     kept: tuple[str, ...] = ()
+    shop: Shop = PROGRAM

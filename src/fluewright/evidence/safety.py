@@ -264,6 +264,11 @@ class SafetyProofs:
             tuple(statements),
             results,
             (*findings, *_open(unproved, untimed)),
+            cannot_tell=tuple(
+                f"Whether the {one.device.words} acted in time: no plate was read that says when it must."
+                for one in tried
+                if one.proof.acted and one.proof.figure is not None and _edge(one.device, one.proof) is None
+            ),
             note="Each is proved by its own stimulus, never by a bridge.",
             data={"proved": sorted(seen), "open": unproved},
         )

@@ -17,7 +17,7 @@ from fluewright.evidence.smoke_curve import CurvePoint
 from fluewright.evidence.smoke_set import curve_told
 from fluewright.kernel import ops, smoke_scale
 from fluewright.quantity.meaning import ZERO_CELSIUS
-from fluewright.rules import apply, load, oil_figures
+from fluewright.rules import apply, oil_figures
 from fluewright.rules.schema import Limit
 
 WORD = "smoke"
@@ -197,9 +197,11 @@ def _older(account: Account, smoke: Smoke) -> dict[str, str]:
 def _rules(account: Account, smoke: Smoke) -> list[Limit]:
     """The limits of smoke that speak to this burner."""
     older = _older(account, smoke)
-    rules = [load.limit(older.get(rule.id, rule.id)) for rule in rules_for(papers.QUANTITY, account)]
+    rules = [account.shop.limit(older.get(rule.id, rule.id)) for rule in rules_for(papers.QUANTITY, account)]
     if smoke.head:
-        rules = [rule for rule in rules if rule.id != "practice-smoke-advise"] + [load.limit(OF_HEAD[smoke.head])]
+        rules = [rule for rule in rules if rule.id != "practice-smoke-advise"] + [
+            account.shop.limit(OF_HEAD[smoke.head])
+        ]
     return rules
 
 

@@ -11,7 +11,8 @@ from fluewright.evidence.limits import EUROPEAN_UNION, Question, answered
 from fluewright.evidence.reading import Account
 from fluewright.evidence.result import Result
 from fluewright.quantity import show
-from fluewright.rules.schema import Applies, Known, Limit
+from fluewright.rules.applies import Applies
+from fluewright.rules.schema import Known, Limit
 from fluewright.rules.tightness_tests import TightnessTest, tests
 
 _SURENESS: tuple[Known, ...] = ("read", "second-hand", "from memory", "common practice, no source")

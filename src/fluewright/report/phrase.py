@@ -47,12 +47,14 @@ KNOWN = {
     "second-hand": "second-hand: it may warn, it never clears",
     "from memory": "from memory: it may warn, it never clears",
     "common practice, no source": "common practice, no source: it may warn, it never clears",
+    "own rule of the shop": "own rule of the shop: it asks more, it never clears",
 }
 KNOWN_AS = {
     "read": "its text was read",
     "second-hand": "its text is known at second hand",
     "from memory": "its text is known from memory",
     "common practice, no source": "its figure is common practice and has no source",
+    "own rule of the shop": "it is the shop's own rule",
 }
 HEADS = (("went in", ""), ("value", ""), ("from", ' class="source"'), ("share of the doubt", ""))
 """Heads of the table of a working, and the class of each column on a screen."""

@@ -5,7 +5,8 @@ from functools import cache
 from pathlib import Path
 
 from fluewright.errors import RuleError
-from fluewright.rules.schema import Book, Limit, book_of, problem
+from fluewright.rules.schema import Book, Limit, problem
+from fluewright.rules.strict import book_of
 
 BOOKS = Path(__file__).parent / "books"
 _JURISDICTION = re.compile(r'^jurisdiction = "([^"]+)"$', re.MULTILINE)

@@ -7,7 +7,7 @@ from fluewright.appliance import load
 from fluewright.appliance.points import validity
 from fluewright.appliance.record import ApplianceClass
 from fluewright.errors import UseError
-from fluewright.evidence.lit import moment
+from fluewright.evidence.lit import UNSAID, moment
 from fluewright.evidence.reading import Event, Happening, Point, PointKind
 from fluewright.visit.source import Source
 
@@ -66,6 +66,8 @@ def point_in(file: Source, place: str, row: Texts) -> Point:
     if not column:
         if of_class is not None and "point" in row and not said:
             _unknown(file, place, name, of_class)
+        if of_class is not None and "point" not in row and not said:
+            name = UNSAID
         return Point(name, cast(PointKind, said or "undiluted"))
     point = Point(name, cast(PointKind, validity().points[column].kind), column)
     if said and said != point.kind:

@@ -9,6 +9,7 @@ from fluewright.evidence.reading import Account, Appliance, Instrument, Surround
 from fluewright.fuels import load
 from fluewright.fuels.record import FuelRecord
 from fluewright.quantity import uncertain
+from fluewright.rules.shop import PROGRAM, Shop
 from fluewright.visit import work
 from fluewright.visit.work import Verdict
 
@@ -22,12 +23,14 @@ def answered(
     appliance: Appliance | None = None,
     jurisdiction: str = "",
     system: Literal["us", "si"] = "us",
+    shop: Shop = PROGRAM,
 ) -> Verdict:
     """Work out and judge one or several parts of the job alone.
 
     measured      what was measured
     fuel          natural gas of the library when not said; parts that rest on the fuel must ask for it themselves
     surroundings  sea level when not said
+    shop          whose rule books, those of the program alone when not said
     -> verdict without a flame
     """
     uncertain.instrument_class((instrument or Instrument()).accuracy)
@@ -46,5 +49,6 @@ def answered(
         route="one measurement",
         system=system,
         parts=tuple(measured),
+        shop=shop,
     )
     return work.parts_judged(account)

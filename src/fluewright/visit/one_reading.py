@@ -22,6 +22,7 @@ from fluewright.evidence.reading import (
 from fluewright.evidence.result import Result
 from fluewright.fuels.record import FuelRecord
 from fluewright.quantity import names, parse, uncertain
+from fluewright.rules.shop import PROGRAM, Shop
 from fluewright.visit import emissions, place, short, work
 from fluewright.visit.work import Verdict
 
@@ -90,6 +91,7 @@ def answered(
     reference_oxygen_fraction: float | None = None,
     rule_oxygen_fraction: float | None = None,
     system: Literal["us", "si"] | None = None,
+    shop: Shop = PROGRAM,
 ) -> Answer:
     """Work out and judge one reading.
 
@@ -108,6 +110,7 @@ def answered(
     reference_oxygen_fraction  oxygen to carry concentrations to, mol/mol
     rule_oxygen_fraction       oxygen of fresh air that the rule counts with, such as 0.209 or 0.21; else that of air
     system                     us or si; that of the typed temperatures when not given
+    shop                       whose rule books, those of the program alone when not given
     -> answer; PhysicsRefused when no flame can have made the readings
     """
     if reference_oxygen_fraction is not None:
@@ -140,6 +143,7 @@ def answered(
         route="one reading",
         system=system or units_typed(readings),
         jacket=jacket_fraction,
+        shop=shop,
     )
     verdict = work.judged(account)
     worked = verdict.told[0][1]

@@ -25,7 +25,8 @@ from fluewright.evidence.trust import beyond
 from fluewright.kernel.ops import Number
 from fluewright.quantity import show
 from fluewright.rules import draft_weather
-from fluewright.rules.schema import Applies, Limit
+from fluewright.rules.applies import Applies
+from fluewright.rules.schema import Limit
 
 WORD = "draft"
 Spot = Literal["over fire", "breech", "above hood", "common flue", "vent"]

@@ -12,7 +12,7 @@ from fluewright.evidence.part import Part, Seen, SoFar, Statement, Topic, Voiced
 from fluewright.evidence.reading import Account, Reading
 from fluewright.evidence.reckon import Reckoning
 from fluewright.evidence.result import Result
-from fluewright.rules import load, routes
+from fluewright.rules import routes
 from fluewright.rules.routes import RouteStep
 
 WORD = "worst case"
@@ -186,7 +186,7 @@ def _stops(given: WorstCase, account: Account, reckoning: Reckoning, results: di
         substitution=given.room.typed.text, source="read", holds="where the meter was",
     )  # fmt: skip
     results[CARBON_MONOXIDE] = result
-    rule = load.limit(next(one.limit for one in _route().stops if one.limit))
+    rule = account.shop.limit(next(one.limit for one in _route().stops if one.limit))
     zero = account.instrument.zero
     doubt = "" if zero in ("outdoors", "doorway") else "Nobody has said that the meter was zeroed in clean air"
     judged = all_answered(result, WORD, account, doubt=doubt, key=CARBON_MONOXIDE)
