@@ -110,6 +110,9 @@ COMMANDS = (
     "tune set CURVES --before CURVES",
     "tune permit PERMIT --altitude 900ft",
     "trace TRACE --fuel natural-gas --air 70F --step 1min --response 60s --output 24kW --zone UTC --air-column air",
+    "rules list --jurisdiction US-MN --date 2026-11-25 --class natural-draft-boiler --fuel natural-gas --output 24kW",
+    "rules show us-mn-flue-co",
+    "rules decidable --jurisdiction DE --date 2026-11-25 --fuel oil-no-2 --output 24kW --instrument statutory",
     "checks",
     "completion bash",
 )  # fmt: skip

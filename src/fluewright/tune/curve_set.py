@@ -152,7 +152,7 @@ def _spot(header: Sequence[str], row: Sequence[str], line: int, file: str) -> Sp
                 expected=f"{len(header)}, as the first line has",
                 matters="what stands behind the missing cell would slip into another column",
                 do="mend the line: a decimal comma in a table parted by commas does this",
-            )  # fmt: skip
+            )
         ]
     cells = dict(zip(header, row, strict=True))
     found = {name: _number(text, name, where) for name, text in cells.items()}
@@ -167,7 +167,7 @@ def _spot(header: Sequence[str], row: Sequence[str], line: int, file: str) -> Sp
                 expected="a fuel, a rate, and down, up or nothing for the way",
                 matters="the point belongs to no curve",
                 do="fill the cell, or take the line out",
-            )  # fmt: skip
+            )
         )
     if wrong or not isinstance(rate, float):
         return wrong

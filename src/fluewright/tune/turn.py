@@ -156,7 +156,7 @@ def _got_told(noted: Noted, number: int, step: StepTaken, before: Stand) -> None
     noted.say(
         "foreseen ", Seen(f"expected_{number}", step.expected), f", got {got * 100:.1f} %{share}.", mark="derived"
     )
-    if was < expected and got < was or was > expected and got > was:
+    if (was < expected and got < was) or (was > expected and got > was):
         noted.findings.append(
             Finding(
                 "turned-the-other-way", "advise", f"The {step.lever} moved the oxygen the other way than foreseen.",
