@@ -75,6 +75,12 @@ def test_four_points_of_one_oxygen_are_one_point() -> None:
     assert "1 point of different oxygen" in refused(even([(3.0, 20), (3.0, 40), (3.0, 90), (3.0, 200)])).why
 
 
+def test_a_flame_that_burns_badly_with_all_its_air_is_not_tuned() -> None:
+    answer = refused(even([(x, 900) for x in (8.0, 7.0, 6.0, 5.0, 4.0)]))
+    assert "400 ppm of carbon monoxide or beyond" in answer.why
+    assert answer.do.startswith("stop")
+
+
 def test_a_level_line_has_no_knee() -> None:
     assert "rises no more than it scatters" in refused(even([(x / 2.0, 12 + x % 2) for x in range(4, 14)])).why
 

@@ -17,6 +17,8 @@ GRID = 0.04
 """Points of oxygen between two knees that are tried."""
 HELD = 1e-6
 """A slope that no point speaks of is held at nothing by this little."""
+IDLE = 1e-7
+"""Share of its weight that a one-sided point keeps where it may be, so that something always holds a line."""
 PASSES = 5
 """Rounds in which weights and one-sided points settle."""
 
@@ -127,7 +129,7 @@ def line_at(spots: Sequence[Spot], *, corner: float, rounding: float, rising: bo
     level = creep = slope = 0.0
     for _ in range(PASSES):
         variances = [_variance(spot, each) for spot, each in zip(spots, steep, strict=True)]
-        weights = [1.0 / v if on else 0.0 for v, on in zip(variances, active, strict=True)]
+        weights = [(1.0 if on else IDLE) / v for v, on in zip(variances, active, strict=True)]
         level, creep, slope = _fitted(rows, weights, rising=rising)
         if slope < 0.0:
             level, creep, slope = _fitted(rows, weights, rising=False)

@@ -177,6 +177,9 @@ def knee_of(steps: Sequence[Step], *, made: Made = "carbon monoxide", floor: flo
         return few
     edge = floor_of(made) if floor is None else max(floor, 1e-7)
     spots = [_spot(step, made, edge) for step in steps]
+    if all(spot.bound == "at least" for spot in spots):
+        why = f"every step stands at {stop_words(made)} or beyond, with all the air that was walked"
+        return NoKnee(why, "stop: it is not air that is lacking; find why the flame burns badly before it is set")
     aside = _rises_with_air(spots) if made == "carbon monoxide" else 0
     spots = sorted(spots, key=lambda spot: -spot.oxygen)[aside:]
     if len({round(spot.oxygen, 4) for spot in spots}) < int(trade.practice("curve-points")):

@@ -236,7 +236,7 @@ def _not_yet(noted: Noted, found: Sequence[First], given: NextTurn) -> None:
     stop = found[0].stop
     noted.findings.append(
         Finding(
-            "not-yet-to-be-set",
+            "not-set-but-off" if stop else "not-yet-to-be-set",
             "act" if stop else "advise",
             f"Not to be adjusted yet: {found[0].word} comes first.",
             " ".join(one.why if one.why.endswith(".") else f"{one.why}." for one in found),
