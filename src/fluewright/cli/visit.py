@@ -10,6 +10,7 @@ from fluewright.cli import (
     visit_list,
     visit_new,
     visit_notice,
+    visit_plan,
     visit_show,
     visit_step,
     visit_strike,
@@ -21,6 +22,7 @@ QUESTIONS: Mapping[str, ModuleType] = {
     "strike": visit_strike,
     "step": visit_step,
     "notice": visit_notice,
+    "plan": visit_plan,
     "show": visit_show,
     "list": visit_list,
 }
