@@ -15,6 +15,11 @@ COMMANDS = (
     "fuel show wood-logs --moisture 20% --reference 15/15",
     "fuel show natural-gas --units us --working",
     "fuel show --composition CH4=95,N2=5 --by volume",
+    "rules list --jurisdiction US-MN --date 2016-11-25 --class natural-draft-boiler --fuel natural-gas --output 24kW"
+    " --burner 'natural draft' --quantity co_air_free",
+    "rules show de-1bimschv-loss-25",
+    "rules decidable --jurisdiction DE --instrument statutory --quantity nox --limit 9ppm --reference-o2 3% --oxygen 5%"
+    " --units si --fuel natural-gas --output 24kW --class condensing-boiler --burner premix --date 2026-11-25",
     "fuel list",
     "appliance show natural-draft-boiler",
     "appliance points --quantity excess_air --point 'above hood'",

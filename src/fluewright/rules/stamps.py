@@ -9,7 +9,7 @@ from importlib import resources
 
 from fluewright.rules.signed import hash_of
 
-FOLDERS = ("air", "bans", "books", "drafts", "duties", "oil", "routes", "tables", "tightness", "vents")
+FOLDERS = ("air", "bans", "books", "drafts", "duties", "oil", "routes", "tables", "tightness", "vents", "visits")
 
 _PLACE = re.compile(r'^jurisdiction = "([^"]+)"$', re.MULTILINE)
 _VERSION = re.compile(r"^version = (\d{4}-\d{2}-\d{2})$", re.MULTILINE)

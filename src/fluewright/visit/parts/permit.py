@@ -72,7 +72,7 @@ def _wanted(file: Source, table: Mapping[str, Any]) -> int:
     if isinstance(many, int) and not isinstance(many, bool) and 1 <= many <= MOST_RUNS:
         return many
     file.gathered.add(
-        code="FW-U-324",
+        code="FW-V-324",
         place="permit, runs",
         read=f"{many!r}",
         expected=f"how many runs the permit asks for, 1 to {MOST_RUNS}, without quotes",
@@ -89,7 +89,7 @@ def _limit(file: Source, table: Mapping[str, Any], quantity: str) -> Reading | N
     good = limit.typed.kind == "value" and (limit.figure or 0.0) > 0.0
     if not good:
         file.gathered.add(
-            code="FW-U-325",
+            code="FW-V-325",
             place="permit, limit",
             read=limit.typed.text,
             expected="one figure above zero, such as 9 ppm",

@@ -89,7 +89,7 @@ def _point(file: Source, place: str, row: Mapping[str, Any]) -> WalkedStep | Non
     """One point of the curve, with carbon monoxide or with smoke."""
     if ("co" in row) == ("papers" in row):
         file.gathered.add(
-            code="FW-U-320",
+            code="FW-V-320",
             place=place,
             read="both carbon monoxide and smoke" if "co" in row else "neither carbon monoxide nor smoke",
             expected='one of them, such as co = "35 ppm" or papers = "1, 1, 2"',
@@ -110,7 +110,7 @@ def _curve(file: Source, table: Mapping[str, Any]) -> CurveWalked | None:
     points = [point for place, row in rows if (point := _point(file, place, row)) is not None]
     if len({point.made.quantity for point in points}) > 1:
         file.gathered.add(
-            code="FW-U-321",
+            code="FW-V-321",
             place="tune, point",
             read="points with carbon monoxide and points with smoke in one curve",
             expected="one of the two at every point",
@@ -141,7 +141,7 @@ def _moved(file: Source, place: str, row: Mapping[str, Any]) -> float | None:
     if math.isfinite(value) and value != 0.0:
         return value
     file.gathered.add(
-        code="FW-U-323",
+        code="FW-V-323",
         place=f"{place}, moved",
         read=f"moved = {text!r}",
         expected='a plain number, below zero the other way, with its unit in `of`: moved = -0.25, of = "turn"',
@@ -218,7 +218,7 @@ def _wobbe(
     now = None if fuel.kind != "gas" else figures(fuel, reference=AT)["wobbe_gross"].value
     if band is None or now is None:
         file.gathered.add(
-            code="FW-U-322",
+            code="FW-V-322",
             place="tune, year, network",
             read=f"{network!r}, and {fuel.name} has no such band",
             expected=f"a gas with a published band, or one of {', '.join(GROUPS)}",
