@@ -81,3 +81,13 @@ def test_a_house_book_that_is_kept_says_nothing_and_one_not_yet_in_force_is_not_
     codes = {one.code for one in fluewright.judged(early).judged.findings}
     assert "house-one" not in codes
     assert "de-1bimschv-loss-25" in codes
+
+
+def test_the_customer_is_told_that_it_is_the_shop_that_asks_more() -> None:
+    from fluewright.report.plain import words_of
+
+    shop = Shop(house=house_of("de-1bimschv-loss-25", {"decision": "plus uncertainty"}))
+    own = next(one for one in fluewright.judged(visit(shop, "248 C")).judged.findings if one.code == "house-one")
+    words = words_of(own)
+    assert words is not None
+    assert "more of ourselves" in words.now

@@ -138,12 +138,21 @@ BY_QUANTITY = {
 }
 
 
+OF_THE_SHOP = Words(
+    "We ask more of ourselves here than the law does, and this does not meet it yet",
+    "This did not meet what we ask of ourselves beyond the law",
+    "look at it again, and test again",
+)
+"""What only the shop's own house book does not let pass."""
+
 BREATHED = ("room air", "worst case", "source in the room", "air changes")
 """Parts of the job whose upper limits are of the air people breathe, whatever the reading is called there."""
 
 
 def words_of(finding: Finding) -> Words | None:
     """The words for this kind of finding; None when there are none and its own must do."""
+    if finding.clause.of_the_house:
+        return OF_THE_SHOP
     part, subject = finding.evidence[0] if finding.evidence else ("", "")
     breathed = OF_THE_ROOM if part in BREATHED and finding.limit.startswith("at most") else None
     limited = BY_QUANTITY.get(_limited().get(finding.code, ""))
