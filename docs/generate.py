@@ -139,7 +139,7 @@ def errors() -> str:
     return "\n".join([*text, *(f"| {code} | `{name}` | {read} |" for code, name, read in rows), ""])
 
 
-BY_LETTER = {"V": "VisitError", "T": "TraceError", "P": "Problems"}
+BY_LETTER = {"V": "VisitError", "T": "TraceError", "P": "Problems", "U": "UseError"}
 """The error that a gathered problem becomes, by the letter of its code."""
 
 

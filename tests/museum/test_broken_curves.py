@@ -61,12 +61,12 @@ def test_more_rows_than_any_burner_has() -> None:
 @pytest.mark.parametrize(
     ("table", "code"),
     [
-        ({"point": [{"o2": "4 %"}]}, "FW-U-320"),
-        ({"point": [{"o2": "4 %", "co": "5 ppm", "papers": "1"}]}, "FW-U-320"),
-        ({"point": [{"o2": "4 %", "co": "5 ppm"}, {"o2": "3 %", "papers": "1"}]}, "FW-U-321"),
+        ({"point": [{"o2": "4 %"}]}, "FW-V-320"),
+        ({"point": [{"o2": "4 %", "co": "5 ppm", "papers": "1"}]}, "FW-V-320"),
+        ({"point": [{"o2": "4 %", "co": "5 ppm"}, {"o2": "3 %", "papers": "1"}]}, "FW-V-321"),
         ({"point": [{"o2": "4 %", "co": "5 ppm", "way": "left"}]}, "FW-V-009"),
-        ({"step": [{"lever": "air shutter", "o2": "5 %", "moved": "a bit"}]}, "FW-U-323"),
-        ({"step": [{"lever": "air shutter", "o2": "5 %", "moved": 0}]}, "FW-U-323"),
+        ({"step": [{"lever": "air shutter", "o2": "5 %", "moved": "a bit"}]}, "FW-V-323"),
+        ({"step": [{"lever": "air shutter", "o2": "5 %", "moved": 0}]}, "FW-V-323"),
         ({"lever": "the big screw"}, "FW-V-009"),
         ({"lever": "air shutter", "spills": "yes"}, "FW-V-012"),
     ],
@@ -81,16 +81,16 @@ def test_a_network_without_a_band_is_refused() -> None:
     year = {"mechanism": "fan", "air": "60 F", "network": "published"}
     with pytest.raises(FluewrightError) as caught:
         of_options.of_tree({"tune": {"year": year}, "fuel": {"name": "hydrogen"}}, tune.read)
-    assert caught.value.code == "FW-U-322"
+    assert caught.value.code == "FW-V-322"
 
 
 @pytest.mark.parametrize(
     ("table", "code"),
     [
-        ({"gas": "nox", "limit": ">9 ppm"}, "FW-U-325"),
-        ({"gas": "nox", "limit": "0 ppm"}, "FW-U-325"),
-        ({"gas": "nox", "limit": "9 ppm", "runs": 0}, "FW-U-324"),
-        ({"gas": "nox", "limit": "9 ppm", "runs": "three"}, "FW-U-324"),
+        ({"gas": "nox", "limit": ">9 ppm"}, "FW-V-325"),
+        ({"gas": "nox", "limit": "0 ppm"}, "FW-V-325"),
+        ({"gas": "nox", "limit": "9 ppm", "runs": 0}, "FW-V-324"),
+        ({"gas": "nox", "limit": "9 ppm", "runs": "three"}, "FW-V-324"),
         ({"gas": "steam", "limit": "9 ppm"}, "FW-V-009"),
         ({"gas": "nox", "limit": "9 ppm", "check": [{"when": "between", "gas": "9 ppm", "read": "9 ppm"}]}, "FW-V-009"),
         ({"gas": "nox", "limit": "9 ppm", "run": [{"mean": "9 ppm", "start": "25:00"}]}, "FW-V-018"),

@@ -57,6 +57,9 @@ def test_a_sealed_visit_holds_and_takes_no_more_readings(place: tuple[Journal, F
     sealing.sealed(journal, visit, key=key, signer=ME)
     verdict = sealing.checked(journal, visit)
     assert verdict.holds
+    seal = verdict.seals[0].entry.body
+    assert seal["report"] and seal["engine"]
+    assert all("sha256:" in stamp for stamp in seal["books"].values()) and seal["books"]
     with pytest.raises(NotAllowed, match="sealed"):
         adding.added(journal, visit, "o2 5")
     with pytest.raises(NotAllowed, match="second seal"):

@@ -1,10 +1,12 @@
 """A visit sealed: signed with the device key over every entry of it, by somebody who says what that means."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 from importlib.metadata import version
 from typing import TYPE_CHECKING
 
+from fluewright.evidence.books import books_of
 from fluewright.record.canonical import digest
 from fluewright.record.fold import Current
 from fluewright.visit import kept, work
@@ -13,21 +15,21 @@ if TYPE_CHECKING:
     from fluewright.record.entry import Entry
     from fluewright.record.journal import Journal
     from fluewright.record.keys import Key
-    from fluewright.record.seal import Signer
+    from fluewright.record.seal import Judged, Signer
     from fluewright.record.seal_check import Verdict
 
 MEANING = "I did this work and found what stands here"
 """What a signature means when nothing else is said."""
 
 
-def _words_of_sheet(journal: "Journal", visit: str) -> str:
-    """The sheet that is sealed, as plain words: every number with its working, without where it is kept."""
-    from dataclasses import replace
-
+def _judged(journal: "Journal", visit: str) -> "Judged":
+    """What is sealed besides the entries: the sheet in plain words with every working, the rule books, the engine."""
+    from fluewright.record.seal import Judged
     from fluewright.report.text import text
 
     account = replace(kept.account_of(journal, visit), kept=())
-    return text(work.judged(account).sheet(), plain=True, workings=True)
+    sheet = text(work.judged(account).sheet(), plain=True, workings=True)
+    return Judged(report=digest(sheet), books=books_of(account), engine=version("fluewright"))
 
 
 def _classes(entries: Sequence[Current]) -> list[str]:
@@ -64,7 +66,7 @@ def sealed(
         day=date.fromisoformat(str(opened["day"])),
         second=second,
     )
-    judged = seal.Judged(report=digest(_words_of_sheet(journal, visit)), engine=version("fluewright"))
+    judged = _judged(journal, visit)
     return seal.sealed(journal, visit, key=key, signer=signer, meaning=meaning, judged=judged)
 
 
@@ -78,7 +80,7 @@ def counter_sealed(journal: "Journal", visit: str, *, key: "Key", signer: "Signe
 
     need(role_of(journal, signer.who), "counter-seal")
     first = [each.read.entry.id for each in kept.entries_of(journal, visit) if each.read.entry.kind == "seal"]
-    judged = seal.Judged(report=digest(_words_of_sheet(journal, visit)), engine=version("fluewright"))
+    judged = _judged(journal, visit)
     of = first[0] if first else ""
     return seal.sealed(journal, visit, key=key, signer=signer, meaning=meaning, judged=judged, of=of)
 
