@@ -57,7 +57,8 @@ def _behind_regulator(*, design: Design, site: Site, condition: Condition, flue:
     narrow = 1.0 / (1.0 - min(condition.flue_block, 0.97)) ** 2
     pull = pull_of(site=site, height=site.chimney, flue=flue) - condition.wind - condition.exhaust
     left = pull - 2.5 * narrow * flow * flow
-    held = min(left, design.pull * 1.15 + 0.1 * (left - design.pull * 1.15)) if left > design.pull else left
+    most = design.pull * 1.15
+    held = left if left < most else most + (left - most) * (0.1 + 0.9 * condition.regulator_stuck)
     spilled = 0.0 if held > 0.0 else min(1.0, -held / 12.0 + _SPILL_BY)
     passes = 1.0 / (1.0 - min(condition.passes_block, 0.95)) ** 2
     over = held - (1.0 - design.over_fire) * design.pull * passes * flow * flow

@@ -17,7 +17,7 @@ class Condition:
     passes_block as a share of the free area; crack as the share of flue gas that blower air adds; impinge as the share
     of the flame that is chilled; carrier as a ratio of the flow of water or air.
     Flue: flue_block, recirculation, breech_leak, gasket_leak as shares; wind and exhaust in Pa; trap_dry as a share
-    of the products.
+    of the products; regulator_stuck as a share of its opening.
     Instrument: see `cells`.
     """
 
@@ -60,6 +60,7 @@ class Condition:
     air_leak: float = 0.0
     gasket_leak: float = 0.0
     trap_dry: float = 0.0
+    regulator_stuck: float = 0.0
     wind: float = 0.0
     exhaust: float = 0.0
     room_shut: float = 0.0
@@ -127,7 +128,7 @@ class Constants:
     burn_out: float = 0.97
     chilled: float = 0.012
     floor: float = 6e-6
-    soot: float = 900.0
+    soot: float = 300.0
     viscosity: float = 0.12
     hood: float = 0.08
     rich: float = 1.0

@@ -43,7 +43,7 @@ def unevenness(*, design: Design, site: Site, condition: Condition, constants: C
     if design.family == "oil":
         drops = max(0.0, 1.0 - condition.pump * (1.0 - 0.5 * condition.strainer))
         cold = max(0.0, (285.0 - condition.oil_temperature) / 30.0)
-        spread *= (1.0 + 1.4 * drops + 0.5 * cold) / max(0.6, min(speed, 1.15)) ** 0.5
+        spread *= (1.0 + 2.2 * drops + 0.5 * cold) / max(0.6, min(speed, 1.15)) ** 0.5
     return spread
 
 
