@@ -74,11 +74,6 @@ def _gases(*, gas: Sampled, truth: Truth, condition: Condition, design: Design, 
         "carbon_monoxide_room": truth.room_monoxide * condition.monoxide_gain,
         "oxygen_outdoor": OXYGEN_SHARE + condition.oxygen_offset * 0.5 + (condition.oxygen_gain - 1.0) * 0.02,
         "oxygen_intake": truth.intake_oxygen + condition.oxygen_offset * 0.5,
-        "oxygen_at_flame": OXYGEN_SHARE + condition.oxygen_gain * (truth.oxygen_at_flame - OXYGEN_SHARE)
-        + condition.oxygen_offset,
-        "oxygen_low_fire": OXYGEN_SHARE
-        + condition.oxygen_gain * (truth.oxygen_low_fire - OXYGEN_SHARE) * (1.0 - condition.hose_leak)
-        + condition.oxygen_offset,
     }  # fmt: skip
 
 
@@ -108,6 +103,13 @@ def unblurred(
         shown |= {"oil_pressure": truth.fuel_pressure, "smoke_spot": truth.smoke}
     elif design.family != "wood":
         shown |= {"line_pressure": truth.line_pressure, "gas_pressure": truth.fuel_pressure * condition.pressure_unit}
+    drift = condition.oxygen_gain, condition.oxygen_offset
+    if design.family == "premix":
+        low = (truth.oxygen_low_fire - OXYGEN_SHARE) * (1.0 - condition.hose_leak)
+        shown["oxygen_low_fire"] = OXYGEN_SHARE + drift[0] * low + drift[1]
+    else:
+        near = (truth.oxygen_at_flame - OXYGEN_SHARE) * (1.0 - condition.hose_leak)
+        shown["oxygen_at_flame"] = OXYGEN_SHARE + drift[0] * near + drift[1]
     if design.over_fire:
         shown["draft_over_fire"] = truth.over_fire * condition.draft_unit
     if design.current:
