@@ -8,15 +8,17 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from operator import mul
+from typing import TypeVar
 
 from fluewright.diagnose.clues import KINDS, Clue
 from fluewright.diagnose.table import HEALTHY, NONE, Page, Row, looks, weights
 
 FREEDOM = 6.0
-"""Degrees of freedom of the clouds: judgement; 6 puts a reading five spreads off at a thousandth, not at a millionth."""
+"""Degrees of freedom of the clouds: judgement; 6 puts a reading five spreads off at a thousandth."""
 _PARENTS = 4
 _PAIRS = 36
 Causes = tuple[str, ...]
+_Key = TypeVar("_Key")
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,11 +36,13 @@ class Weighed:
 
     share   probability of every hypothesis that was looked at, by its causes
     parts   probability of each part of severity within a single cause
+    wary    probability of single causes where only half as much is believed: for what must not be lost sight of
     chosen  the clues that were weighed
     """
 
     share: Mapping[Causes, float]
     parts: Mapping[str, tuple[float, ...]]
+    wary: Mapping[str, float]
     chosen: Chosen
 
     def of(self, cause: str) -> float:
@@ -194,22 +198,29 @@ def weighed(
     constant = _constant(len(at.places))
     singles = _singles(page, at)
     before = {name: math.log(share) for name, share in page.before.items()}
+    density = {name: _summed(each) - math.log(len(each)) + constant for name, each in singles.items()}
     logs: dict[Causes, float] = {}
-    for name, each in singles.items():
-        density = _summed(each) - math.log(len(each)) + constant
-        logs[(name,)] = before[name] + trust * density + _answers((name,), seen)
+    for name in singles:
+        logs[(name,)] = before[name] + trust * density[name] + _answers((name,), seen)
     logs[(NONE,)] = before[NONE] + trust * _unlisted(page, at) + _answers((NONE,), seen)
+    wary = _shares({name: before[name] + 0.5 * (logs[(name,)] - before[name]) for name in singles})
     guided = {name: before[name] + _answers((name,), seen) for name in singles}
     whole = math.log(sum(share for name, share in page.before.items() if name not in (HEALTHY, NONE)))
     two = math.log(2.0 * weights()["two"])
-    for causes, density in _pairs(page, at, singles, guided).items() if at.places or seen else ():
+    for causes, paired in _pairs(page, at, singles, guided).items() if at.places or seen else ():
         ahead = two + before[causes[0]] + before[causes[1]] - 2.0 * whole
-        logs[causes] = ahead + trust * (density + constant) + _answers(causes, seen)
+        logs[causes] = ahead + trust * (paired + constant) + _answers(causes, seen)
+    return Weighed(_shares(logs), {name: _parted(each, trust) for name, each in singles.items()}, wary, at)
+
+
+def _parted(logs: Sequence[float], trust: float) -> tuple[float, ...]:
+    """Probability of each part of severity."""
+    top = max(logs)
+    raw = [math.exp(trust * (value - top)) for value in logs]
+    return tuple(value / sum(raw) for value in raw)
+
+
+def _shares(logs: Mapping[_Key, float]) -> dict[_Key, float]:
+    """Probabilities from logarithms."""
     total = _summed(list(logs.values()))
-    share = {causes: math.exp(each - total) for causes, each in logs.items()}
-    parts = {}
-    for name, each in singles.items():
-        top = max(each)
-        raw = [math.exp(trust * (value - top)) for value in each]
-        parts[name] = tuple(value / sum(raw) for value in raw)
-    return Weighed(share, parts, at)
+    return {key: math.exp(each - total) for key, each in logs.items()}

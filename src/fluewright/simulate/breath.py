@@ -4,6 +4,7 @@ Flows are ratios to those of the design, so that no geometry has to be invented:
 pressure that drives the flow at the design, and a blocked share of an area raises it with 1 / (1 - share) squared.
 """
 
+import math
 from dataclasses import dataclass
 
 from fluewright.simulate.burned import AIR_MASS, Burned
@@ -71,7 +72,7 @@ def _buoyant(
     drive = (dense - light) / (_STANDARD - 100_000.0 / 820.0) - constants.hood * flue_push
     lint = condition.lint if design.arrestor else 0.0
     resistance = 0.25 * _narrow(condition.intake_block) + 0.5 * _narrow(condition.passes_block) + 0.25 * _narrow(lint)
-    return (max(drive, 0.02) * dense / _STANDARD / resistance) ** 0.5
+    return math.sqrt(max(drive, 0.02) * dense / _STANDARD / resistance)
 
 
 def _fan_drawn(*, design: Design, site: Site, condition: Condition, flue: float) -> float:
@@ -81,7 +82,7 @@ def _fan_drawn(*, design: Design, site: Site, condition: Condition, flue: float)
     resistance = 0.25 * _narrow(condition.intake_block) + 0.35 * _narrow(condition.passes_block)
     resistance += 0.4 * _narrow(condition.flue_block)
     drive = condition.fan**2 - (condition.wind + condition.exhaust) / (design.pull * dense)
-    return dense**0.6 * (max(drive, 0.02) / (0.35 + 0.65 * resistance)) ** 0.5
+    return math.pow(dense, 0.6) * math.sqrt(max(drive, 0.02) / (0.35 + 0.65 * resistance))
 
 
 def _fan_blown(*, design: Design, site: Site, condition: Condition, intake: float) -> float:
@@ -91,7 +92,7 @@ def _fan_blown(*, design: Design, site: Site, condition: Condition, intake: floa
     resistance += 0.1 * _narrow(condition.flue_block)
     blown = 250.0 if design.family == "oil" else design.pull
     drive = condition.fan**2 - (condition.wind + condition.exhaust) / (blown * dense)
-    return dense * condition.damper * (max(drive, 0.02) / resistance) ** 0.5
+    return dense * condition.damper * math.sqrt(max(drive, 0.02) / resistance)
 
 
 def _premixed(*, design: Design, site: Site, condition: Condition, intake: float) -> tuple[float, float, float]:
@@ -158,6 +159,6 @@ def breathed(
             design=design, site=site, condition=condition, constants=constants, hot=hot, flue_push=flue_push
         )
     whole = _flow_mass(burned=burned, heat=design.input, air_ratio=design.air_ratio * site.factory) * moved
-    air_mass = max(0.0, whole - heat * burned.mass) * (1.0 - condition.crack)
+    air_mass = max(0.0, whole - heat * burned.mass) * (1.0 - 0.4 * condition.crack)
     ratio = air_mass / (heat * burned.air * AIR_MASS) * fresh
     return Flow(heat, pressure, max(ratio, 0.55), moved, ratio)

@@ -1,5 +1,6 @@
-"""A fuel per joule of its heat: the air it needs, what it turns into, how hot, and how much monoxide a rich pocket leaves."""
+"""A fuel per joule of its heat: the air it needs, what it turns into, how hot, what a rich pocket leaves."""
 
+import math
 from dataclasses import dataclass
 from functools import cache
 
@@ -60,7 +61,7 @@ class Burned:
         heat = self.net * min(1.0, air_ratio)
         level = dry * _WARM[0] + water * _WARM_WATER[0]
         slope = 0.5 * (dry * _WARM[1] + water * _WARM_WATER[1])
-        risen = 2.0 * heat / (level + (level * level + 4.0 * slope * heat) ** 0.5)
+        risen = 2.0 * heat / (level + math.sqrt(level * level + 4.0 * slope * heat))
         return temperature + risen
 
 

@@ -5,7 +5,7 @@ hose_leak, shallow, after_hood  share of room air mixed in; shallow and after_ho
 oxygen_gain, oxygen_offset      a cell that drifted: factor, mol/mol
 monoxide_gain, inside_zero      a weak cell: factor; monoxide in the air it was zeroed in, mol/mol
 hydrogen_response               share of the hydrogen that the monoxide cell counts
-fuel_set                        highest carbon dioxide of the fuel set in the instrument over that of the fuel that burns
+fuel_set                        highest carbon dioxide of the fuel set in the instrument over that of the fuel burned
 flue_as_fahrenheit              1 where the flue temperature was read in F and written down as C
 pressure_unit, draft_unit       factor of a pressure typed in another unit
 early                           share by which readings were taken before things settled

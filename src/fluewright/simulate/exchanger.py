@@ -24,8 +24,8 @@ class Exchanged:
 def _units(*, design: Design, site: Site, condition: Condition, constants: Constants, flow: float) -> float:
     """Transfer units now: fouling and scale add resistance, more gas spends less time."""
     lag = 1.0 + condition.fouling + condition.scale
-    carried = (condition.carrier * site.rise) ** (0.25 if design.carrier == "air" else 0.05)
-    return design.transfer * site.surface * carried / (lag * max(flow, 0.15) ** constants.gather)
+    carried = math.pow(condition.carrier * site.rise, 0.25 if design.carrier == "air" else 0.05)
+    return design.transfer * site.surface * carried / (lag * math.pow(max(flow, 0.15), constants.gather))
 
 
 def exchanged(

@@ -9,7 +9,7 @@ from typing import Any
 
 from fluewright.simulate.condition import Condition, Design
 
-_RIGHT = {field.name: field.default for field in fields(Condition)}
+_RIGHT = {field.name: float(getattr(Condition(), field.name)) for field in fields(Condition)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +75,6 @@ def with_fault(*, condition: Condition, fault: Fault, severity: float) -> Condit
     """
     changed = {}
     for field, (low, high) in fault.changes.items():
-        value, right, now = low + (high - low) * severity, float(_RIGHT[field]), float(getattr(condition, field))
+        value, right, now = low + (high - low) * severity, _RIGHT[field], float(getattr(condition, field))
         changed[field] = now * value if right == 1.0 else now + value - right
     return replace(condition, **changed)

@@ -1,8 +1,8 @@
 """Carbon monoxide and soot of a flame whose air is unevenly spread: what rich pockets leave, and what is chilled.
 
 The local air ratio is taken as normally spread about that of the whole. Where it falls below one, the pocket is
-quenched with the monoxide that it has in equilibrium at 1500 K, which is nearly straight in the air ratio; the mean over
-the pockets then has a closed form. Most of it burns on the way; what touches cold metal does not.
+quenched with the monoxide that it has in equilibrium at 1500 K, nearly straight in the air ratio; the mean over all
+pockets then has a closed form. Most of it burns on the way; what touches cold metal does not.
 """
 
 import math
@@ -29,7 +29,7 @@ def rich_share(*, mean: float, spread: float, below: float) -> float:
 def primary_air(*, condition: Condition, constants: Constants) -> float:
     """Primary air of an atmospheric burner as a share of the air needed."""
     open_way = condition.shutter * (1.0 - 0.7 * condition.burner_dirt) * (1.0 - 0.3 * condition.lint)
-    return PRIMARY * open_way / condition.orifice**constants.drawn
+    return PRIMARY * open_way / math.pow(condition.orifice, constants.drawn)
 
 
 def unevenness(*, design: Design, site: Site, condition: Condition, constants: Constants, speed: float) -> float:

@@ -3,6 +3,7 @@
 Fuel, air, flame, exchanger, flue and room depend on each other; a few rounds settle them.
 """
 
+import math
 from dataclasses import dataclass, replace
 from functools import cache
 
@@ -112,7 +113,7 @@ def _room(*, condition: Condition, site: Site, made: float, spilled: float) -> f
 
 def _current(*, design: Design, condition: Condition, share: float, air_ratio: float) -> float:
     off = (air_ratio - 1.25) / 0.8
-    return design.current * share**0.7 * (1.0 - 0.9 * condition.rod_dirt) / (1.0 + off * off)
+    return design.current * math.pow(share, 0.7) * (1.0 - 0.9 * condition.rod_dirt) / (1.0 + off * off)
 
 
 def steady(*, design: Design, site: Site, condition: Condition, constants: Constants) -> Truth:
@@ -126,7 +127,7 @@ def steady(*, design: Design, site: Site, condition: Condition, constants: Const
     """
     fuel = burned(design.fuel)
     if condition.crack and design.family in ("atmospheric", "power"):
-        condition = replace(condition, intake_block=min(0.9, condition.intake_block + 1.5 * condition.crack))
+        condition = replace(condition, intake_block=min(0.9, condition.intake_block + 0.6 * condition.crack))
     state = _settled(design=design, site=site, condition=condition, constants=constants, fuel=fuel)
     flow, exchange = state.flow, state.heat
     spread = mixing.unevenness(
