@@ -1,4 +1,4 @@
-"""What the weighing is given: the class of appliance, readings with their doubts, the plate, looks with their answers."""
+"""What the weighing is given: class of appliance, readings with their doubts, the plate, answers of looks."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace

@@ -67,7 +67,7 @@ KINDS: Mapping[str, Kind] = {
     "fresh": Kind("oxygen_outdoor", 0.08, 1.0, "more than fresh air holds", "less than fresh air holds"),
     "near": Kind("oxygen_at_flame", 0.3, 3.0, "above that at the breech", "below that at the breech"),
     "low_fire": Kind("oxygen_low_fire", 0.5, 4.0, "above that at full fire", "below that at full fire"),
-    "blower": Kind("oxygen_blower_step", 0.1, 2.0, "rises when the blower starts", "falls when the blower starts"),
+    "blower": Kind("oxygen_blower_step", 0.1, 2.0, "a rise with the blower", "a fall with the blower"),
 }
 
 _AGAINST = {

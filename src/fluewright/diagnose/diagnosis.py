@@ -168,7 +168,8 @@ def _together(names: tuple[str, ...]) -> str:
 def _unknown(telling: Telling, could: frozenset[str], asked: Asked, causes: tuple[Cause, ...]) -> tuple[str, ...]:
     """What these readings cannot show."""
     lines = []
-    hidden = tuple(name for name in telling.page.rows if name != HEALTHY and name not in could)
+    aside = (HEALTHY, _BREACH)
+    hidden = tuple(name for name in telling.page.rows if name not in aside and name not in could)
     if hidden:
         told = [words_of(name) for name in hidden]
         lines.append(f"these readings cannot show, one way or the other: {'; '.join(told)}")

@@ -106,7 +106,7 @@ def moved(telling: Telling) -> tuple[Moved, ...]:
             continue
         off = telling.off(clue)
         if abs(off) >= MOVED:
-            far = "far " if abs(off) >= FAR and not KINDS[clue].up.startswith(("rises", "less", "more")) else ""
+            far = "far " if abs(off) >= FAR and not KINDS[clue].up.startswith(("a rise", "less", "more")) else ""
             way = far + telling.way(clue, off)
             found.append(Moved(KINDS[clue].reading, f"{telling.said(clue)}: {way}{_band(telling, clue)}", way, off))
     return tuple(sorted(found, key=lambda each: -abs(each.off)))
