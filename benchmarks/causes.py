@@ -192,11 +192,15 @@ def _wrong(visit: Visit, said: Diagnosis) -> float:
 
 def unobservable_statements(said: Diagnosis, could: frozenset[str]) -> int:
     """Statements about causes that the readings at hand could not show."""
-    named = {cause.name for cause in said.causes if cause.because or cause.against} | {each.name for each in said.struck}
+    named = {cause.name for cause in said.causes if cause.because or cause.against} | {
+        each.name for each in said.struck
+    }
     return len(named - could - {HEALTHY, NONE})
 
 
-def trial(count: int, *, alien: bool = False, least: float = 0.2, seed: int = SEED) -> tuple[dict[str, Tally], dict[str, Halves]]:
+def trial(
+    count: int, *, alien: bool = False, least: float = 0.2, seed: int = SEED
+) -> tuple[dict[str, Tally], dict[str, Halves]]:
     """Many visits.
 
     -> tally of each stage; halves for the first test alone and for the round

@@ -20,10 +20,10 @@ from fluewright.simulate.faults import faults
 
 LEFT = 0.02
 """Probability from which a cause counts as left; judgement."""
-IN_VIEW = 0.002
+IN_VIEW = 0.0005
 """Probability under which a dangerous cause that the readings could show leaves view; judgement."""
 STRUCK = 0.006
-STOP = 0.5
+STOP = 0.75
 """Probability of some dangerous cause from which the sentence is to stop and prove it first; judgement."""
 _BREACH = "exchanger-breached"
 _NO_LOOK = Look("", "", 0.0, (), "", "", {}, 0.0)
@@ -203,7 +203,7 @@ def _telling(asked: Asked) -> Telling:
 
 
 def _likely_danger(shares: Mapping[str, float]) -> bool:
-    """Whether some dangerous cause is likelier than not, and than a healthy appliance."""
+    """Whether some dangerous cause is likely."""
     return any(share >= STOP for name, share in shares.items() if name in faults() and faults()[name].danger)
 
 

@@ -3,7 +3,6 @@
 import math
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import product
 
 from fluewright.diagnose.clues import KINDS
 from fluewright.diagnose.table import HEALTHY, NONE, Look, Page, looks
@@ -16,10 +15,12 @@ _SET_UP = 6.0
 _POINTS = ((-1.3, 0.3), (0.0, 0.4), (1.3, 0.3))
 _SMALLEST = 0.02
 """Gain in bits under which a test is not worth naming."""
-_ENOUGH = 0.18
+_ENOUGH = 0.12
 """Share of what is open that may be left, on the average, after a round."""
-_MOST, _WAITING = 5, 9
-"""Looks in a round at most; looks that are tried for a place in it."""
+_MOST, _WAITING = 6, 14
+"""Tests in a round at most; looks that are tried for a place in it."""
+_RARE = 1e-3
+"""Probability of a set of answers under which it is left out."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,19 +49,23 @@ def candidates(weighed: Weighed) -> list[tuple[Causes, float]]:
     return [(causes, share / total) for causes, share in kept]
 
 
-def _after_looks(found: Sequence[tuple[Causes, float]], asked: Sequence[Look]) -> float:
-    """Entropy left on the average after some looks."""
-    odds = [[look.odds(causes) for look in asked] for causes, _ in found]
-    left = 0.0
-    for answers in product((True, False), repeat=len(asked)):
-        shares = []
-        for (_, share), each in zip(found, odds, strict=True):
-            chance = share
-            for answer, odd in zip(answers, each, strict=True):
-                chance *= odd if answer else 1.0 - odd
-            shares.append(chance)
-        left += sum(shares) * _entropy(shares)
-    return left
+def _asked(states: Sequence[Sequence[float]], odds: Sequence[float]) -> list[list[float]]:
+    """What is open after one more look: each state split by its two answers, what hardly ever comes left out."""
+    split = []
+    for shares in states:
+        found = [share * odd for share, odd in zip(shares, odds, strict=True)]
+        missed = [share - each for share, each in zip(shares, found, strict=True)]
+        split += [each for each in (found, missed) if sum(each) > _RARE]
+    return split
+
+
+def _open(states: Sequence[Sequence[float]]) -> float:
+    """Entropy on the average over all answers."""
+    return sum(sum(shares) * _entropy(shares) for shares in states)
+
+
+def _odds(found: Sequence[tuple[Causes, float]], look: Look) -> list[float]:
+    return [look.odds(causes) for causes, _ in found]
 
 
 def _expected(page: Page, weighed: Weighed, causes: Causes, place: int) -> tuple[float, float]:
@@ -113,14 +118,14 @@ def _singly(
     page: Page, weighed: Weighed, found: Sequence[tuple[Causes, float]], read: Collection[str], seen: Collection[str]
 ) -> list[tuple[Look, float]]:
     """Every test that is still to be done, with the entropy that it leaves on the average."""
-    made = []
+    alone, made = [[share for _, share in found]], []
     for look in looks().values():
         if look.reads:
             places = _unread(page, look, read)
             if places:
                 made.append((look, min(_after_reading(page, weighed, found, place) for place in places)))
         elif look.name not in seen and of_page(page, look):
-            made.append((look, _after_looks(found, [look])))
+            made.append((look, _open(_asked(alone, _odds(found, look)))))
     return made
 
 
@@ -128,19 +133,21 @@ def _round(
     found: Sequence[tuple[Causes, float]], made: Sequence[tuple[Look, float]], first: Look, start: float
 ) -> Round:
     """The first test and what is worth doing on the same walk, until on the average little is open."""
-    taken, asked = [first], [] if first.reads else [first]
+    taken, states = [first], [[share for _, share in found]]
     share = next(left for look, left in made if look is first) / start if first.reads else 1.0
-    left = share * _after_looks(found, asked)
+    if not first.reads:
+        states = _asked(states, _odds(found, first))
+    left = share * _open(states)
     others = sorted((pair for pair in made if not pair[0].reads and pair[0] is not first), key=lambda pair: pair[1])
-    waiting = [look for look, _ in others[:_WAITING]]
-    while left > _ENOUGH * start and waiting and len(asked) < _MOST:
-        worth = [(left - share * _after_looks(found, [*asked, look]), look) for look in waiting]
-        gain, best = max(worth, key=lambda pair: pair[0] / (pair[1].minutes + _SET_UP))
+    waiting = [(look, _odds(found, look)) for look, _ in others[:_WAITING]]
+    while left > _ENOUGH * start and waiting and len(taken) < _MOST:
+        worth = [(left - share * _open(_asked(states, odds)), look, odds) for look, odds in waiting]
+        gain, best, odds = max(worth, key=lambda each: each[0] / (each[1].minutes + _SET_UP))
         if gain < _SMALLEST:
             break
-        asked.append(best)
+        states = _asked(states, odds)
         taken.append(best)
-        waiting.remove(best)
+        waiting = [pair for pair in waiting if pair[0] is not best]
         left -= gain
     return Round(tuple(taken), sum(look.minutes for look in taken), start - left)
 
