@@ -1,4 +1,6 @@
-"""Invented visits whose truth is known, put to the weighing of causes. `python -m benchmarks.causes [COUNT]` prints the tables.
+"""Invented visits whose truth is known, put to the weighing of causes.
+
+`python -m benchmarks.causes [COUNT]` prints the tables.
 
 The appliances that are visited are not the ones that the table was made with: constants of the model, spread of units
 and severity lie further out, and with `alien` every reading is bent by a factor of the visit as well.

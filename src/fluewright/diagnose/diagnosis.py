@@ -23,7 +23,7 @@ LEFT = 0.02
 IN_VIEW = 0.0005
 """Probability under which a dangerous cause that the readings could show leaves view; judgement."""
 STRUCK = 0.006
-STOP = 0.75
+STOP = 0.85
 """Probability of some dangerous cause from which the sentence is to stop and prove it first; judgement."""
 _BREACH = "exchanger-breached"
 _NO_LOOK = Look("", "", 0.0, (), "", "", {}, 0.0)

@@ -15,9 +15,9 @@ _SET_UP = 6.0
 _POINTS = ((-1.3, 0.3), (0.0, 0.4), (1.3, 0.3))
 _SMALLEST = 0.02
 """Gain in bits under which a test is not worth naming."""
-_ENOUGH = 0.12
+_ENOUGH = 0.07
 """Share of what is open that may be left, on the average, after a round."""
-_MOST, _WAITING = 6, 14
+_MOST, _WAITING = 8, 16
 """Tests in a round at most; looks that are tried for a place in it."""
 _RARE = 1e-3
 """Probability of a set of answers under which it is left out."""
