@@ -140,13 +140,13 @@ def test_every_subset_of_readings_gives_probabilities_and_says_nothing_about_wha
 def test_a_class_without_a_virtual_appliance_is_refused() -> None:
     with pytest.raises(UseError) as caught:
         diagnosed(Asked("clothes-dryer", FLUE))
-    assert caught.value.code == "FW-U-300"
+    assert caught.value.code == "FW-U-310"
 
 
 def test_a_look_that_is_not_listed_is_refused() -> None:
     with pytest.raises(UseError) as caught:
         boiler(FLUE, seen={"crystal-ball": True})
-    assert caught.value.code == "FW-U-301"
+    assert caught.value.code == "FW-U-311"
 
 
 def test_nothing_read_is_refused() -> None:

@@ -1,4 +1,4 @@
-"""A virtual appliance obeys physics: more fuel less oxygen, mixtures conserve, faults move things the way the trade knows."""
+"""A virtual appliance obeys physics: mixtures conserve, and faults move things the way the trade knows."""
 
 import random
 from dataclasses import replace

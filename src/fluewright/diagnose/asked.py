@@ -48,7 +48,7 @@ class Asked:
 
     @property
     def design(self) -> str:
-        """Name of the virtual appliance; UseError FW-U-300 when none stands for the class."""
+        """Name of the virtual appliance; UseError FW-U-310 when none stands for the class."""
         if self.kind in designs():
             return self.kind
         found = design_of_kind(self.kind)
@@ -58,7 +58,7 @@ class Asked:
         return found.name
 
     def checked(self) -> "Asked":
-        """The same with drafts at other places taken as the draft; UseError FW-U-301 for a look that is not listed."""
+        """The same with drafts at other places taken as the draft; UseError FW-U-311 for a look that is not listed."""
         for name in self.seen:
             if name not in looks() or looks()[name].reads:
                 raise refusals.unknown_look(name, [look.name for look in looks().values() if not look.reads])

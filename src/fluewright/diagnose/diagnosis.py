@@ -23,7 +23,7 @@ LEFT = 0.02
 IN_VIEW = 0.0005
 """Probability under which a dangerous cause that the readings could show leaves view; judgement."""
 STRUCK = 0.006
-STOP = 0.85
+STOP = 0.9
 """Probability of some dangerous cause from which the sentence is to stop and prove it first; judgement."""
 _BREACH = "exchanger-breached"
 _NO_LOOK = Look("", "", 0.0, (), "", "", {}, 0.0)
@@ -211,7 +211,7 @@ def diagnosed(asked: Asked) -> Diagnosis:
     """What readings and looks point to.
 
     asked  class, readings, plate, answers
-    -> diagnosis; UseError FW-U-300, FW-U-301, PhysicsRefused FW-K-100
+    -> diagnosis; UseError FW-U-310, FW-U-311, PhysicsRefused FW-K-100
     """
     asked = asked.checked()
     telling = _telling(asked)

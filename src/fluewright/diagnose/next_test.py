@@ -19,7 +19,7 @@ _ENOUGH = 0.07
 """Share of what is open that may be left, on the average, after a round."""
 _MOST, _WAITING = 8, 16
 """Tests in a round at most; looks that are tried for a place in it."""
-_RARE = 1e-3
+_RARE = 2e-3
 """Probability of a set of answers under which it is left out."""
 
 
@@ -129,6 +129,35 @@ def _singly(
     return made
 
 
+@dataclass(slots=True)
+class _Waiting:
+    """A look that may join a round: odds by hypothesis, and what it was worth when last tried."""
+
+    look: Look
+    odds: list[float]
+    gain: float
+
+    @property
+    def rate(self) -> float:
+        """Bits for each minute."""
+        return self.gain / (self.look.minutes + _SET_UP)
+
+
+def _best(
+    waiting: list[_Waiting], states: Sequence[Sequence[float]], *, share: float, left: float
+) -> tuple[float, int]:
+    """The look that is worth most for its minutes: those that were worth less before are not tried again."""
+    waiting.sort(key=lambda each: -each.rate)
+    best = -1
+    for place, each in enumerate(waiting):
+        if best >= 0 and each.rate <= waiting[best].rate:
+            break
+        each.gain = left - share * _open(_asked(states, each.odds))
+        if best < 0 or each.rate > waiting[best].rate:
+            best = place
+    return waiting[best].gain, best
+
+
 def _round(
     found: Sequence[tuple[Causes, float]], made: Sequence[tuple[Look, float]], first: Look, start: float
 ) -> Round:
@@ -139,15 +168,13 @@ def _round(
         states = _asked(states, _odds(found, first))
     left = share * _open(states)
     others = sorted((pair for pair in made if not pair[0].reads and pair[0] is not first), key=lambda pair: pair[1])
-    waiting = [(look, _odds(found, look)) for look, _ in others[:_WAITING]]
+    waiting = [_Waiting(look, _odds(found, look), start) for look, _ in others[:_WAITING]]
     while left > _ENOUGH * start and waiting and len(taken) < _MOST:
-        worth = [(left - share * _open(_asked(states, odds)), look, odds) for look, odds in waiting]
-        gain, best, odds = max(worth, key=lambda each: each[0] / (each[1].minutes + _SET_UP))
+        gain, place = _best(waiting, states, share=share, left=left)
         if gain < _SMALLEST:
             break
-        states = _asked(states, odds)
-        taken.append(best)
-        waiting = [pair for pair in waiting if pair[0] is not best]
+        taken.append(waiting[place].look)
+        states = _asked(states, waiting.pop(place).odds)
         left -= gain
     return Round(tuple(taken), sum(look.minutes for look in taken), start - left)
 

@@ -8,7 +8,7 @@ from fluewright.errors import PhysicsRefused, UseError
 def no_virtual_appliance(kind: str, known: Collection[str]) -> UseError:
     """A class of appliance that no virtual appliance stands for."""
     return UseError(
-        code="FW-U-300",
+        code="FW-U-310",
         read=f"causes asked for {kind or 'an appliance whose class nobody has said'}",
         expected="one of " + ", ".join(sorted(known)),
         matters="what a fault does to readings is worked out on a virtual appliance, and none stands for this class",
@@ -19,7 +19,7 @@ def no_virtual_appliance(kind: str, known: Collection[str]) -> UseError:
 def unknown_look(name: str, known: Collection[str]) -> UseError:
     """A look that is not in the list."""
     return UseError(
-        code="FW-U-301",
+        code="FW-U-311",
         read=f"an answer to the look {name!r}",
         expected="one of " + ", ".join(sorted(known)),
         matters="an answer counts by how often the look finds what is there, and that is known only for those listed",

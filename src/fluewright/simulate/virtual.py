@@ -9,7 +9,7 @@ from functools import cache
 
 from fluewright.simulate import mixing
 from fluewright.simulate.breath import Flow, breathed
-from fluewright.simulate.burned import AIR_MASS, OXYGEN_SHARE, Burned, burned
+from fluewright.simulate.burned import OXYGEN_SHARE, Burned, burned
 from fluewright.simulate.chimney import Flue, flue_of
 from fluewright.simulate.condition import Condition, Constants, Design, Site
 from fluewright.simulate.exchanger import Exchanged, exchanged
@@ -48,10 +48,7 @@ class Truth:
     current: float
     room_monoxide: float
     spilled: float
-    air_ratio: float
-    air_ratio_at_flame: float
     useful: float
-    condensed: float
 
 
 @dataclass(slots=True)
@@ -116,6 +113,33 @@ def _current(*, design: Design, condition: Condition, share: float, air_ratio: f
     return design.current * math.pow(share, 0.7) * (1.0 - 0.9 * condition.rod_dirt) / (1.0 + off * off)
 
 
+@dataclass(frozen=True, slots=True)
+class _Gas:
+    """Dry gas for a joule at the flame and at the probe, mol/J; the evenness of mixing that it comes from."""
+
+    dry: float
+    whole: float
+    monoxide: float
+    oxygen_at_flame: float
+    oxygen: float
+    spread: float
+
+
+def _gas(*, design: Design, site: Site, condition: Condition, constants: Constants, fuel: Burned, flow: Flow) -> _Gas:
+    """What the flame leaves, and what has leaked in before the probe."""
+    spread = mixing.unevenness(design=design, site=site, condition=condition, constants=constants, speed=flow.through)
+    spread *= 1.0 + 2.0 * _BLOWER * condition.crack
+    share = mixing.monoxide(
+        burned=fuel, design=design, condition=condition, constants=constants, air_ratio=flow.air_ratio, spread=spread
+    )
+    dry = fuel.dry_at(flow.air_ratio)
+    monoxide = share * dry
+    at_flame = max(0.0, fuel.need * (flow.air_ratio - 1.0)) + 0.5 * monoxide
+    behind = condition.breech_leak + condition.crack
+    added = dry * behind / (1.0 - behind)
+    return _Gas(dry, dry + added, monoxide, at_flame, at_flame + added * OXYGEN_SHARE, spread)
+
+
 def steady(*, design: Design, site: Site, condition: Condition, constants: Constants) -> Truth:
     """Everything about one appliance at a steady fire.
 
@@ -126,34 +150,20 @@ def steady(*, design: Design, site: Site, condition: Condition, constants: Const
     -> truth
     """
     fuel = burned(design.fuel)
-    if condition.crack and design.family in ("atmospheric", "power"):
+    if condition.crack and design.family == "atmospheric":
         condition = replace(condition, intake_block=min(0.9, condition.intake_block + 0.6 * condition.crack))
     state = _settled(design=design, site=site, condition=condition, constants=constants, fuel=fuel)
     flow, exchange = state.flow, state.heat
-    spread = mixing.unevenness(
-        design=design, site=site, condition=condition, constants=constants, speed=flow.through
-    ) * (1.0 + 2.0 * _BLOWER * condition.crack)  # fmt: skip
-    monoxide = mixing.monoxide(
-        burned=fuel, design=design, condition=condition, constants=constants, air_ratio=flow.air_ratio, spread=spread
-    )  # fmt: skip
-    dry = fuel.dry_at(flow.air_ratio)
-    carbon_monoxide = monoxide * dry
-    at_flame = max(0.0, fuel.need * (flow.air_ratio - 1.0)) + 0.5 * carbon_monoxide
-    behind = condition.breech_leak + condition.crack
-    added = dry * behind / (1.0 - behind)
-    chilled = 1.0 / (1.0 + added / dry)
-    flue = site.room + (exchange.flue - site.room) * (1.0 - (1.0 - chilled) * 0.9)
-    whole = dry + added
-    oxygen = (at_flame + added * OXYGEN_SHARE) / whole
-    share = flow.heat / design.input
+    gas = _gas(design=design, site=site, condition=condition, constants=constants, fuel=fuel, flow=flow)
+    oxygen, spilled = gas.oxygen / gas.whole, state.flue.spilled
     return Truth(
         oxygen=oxygen,
-        oxygen_at_flame=at_flame / dry,
+        oxygen_at_flame=gas.oxygen_at_flame / gas.dry,
         oxygen_low_fire=_oxygen(fuel, flow.low_fire),
-        monoxide=carbon_monoxide / whole,
-        dioxide=(fuel.carbon - carbon_monoxide) / whole,
-        hydrogen=_HYDROGEN * max(0.0, carbon_monoxide) / whole,
-        flue=flue,
+        monoxide=gas.monoxide / gas.whole,
+        dioxide=(fuel.carbon - gas.monoxide) / gas.whole,
+        hydrogen=_HYDROGEN * gas.monoxide / gas.whole,
+        flue=site.room + (exchange.flue - site.room) * (0.1 + 0.9 * gas.dry / gas.whole),
         intake=_intake(design, site),
         intake_oxygen=OXYGEN_SHARE - state.stale * (OXYGEN_SHARE - oxygen),
         draft=state.flue.draft,
@@ -162,23 +172,13 @@ def steady(*, design: Design, site: Site, condition: Condition, constants: Const
         line_pressure=2000.0 * condition.supply,
         heat=flow.heat,
         rise=exchange.rise,
-        smoke=mixing.smoke(design=design, constants=constants, air_ratio=flow.air_ratio, spread=spread),
-        current=_current(design=design, condition=condition, share=share, air_ratio=flow.air_ratio),
-        room_monoxide=_room(
-            condition=condition, site=site, made=carbon_monoxide * flow.heat, spilled=state.flue.spilled
-        ),
-        spilled=state.flue.spilled,
-        air_ratio=1.0 + oxygen * whole / fuel.need if whole else flow.air_ratio,
-        air_ratio_at_flame=flow.air_ratio,
+        smoke=mixing.smoke(design=design, constants=constants, air_ratio=flow.air_ratio, spread=gas.spread),
+        current=_current(design=design, condition=condition, share=flow.heat / design.input, air_ratio=flow.air_ratio),
+        room_monoxide=_room(condition=condition, site=site, made=gas.monoxide * flow.heat, spilled=spilled),
+        spilled=spilled,
         useful=exchange.useful,
-        condensed=exchange.condensed,
     )
 
 
 def _oxygen(fuel: Burned, air_ratio: float) -> float:
     return max(0.0, fuel.need * (air_ratio - 1.0)) / fuel.dry_at(max(air_ratio, 0.6))
-
-
-def air_mass(*, fuel: str, heat: float, air_ratio: float) -> float:
-    """Dry air in kg/s that a flame of `heat` W takes at an air ratio."""
-    return heat * burned(fuel).air * air_ratio * AIR_MASS
