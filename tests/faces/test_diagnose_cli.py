@@ -22,7 +22,7 @@ OVER = [
 def test_a_person_reads_what_cannot_be_known_before_what_is_inferred(capsys: pytest.CaptureFixture[str]) -> None:
     main([*OVER, "--plate", "gas_pressure=3.5inwc", "--plain"])
     out = capsys.readouterr().out
-    assert out.index("cannot show") < out.index("What moved") < out.index("Causes left") < out.index("Next: ")
+    assert out.index("What cannot be known") < out.index("What moved") < out.index("Causes left") < out.index("Next: ")
     assert "1. gas pressure set too high, because" in out
 
 

@@ -101,14 +101,14 @@ def _causes(said: Diagnosis) -> Iterator[str]:
         yield _paragraph(cause.words + (", because" if cause.because else ""), lead=f"  {place}. ")
         yield from (_paragraph(sentence, lead="     + ") for sentence in cause.because)
         yield from (_paragraph(sentence, lead="     - ") for sentence in cause.against)
-        yield _paragraph(cause.do, lead="     do: ")
+        yield _paragraph(cause.do, lead="     when proved: ")
 
 
 def _lines(said: Diagnosis) -> Iterator[str]:
     """The whole answer, what cannot be known first."""
     if said.stop:
         yield from ("Stop, and prove it first: a dangerous cause is likely.", "")
-    yield from _headed("What these readings cannot show", [_paragraph(line) for line in said.unknown])
+    yield from _headed("What cannot be known", [_paragraph(line) for line in said.unknown])
     yield from _headed("What moved", [_paragraph(each.sentence) for each in said.moved])
     if said.quiet:
         yield from (f"Before all: {words_of('healthy')}.", "")

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from fluewright.diagnose import refusals
 from fluewright.diagnose.apart import alike, observable
-from fluewright.diagnose.asked import Asked, sized
+from fluewright.diagnose.asked import USUAL, Asked, sized
 from fluewright.diagnose.clues import KINDS, clues
 from fluewright.diagnose.next_test import Round, of_page, proposed
 from fluewright.diagnose.table import HEALTHY, NONE, Look, Page, looks, page
@@ -36,7 +36,7 @@ class Cause:
     because   what speaks for it, in sentences
     against   what speaks against it
     danger    why nobody may lose sight of it, or empty
-    do        what mends it
+    do        what mends it, once it is proved
     """
 
     name: str
@@ -182,6 +182,8 @@ def _unknown(telling: Telling, could: frozenset[str], asked: Asked, causes: tupl
     for name in asked.read:
         if sized(name) and name not in asked.plate:
             lines.append(f"{of(name).words} says nothing without the plate beside it")
+        elif name in USUAL and name not in asked.plate:
+            lines.append(f"{of(name).words} says little without the plate beside it")
     return tuple(lines)
 
 
