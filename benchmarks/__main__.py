@@ -22,6 +22,7 @@ BENCHES = {
     "B9": "b09_verify",
     "B10": "b10_last_readings",
     "B14": "b14_reconcile",
+    "B15": "b15_causes",
     "B16": "b16_merge",
     "B18": "b18_start",
     "B19": "b19_views",

@@ -15,6 +15,7 @@ COMMANDS = (
     "fuel show wood-logs --moisture 20% --reference 15/15",
     "fuel show natural-gas --units us --working",
     "fuel show --composition CH4=95,N2=5 --by volume",
+    "diagnose --class oil-burner --read o2=2.8% co=400ppm flue=520F air=68F --plate oil_pressure=140psi",
     "rules list --jurisdiction US-MN --date 2016-11-25 --class natural-draft-boiler --fuel natural-gas --output 24kW"
     " --burner 'natural draft' --quantity co_air_free",
     "rules show de-1bimschv-loss-25",

@@ -25,6 +25,7 @@ VERBS = {
     "supply": "the gas side: input by the meter, orifices, height, another gas",
     "report": "a visit described in one file, as sheet, HTML and PDF",
     "draft": "draft, house pressure and a flue with all that hangs on it",
+    "diagnose": "causes weighed against whatever was read, and the test that comes next",
     "rules": "limits: which apply, their citations, what this instrument can decide, the house book",
     "visit": "a visit worked in the journal: new, add, strike, step, notice, plan, seal, show, list",
     "journal": "the records: whether they are whole, copies, exports, other devices",

@@ -5,6 +5,7 @@ from types import MappingProxyType
 from fluewright.quantity import refusals
 from fluewright.quantity.adjusting_names import ADJUSTING
 from fluewright.quantity.burning_air_names import BURNING_AIR
+from fluewright.quantity.cause_names import CAUSES
 from fluewright.quantity.cost_names import COST
 from fluewright.quantity.delivered_names import DELIVERED
 from fluewright.quantity.draft_names import DRAFT
@@ -21,9 +22,8 @@ from fluewright.quantity.site_names import SITE
 
 __all__ = ["REGISTRY", "Quantity", "named", "of"]
 
-_BESIDE = (
-    ROOM + GAS_SUPPLY + GAS_PIPE + OIL_SUPPLY + DRAFT + DELIVERED + COST + PROOF + BURNING_AIR + FLUE_GROUP + ADJUSTING
-)
+_SUPPLY = GAS_SUPPLY + GAS_PIPE + OIL_SUPPLY
+_BESIDE = ROOM + _SUPPLY + DRAFT + DELIVERED + COST + PROOF + BURNING_AIR + FLUE_GROUP + ADJUSTING + CAUSES
 
 REGISTRY = MappingProxyType({quantity.name: quantity for quantity in FLUE + SITE + RESULTS + _BESIDE})
 """All quantities by name; the names are also the keys of every output."""

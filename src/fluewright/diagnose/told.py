@@ -1,0 +1,154 @@
+"""Sentences about what moved, what speaks for and against a cause, and what would have been seen. No percentages."""
+
+import math
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from fluewright.diagnose.clues import KINDS, Clue
+from fluewright.diagnose.table import HEALTHY, Page, looks
+from fluewright.diagnose.weigh import Weighed
+from fluewright.quantity import show
+from fluewright.quantity.names import of
+from fluewright.quantity.show import System
+
+MOVED = 1.7
+"""Spreads of a healthy appliance from which a reading is said to have moved; judgement."""
+FAR = 3.5
+_FITS = 1.6
+_OUT = 2.2
+
+_BACK: Mapping[str, tuple[str, Callable[[float], float]]] = {
+    "oxygen": ("oxygen_dry", lambda value: min(0.2095, max(0.0, value / 100.0))),
+    "monoxide": ("carbon_monoxide_air_free", lambda value: max(0.0, math.exp(value) - 8.0) * 1e-6),
+    "draft": ("draft", lambda value: 3.0 * math.sinh(value)),
+    "over_fire": ("draft_over_fire", lambda value: 3.0 * math.sinh(value)),
+    "room": ("carbon_monoxide_room", lambda value: max(0.0, math.exp(value) - 3.0) * 1e-6),
+    "smoke": ("smoke_spot", lambda value: min(9.0, max(0.0, value))),
+}
+"""Clues whose usual band can be said as a reading."""
+
+
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """A reading that is not as it should be: which way, and how far in words.
+
+    off  spreads of a healthy appliance, with its sign; for machines
+    """
+
+    reading: str
+    sentence: str
+    way: str
+    off: float
+
+
+@dataclass(frozen=True, slots=True)
+class Telling:
+    """All that sentences are made from.
+
+    read  registry name to value in canonical unit
+    """
+
+    page: Page
+    weighed: Weighed
+    clues: Mapping[str, Clue]
+    read: Mapping[str, float]
+    seen: Mapping[str, bool]
+    system: System
+
+    def spread(self, clue: str) -> float:
+        """Spread of a clue of a healthy appliance with its own doubt."""
+        place = self.page.clues.index(clue)
+        own = self.page.rows[HEALTHY].spreads[0][place]
+        return math.sqrt(own**2 + self.page.widened[place] ** 2 + self.clues[clue].doubt ** 2)
+
+    def off(self, clue: str) -> float:
+        """How far a clue lies from that of a healthy appliance, in spreads."""
+        place = self.page.clues.index(clue)
+        return (self.clues[clue].value - self.page.rows[HEALTHY].means[0][place]) / self.spread(clue)
+
+    def off_cause(self, cause: str, clue: str) -> tuple[float, float]:
+        """How far a clue lies from what a cause makes it, in its spreads; and how far the cause moves it."""
+        place = self.page.clues.index(clue)
+        row, parts = self.page.rows[cause], self.weighed.parts[cause]
+        best = max(range(len(parts)), key=lambda part: parts[part])
+        spread = math.sqrt(row.spreads[best][place] ** 2 + self.page.widened[place] ** 2 + self.clues[clue].doubt ** 2)
+        moved = (row.means[-1][place] - self.page.rows[HEALTHY].means[0][place]) / self.spread(clue)
+        return (self.clues[clue].value - row.means[best][place]) / spread, moved
+
+    def said(self, clue: str) -> str:
+        """The reading with its name and value."""
+        reading = KINDS[clue].reading
+        return f"{of(reading).words} {show.shown(self.read[reading], quantity=reading, system=self.system)}"
+
+    def way(self, clue: str, off: float) -> str:
+        """Words for the way in which a clue lies off."""
+        return KINDS[clue].up if off > 0.0 else KINDS[clue].down
+
+
+def _band(telling: Telling, clue: str) -> str:
+    """The usual band of a clue, as a reading; empty where it cannot be said."""
+    if clue not in _BACK:
+        return ""
+    quantity, back = _BACK[clue]
+    place = telling.page.clues.index(clue)
+    middle, spread = telling.page.rows[HEALTHY].means[0][place], telling.spread(clue)
+    ends = sorted((back(middle - 1.5 * spread), back(middle + 1.5 * spread)))
+    low, high = (show.shown(end, quantity=quantity, system=telling.system) for end in ends)
+    free = ", free of air" if clue == "monoxide" else ""
+    return f" (usual: {low} to {high}{free})"
+
+
+def moved(telling: Telling) -> tuple[Moved, ...]:
+    """The readings that moved, farthest first."""
+    found = []
+    for clue in telling.clues:
+        if clue not in telling.page.clues or clue == "returning":
+            continue
+        off = telling.off(clue)
+        if abs(off) >= MOVED:
+            far = "far " if abs(off) >= FAR and not KINDS[clue].up.startswith(("a rise", "less", "more")) else ""
+            way = far + telling.way(clue, off)
+            found.append(Moved(KINDS[clue].reading, f"{telling.said(clue)}: {way}{_band(telling, clue)}", way, off))
+    return tuple(sorted(found, key=lambda each: -abs(each.off)))
+
+
+def speaks_for(telling: Telling, cause: str) -> tuple[str, ...]:
+    """What fits a cause and does not fit a healthy appliance."""
+    found = []
+    for clue in telling.clues:
+        if clue in telling.page.clues:
+            off, moves = telling.off_cause(cause, clue)
+            own = telling.off(clue)
+            if abs(own) >= MOVED - 0.4 and abs(off) <= _FITS and own * moves > 0.0 and abs(moves) > 1.0:
+                found.append((abs(own), f"{telling.said(clue)} is {telling.way(clue, own)}, as this makes it"))
+    lines = [sentence for _, sentence in sorted(found, reverse=True)]
+    return (*_looked(telling, cause, True), *lines)
+
+
+def _looked(telling: Telling, cause: str, answer: bool) -> tuple[str, ...]:
+    found = []
+    for name, given in telling.seen.items():
+        look = looks()[name]
+        if given is answer and look.shows.get(cause, 0.0) >= 0.5:
+            found.append(f"{look.words}: {look.yes if given else look.no}")
+    return tuple(found)
+
+
+def speaks_against(telling: Telling, cause: str) -> tuple[str, ...]:
+    """What does not fit a cause."""
+    found = []
+    for clue in telling.clues:
+        if clue in telling.page.clues:
+            off, moves = telling.off_cause(cause, clue)
+            own = telling.off(clue)
+            if abs(off) < _OUT:
+                continue
+            if abs(own) < MOVED and abs(moves) > 1.0:
+                would = telling.way(clue, moves)
+                found.append((abs(off), f"{telling.said(clue)} is as usual; this would make it {would}"))
+            elif abs(own) >= MOVED:
+                found.append(
+                    (abs(off), f"{telling.said(clue)} is {telling.way(clue, own)}, which this does not explain")
+                )
+    lines = [sentence for _, sentence in sorted(found, reverse=True)]
+    return (*_looked(telling, cause, False), *lines)
