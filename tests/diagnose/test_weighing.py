@@ -183,3 +183,10 @@ def test_a_small_trial_reaches_what_the_large_one_is_to_show() -> None:
     assert ordinary.in_view == ordinary.dangers
     assert ordinary.false_stop <= 1
     assert halves["round"].open / halves["round"].count >= 0.6
+
+
+def test_nothing_is_called_quiet_where_a_reading_left_its_usual_range() -> None:
+    read = {"carbon_monoxide_dry": 400e-6, "oxygen_dry": 0.028, "flue_temperature": 544.0, "air_temperature": 293.0}
+    said = diagnosed(Asked("oil-burner", read))
+    assert said.moved
+    assert not said.quiet

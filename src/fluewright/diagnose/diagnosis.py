@@ -221,12 +221,12 @@ def diagnosed(asked: Asked) -> Diagnosis:
     could = observable(page=found, at=result.chosen, seen=list(asked.seen))
     shares = result.each()
     causes, dangers = _causes(telling, could), _dangers(telling, could)
-    first = next(iter(shares))
+    strayed = moved(telling)
     return Diagnosis(
         design=found.name,
         unknown=_unknown(telling, could, asked, causes),
-        moved=moved(telling),
-        quiet=first == HEALTHY,
+        moved=strayed,
+        quiet=next(iter(shares)) == HEALTHY and not strayed,
         causes=causes,
         struck=_struck(telling, could, dangers),
         dangers=dangers,
