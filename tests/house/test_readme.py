@@ -32,6 +32,7 @@ def test_a_command_of_the_readme_works(
     command: str, folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     monkeypatch.chdir(folder)
+    monkeypatch.setenv("XDG_DATA_HOME", str(folder / "records"))
     words = shlex.split(command)
     try:
         code = main(words)
