@@ -139,3 +139,20 @@ def test_a_visit_killed_while_it_is_written_lacks_nothing_acknowledged(
     assert not found.wrong
     assert acknowledged <= kept
     assert len(acknowledged) > killed
+
+
+def test_words_set_apart_on_two_devices_are_both_shown(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    stick = str(tmp_path / "stick")
+    one, other = (["--journal", str(tmp_path / name / "journal.db")] for name in ("one", "other"))
+    for place in (one, other):
+        said(capsys, "journal", "new", *place)
+    visit = said(capsys, *NEW, *one)
+    note = said(capsys, "visit", "add", visit, "note made-up remark", *one).split()[0]
+    for place in (one, other):
+        said(capsys, "journal", "sync", stick, *place)
+    for place, word in ((one, "the left door"), (other, "the right door")):
+        said(capsys, "visit", "amend", visit, note, f"word={word}", "--because", "heard so", *place)
+    for place in (one, other, one):
+        said(capsys, "journal", "sync", stick, *place)
+    shown = [said(capsys, "visit", "show", visit, "--entries", *place) for place in (one, other)]
+    assert all("edited apart" in each and "the left door" in each and "the right door" in each for each in shown)

@@ -2,7 +2,7 @@
 
 import argparse
 import json
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from fluewright.cli.books import add_house, by_shop
 from fluewright.cli.flue import ask
@@ -11,6 +11,9 @@ from fluewright.cli.report import add_printings, printed
 from fluewright.errors import printable
 from fluewright.record.fold import Current
 from fluewright.visit import kept, work
+
+if TYPE_CHECKING:
+    from fluewright.record.conflict import Conflict
 
 ABOUT = "the sheet of a visit, or its entries one by one"
 
@@ -42,7 +45,15 @@ def _line(found: Current) -> str:
         why = change.read.body.get("because", "")
         lines.append(f"    amended, was {_said(dict(change.before))}: {why}")
     lines += [f"    struck out: {strike.body.get('because', '')}" for strike in found.struck]
+    lines += [f"    {sentence}" for one in _conflicts(found) for sentence in one.sentences()]
     return printable("\n".join(lines))
+
+
+def _conflicts(found: Current) -> "list[Conflict]":
+    """Amendments made on two devices apart, none of which is chosen."""
+    from fluewright.record.conflict import conflicts_of
+
+    return conflicts_of(found) if found.counts else []
 
 
 def _as_data(found: Current) -> dict[str, Any]:
@@ -58,6 +69,7 @@ def _as_data(found: Current) -> dict[str, Any]:
         "source": entry.source,
         "body": dict(found.body),
         "struck_out": [strike.body.get("because", "") for strike in found.struck],
+        "edited_apart": [sentence for one in _conflicts(found) for sentence in one.sentences()],
         "amended": [{"was": dict(c.before), "because": c.read.body.get("because", "")} for c in found.history],
     }
 

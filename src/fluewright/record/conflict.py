@@ -73,11 +73,10 @@ def _last_words(found: Current, name: str) -> list[Change]:
 def conflicts_of(found: Current) -> list[Conflict]:
     """The conflicts in an entry as it stands."""
     conflicts = []
-    for name in sorted({name for each in found.history for name in each.after}):
+    for name in sorted(found.disputed):
         last = sorted(_last_words(found, name), key=lambda each: (each.read.entry.device, each.read.entry.sequence))
-        if any(each.after[name] != last[0].after[name] for each in last[1:]):
-            sides = tuple(Side(each.read, each.after[name]) for each in last)
-            conflicts.append(Conflict(found.read, name, found.read.body.get(name), sides))
+        sides = tuple(Side(each.read, each.after[name]) for each in last)
+        conflicts.append(Conflict(found.read, name, found.read.body.get(name), sides))
     return conflicts
 
 
