@@ -144,3 +144,22 @@ def test_a_visit_is_found_by_the_end_of_its_id(journal: Journal) -> None:
     for code in ("", "zz", visit[-3:], "00000000"):
         with pytest.raises(EntryError):
             kept.found(journal, code)
+
+
+def test_an_open_notice_leads_the_sheet_until_somebody_closes_it(journal: Journal) -> None:
+    visit = kept.begun(journal, DOOR).id
+    adding.added(journal, visit, "o2 6 co 20 stack 385F air 66F steady 90 s")
+
+    def stops() -> list[str]:
+        return [stop.what for stop in work.judged(kept.account_of(journal, visit)).sheet().stops]
+
+    assert not stops()
+    notice = changing.noticed(journal, visit, "smell of gas at the valve", consent="refused", calls=["made-up number"])
+    assert stops() == ["Smell of gas at the valve."]
+    sheet = text(work.judged(kept.account_of(journal, visit)).sheet(), plain=True)
+    assert sheet.index("Smell of gas") < sheet.index("Before lighting")
+    assert "Shutting down was refused" in sheet
+    changing.struck_out(journal, visit, notice.id, because="written in the wrong visit")
+    assert stops() == ["Smell of gas at the valve."]
+    changing.notice_closed(journal, visit, notice.id, because="valve renewed, tight")
+    assert not stops()

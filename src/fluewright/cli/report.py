@@ -56,4 +56,6 @@ def printed(args: argparse.Namespace, verdict: hand_over.Verdict, made_from: Seq
         for kind, path in written.items():
             print(f"{kind}: {printable(str(path))}")
     found = verdict.judged.findings
+    if verdict.account.notices:
+        return 1
     return 1 if any(f.grade in ("stop", "act") or f.code in ("fresh-air", "not-worked-out") for f in found) else 0

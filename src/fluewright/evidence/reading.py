@@ -221,6 +221,26 @@ class TraceFile:
 
 
 @dataclass(frozen=True, slots=True)
+class Notice:
+    """A danger told on this visit that nobody has said is over.
+
+    words    what was found, as typed
+    consent  to shutting down: yes, refused or absent
+    told     who was told; empty for nobody
+    done     what was done
+    calls    whom one rang, when, what they said
+    struck   whether it was struck out, which ends no danger
+    """
+
+    words: str
+    consent: Literal["yes", "refused", "absent"]
+    told: str = ""
+    done: tuple[str, ...] = ()
+    calls: tuple[str, ...] = ()
+    struck: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Account:
     """Everything one visit knows, before judgement.
 
@@ -231,6 +251,7 @@ class Account:
     events        when the burner was lit and what else ran, in order of time
     shop          rule books of the shop: clauses it entered, and its house book over those of the program
     kept          where the visit is kept and how it was sealed, in sentences; empty when it is not kept
+    notices       dangers told on this visit that are still open
     """
 
     title: str
@@ -258,4 +279,5 @@ class Account:
     parts: "tuple[Measured, ...]" = ()
     events: tuple[Event, ...] = ()
     kept: tuple[str, ...] = ()
+    notices: tuple[Notice, ...] = ()
     shop: Shop = PROGRAM

@@ -11,7 +11,7 @@ from fluewright.evidence.judge import AirWindow
 from fluewright.evidence.limits import CAUTION, LEAVE_OFF
 from fluewright.evidence.lit import burning
 from fluewright.evidence.part import Part
-from fluewright.evidence.reading import Account, Reading, Stretch
+from fluewright.evidence.reading import Account, Notice, Reading, Stretch
 from fluewright.evidence.result import Result
 from fluewright.report import flame_lines, lines, part_lines, phrase, pictures, plain
 from fluewright.report.customer import carbon_monoxide_read, customer
@@ -68,6 +68,26 @@ def _stops(judged: Judged, told: Told, account: Account) -> tuple[Stop, ...]:
             do=_people_out(out, account) if out else (*_care(grave), *_shut_down(account)),
             why=" ".join(f"{' '.join(bodies)} {authority}" for authority, bodies in why.items()),
         ),
+    )
+
+
+_CONSENT = {
+    "yes": "Shutting down was agreed to.",
+    "refused": "Shutting down was refused: tell the supplier, and write down whom you called and when.",
+    "absent": "Nobody was there to ask about shutting down.",
+}
+
+
+def _notice(notice: Notice) -> Stop:
+    """An open notice as a stop sentence; it stands there whatever the readings say."""
+    told = f"Told: {notice.told}." if notice.told else "Nobody was told yet: tell who lives here, now."
+    struck = ("This notice was struck out; a danger ends by being closed, not by that.",) if notice.struck else ()
+    did = (*map(_sentence, notice.done), *(f"Called: {call}." for call in notice.calls))
+    return Stop(
+        order="Stop. A danger was noticed here and is still open.",
+        what=_sentence(notice.words),
+        do=(_CONSENT[notice.consent], told, *did, *struck),
+        why="It stays at the head of this sheet until somebody says why it is over.",
     )
 
 
@@ -190,6 +210,7 @@ def _readings(account: Account, told: Told, parts: Sequence[Part]) -> dict[str, 
         "instrument": account.instrument.words,
         "invented": account.invented,
         "units": "values in SI units, fractions mol/mol; uncertainties are standard",
+        "open_notices": [{"words": one.words, "consent": one.consent, "told": one.told} for one in account.notices],
         "stretches": stretches,
         "parts": [_part_data(part) for part in parts],
         "events": [{"time": event.time, "word": event.word} for event in account.events],
@@ -325,7 +346,7 @@ def build(
         running_left=where,
         running_right=" · ".join(filter(None, (account.route, day_words(account.day)))),
         disclaimer=DISCLAIMER + (INVENTED if account.invented else ""),
-        stops=_stops(judged, told, account),
+        stops=(*_stops(judged, told, account), *map(_notice, account.notices)),
         sections=tuple(_with_danger(section, dangerous) for section in sections),
         findings=found,
         cannot_tell=judged.cannot_tell,

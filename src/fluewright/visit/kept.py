@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from fluewright.errors import EntryError, FluewrightError, Problems
-from fluewright.evidence.reading import Account
+from fluewright.evidence.reading import Account, Notice
 from fluewright.record.draft import Draft
 from fluewright.record.entry import Source as From
 from fluewright.record.fold import Current, current, in_order
@@ -81,7 +81,24 @@ def account_of(journal: "Journal", visit: str) -> Account:
     account = file.account_of(entries, Path(f"visit {visit[-8:]}"), files=journal.store.settings.files_folder())
     ends = [each.printed() for each in journal.anchors() if each.device == journal.device]
     anchor = f"Kept as visit {visit}. Anchor: {ends[0]}." if ends else f"Kept as visit {visit}."
-    return replace(account, kept=(anchor, *seal_words(entries)))
+    return replace(account, kept=(anchor, *seal_words(entries)), notices=open_notices(entries))
+
+
+def open_notices(entries: Sequence[Current]) -> tuple[Notice, ...]:
+    """Dangers told on a visit that nobody has closed; one that was struck out is still a danger."""
+    closed = {each.body["of"] for each in entries if each.counts and each.read.entry.kind == "notice closed"}
+    told = [each for each in entries if each.read.entry.kind == "notice" and each.read.entry.id not in closed]
+    return tuple(
+        Notice(
+            each.body["words"],
+            each.body["consent"],
+            told=each.body.get("told", ""),
+            done=tuple(each.body.get("done", ())),
+            calls=tuple(each.body.get("calls", ())),
+            struck=not each.counts,
+        )
+        for each in told
+    )
 
 
 def technician_of(journal: "Journal", visit: str) -> str:
