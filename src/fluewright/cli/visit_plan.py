@@ -2,6 +2,7 @@
 
 import argparse
 import json
+import textwrap
 from dataclasses import asdict, replace
 
 from fluewright.cli.books import add_house, by_shop
@@ -23,6 +24,11 @@ def add(parser: argparse.ArgumentParser) -> None:
     add_place(parser)
 
 
+def _wrapped(line: str, under: int) -> list[str]:
+    """A line in no more than eighty columns, what goes on set in."""
+    return textwrap.wrap(line, 80, subsequent_indent=" " * under)
+
+
 def _said(plan: Plan) -> str:
     done = sum(line.done for line in plan.lines)
     lines = [f"{plan.route}: {done} of {len(plan.lines)} done"]
@@ -30,8 +36,12 @@ def _said(plan: Plan) -> str:
     for line in plan.lines:
         lines += [f"\n{line.at}"] if line.at != place else []
         place = line.at
-        lines.append(f"  {'done' if line.done else 'open'}  {line.what}")
-        lines += [f"          {why.kind}: {why.words}" for why in (() if line.done else line.why)]
+        lines += _wrapped(f"  {'done' if line.done else 'open'}  {line.what}", 8)
+        lines += [
+            part
+            for why in (() if line.done else line.why)
+            for part in _wrapped(f"{' ' * 10}{why.kind}: {why.words}", 12)
+        ]
     if plan.held:
         lines.append(f"\n{plan.held} more lines wait until people were asked and are safe.")
     return "\n".join(lines)
