@@ -173,3 +173,8 @@ def test_what_was_foreseen_is_set_against_what_came() -> None:
     turn = next(part for part in verdict.parts if part.word == "next turn")
     text = " ".join(piece for statement in turn.statements for piece in statement.pieces if isinstance(piece, str))
     assert "got 6.9 %: 70% of what was foreseen" in text.replace("70 %", "70%")
+
+
+def test_the_customer_is_told_that_the_burner_was_set() -> None:
+    sheet = work.judged(file.read(HERE)).sheet()
+    assert sheet.customer["What changed"] == ["The burner was set in 2 steps."]

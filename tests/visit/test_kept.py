@@ -159,6 +159,10 @@ def test_an_open_notice_leads_the_sheet_until_somebody_closes_it(journal: Journa
     sheet = text(work.judged(kept.account_of(journal, visit)).sheet(), plain=True)
     assert sheet.index("Smell of gas") < sheet.index("Before lighting")
     assert "Shutting down was refused" in sheet
+    assert sheet.index("no switch, no flame") < sheet.index("Shutting down was refused")
+    page = work.judged(kept.account_of(journal, visit)).sheet().customer
+    assert "not over" in page["What is left, and who must act"][0]
+    assert "What this did not buy" not in page
     changing.struck_out(journal, visit, notice.id, because="written in the wrong visit")
     assert stops() == ["Smell of gas at the valve."]
     changing.notice_closed(journal, visit, notice.id, because="valve renewed, tight")

@@ -92,8 +92,15 @@ def _monoxide_change(account: Account, told: Told) -> str:
     return f"Carbon monoxide in the flue gas {way} from {first} to {second} parts in a million."
 
 
-def _what_changed(account: Account, told: Told, judged: Judged) -> list[str]:
+def _turned(parts: Sequence[Part]) -> str:
+    """That a burner was set, where its turns stand on the sheet and not among the steps."""
+    turns = sum(int(str(part.data.get("steps", 0))) for part in parts if part.place == "adjusting")
+    return f"The burner was set in {turns} step{'' if turns == 1 else 's'}." if turns else ""
+
+
+def _what_changed(account: Account, told: Told, judged: Judged, parts: Sequence[Part]) -> list[str]:
     words = [_capital(step.word) for step in account.steps] + [_capital(done) for done in account.done]
+    words.append("" if account.steps else _turned(parts))
     cured = {f.evidence[0][1] for f in judged.findings if f.grade == "cured" and f.evidence}
     if not cured.intersection(plain.CARBON_MONOXIDE):
         words.append(_monoxide_change(account, told))
@@ -101,11 +108,16 @@ def _what_changed(account: Account, told: Told, judged: Judged) -> list[str]:
     return [" ".join(said)] if said else ["Nothing was adjusted."]
 
 
+OPEN_DANGER = "The danger at the head of this page is not over. Leave the appliance off until somebody says that it is."
+
+
 def _what_is_left(account: Account, told: Told, judged: Judged) -> list[str]:
     we, you = plain.tasks(judged)
     paragraphs = [f"You: {'; '.join(you)}."] if you else []
     paragraphs += [f"We: {'; '.join(we)}."] if we else []
     paragraphs += [f"Noted for later: {' '.join(map(_capital, account.next))}"] if account.next else []
+    if account.notices:
+        return [OPEN_DANGER, *paragraphs]
     if we or you or plain.uncured(judged):
         return paragraphs
     if cleared(told, judged):
@@ -153,10 +165,10 @@ def _what_it_did_not_buy(account: Account, told: Told) -> list[str]:
 
 def customer(account: Account, told: Told, judged: Judged, parts: Sequence[Part] = ()) -> dict[str, list[str]]:
     """Headings in order with their paragraphs; on a day of danger it is short and has no word of efficiency."""
-    danger = any(finding.grade == "stop" for finding in judged.findings)
+    danger = bool(account.notices) or any(finding.grade == "stop" for finding in judged.findings)
     page = {"What was found": _what_was_found(account, told, judged, parts)}
     if not danger or account.steps or account.done:
-        page["What changed"] = _what_changed(account, told, judged)
+        page["What changed"] = _what_changed(account, told, judged, parts)
     page["What is left, and who must act"] = _what_is_left(account, told, judged)
     if not danger:
         page["What this did not buy"] = _what_it_did_not_buy(account, told)

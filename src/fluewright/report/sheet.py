@@ -78,15 +78,20 @@ _CONSENT = {
 }
 
 
-def _notice(notice: Notice) -> Stop:
-    """An open notice as a stop sentence; it stands there whatever the readings say."""
+def _notice(notice: Notice, account: Account) -> Stop:
+    """An open notice as a stop sentence, first what keeps people safe; it stands there whatever the readings say."""
+    safe = (
+        "Leave the appliance off and keep people out of the rooms it serves.",
+        "If gas smells, an alarm sounds or anybody feels unwell: everybody out, doors left open, no switch, no flame.",
+        f"From outside call {account.emergency}, then {account.supplier}.",
+    )
     told = f"Told: {notice.told}." if notice.told else "Nobody was told yet: tell who lives here, now."
     struck = ("This notice was struck out; a danger ends by being closed, not by that.",) if notice.struck else ()
     did = (*map(_sentence, notice.done), *(f"Called: {call}." for call in notice.calls))
     return Stop(
         order="Stop. A danger was noticed here and is still open.",
         what=_sentence(notice.words),
-        do=(_CONSENT[notice.consent], told, *did, *struck),
+        do=(*safe, _CONSENT[notice.consent], told, *did, *struck),
         why="It stays at the head of this sheet until somebody says why it is over.",
     )
 
@@ -346,7 +351,7 @@ def build(
         running_left=where,
         running_right=" · ".join(filter(None, (account.route, day_words(account.day)))),
         disclaimer=DISCLAIMER + (INVENTED if account.invented else ""),
-        stops=(*_stops(judged, told, account), *map(_notice, account.notices)),
+        stops=(*_stops(judged, told, account), *(_notice(one, account) for one in account.notices)),
         sections=tuple(_with_danger(section, dangerous) for section in sections),
         findings=found,
         cannot_tell=judged.cannot_tell,
