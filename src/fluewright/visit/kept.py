@@ -11,7 +11,7 @@ from fluewright.record.draft import Draft
 from fluewright.record.entry import Source as From
 from fluewright.record.fold import Current, current, in_order
 from fluewright.record.today import not_kept
-from fluewright.visit import as_entries, file, from_entries
+from fluewright.visit import as_entries, file, from_entries, once
 from fluewright.visit.belonging import belonging
 from fluewright.visit.source import Source
 
@@ -117,26 +117,30 @@ def need_no_worse(before: Sequence[Current], after: Sequence[Current], name: str
         raise Problems(subject=name, errors=new)
 
 
-def begun(journal: "Journal", tables: Mapping[str, Any], *, source: From = "typed") -> "Entry":
+def begun(journal: "Journal", tables: Mapping[str, Any], *, source: From = "typed", form: str = "") -> "Entry":
     """A new visit.
 
     journal  where it is kept
     tables   visit, appliance, fuel, and instrument and place where they are known; as in a visit file
     source   typed, or from paper
+    form     id under which it was sent: the same sent twice is opened once
     -> the entry of the visit; Problems when its tables do not hold together
     """
-    name = "new visit"
+    visit, name = once.derived(form, 0) if form else "", "new visit"
+    already = journal.entry(visit) if visit else None
+    if already is not None:
+        return already.entry
     read = Source(Path(name), tables)
     problems = problems_in(current(not_kept(as_entries.drafts_of(read, file.FORM, source=source))), name)
     if problems:
         raise Problems(subject=name, errors=problems)
-    return _opened(journal, read, source)
+    return _opened(journal, read, source, visit)
 
 
-def _opened(journal: "Journal", read: Source, source: From) -> "Entry":
+def _opened(journal: "Journal", read: Source, source: From, visit: str = "") -> "Entry":
     """A visit entered with whom and what it is about, all in one."""
     about = belonging(journal, read.tree, source=source)
-    drafts = as_entries.drafts_of(read, file.FORM, source=source, about=about.ids)
+    drafts = as_entries.drafts_of(read, file.FORM, source=source, about=about.ids, visit=visit)
     beside = [_beside(journal, path, name, drafts[0].id) for name, path in file.files_of(read).items()]
     return journal.add_all([*about.drafts, *drafts, *beside])[len(about.drafts)]
 
