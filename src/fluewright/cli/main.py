@@ -26,6 +26,7 @@ VERBS = {
     "report": "a visit described in one file, as sheet, HTML and PDF",
     "draft": "draft, house pressure and a flue with all that hangs on it",
     "visit": "a visit worked in the journal: new, add, strike, step, notice, seal, show, list",
+    "serve": "the pages: visits worked in a browser on this machine",
     "journal": "the records: whether they are whole, copies, exports, other devices",
     "cost": "price of heat, fuel bills, carbon of the fuel, duties of the law",
     "demo": "an invented boiler house, from recorded trace to hand-over",

@@ -5,6 +5,7 @@ from typing import Any
 
 from fluewright.quantity import names
 from fluewright.record.fold import Current
+from fluewright.record.shape import ID
 
 _HIDDEN = ("visit", "stretch", "under", "understood", "condition", "of", "appliance", "instrument", "appliances")
 """Fields that lead elsewhere and say nothing by themselves."""
@@ -22,7 +23,9 @@ def words(kind: str, body: Mapping[str, Any], *, within: str = "") -> str:
         where = f", at {body['point']}" if body.get("point") else ""
         return f"{reading(body)}{where}" + (f", {within}" if within else "")
     if kind == "line":
-        return f"{body['table']}: " + ", ".join(f"{name} {_flat(value)}" for name, value in body["typed"].items())
+        return f"{body['table']}: " + ", ".join(
+            f"{name.replace('_', ' ')} {_flat(value)}" for name, value in body["typed"].items()
+        )
     if kind == "stretch":
         return f"new stretch: {body['word']}"
     if kind == "notice":
@@ -47,10 +50,14 @@ def _flat(value: Any) -> str:
     if isinstance(value, Mapping):
         if isinstance(value.get("typed"), str):
             return str(value["typed"])
-        return ", ".join(f"{key.replace('_', ' ')} {_flat(each)}" for key, each in value.items() if key not in _HIDDEN)
+        return ", ".join(f"{key.replace('_', ' ')} {_flat(each)}" for key, each in value.items() if _says(key, each))
     if isinstance(value, list | tuple):
         return ", ".join(map(_flat, value))
     return str(value)
+
+
+def _says(key: str, value: Any) -> bool:
+    return key not in _HIDDEN and not (isinstance(value, str) and ID.fullmatch(value))
 
 
 def stretches(entries: Sequence[Current]) -> dict[str, str]:
