@@ -61,10 +61,15 @@ def _danger(notice: Current) -> Stop:
     struck = ["This notice was struck out. A danger ends by being closed, not by that."] if notice.struck else []
     return Stop(
         order="Open danger notice.",
-        what=str(body["words"]),
+        what=_sentence(str(body["words"])),
         do=(CONSENT[str(body["consent"])], *told, *did, *struck),
         why="It stays at the head of this sheet and in the letter of the day until somebody says why it is over.",
     )
+
+
+def _sentence(words: str) -> str:
+    """What a person wrote, begun and ended as a sentence."""
+    return f"{words[:1].upper()}{words[1:].rstrip('.')}."
 
 
 def _unjudged(entries: Sequence[Current], visit: str, problems: Sequence[FluewrightError]) -> Sheet:

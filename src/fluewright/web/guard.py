@@ -8,11 +8,11 @@ import hashlib
 import hmac
 from collections.abc import MutableMapping
 from dataclasses import dataclass
-from http.cookies import SimpleCookie
 from typing import Any
 from urllib.parse import parse_qs
 
 from starlette.datastructures import Headers, MutableHeaders
+from starlette.requests import cookie_parser
 from starlette.responses import RedirectResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
@@ -85,51 +85,47 @@ class Marks:
         return hmac.compare_digest(mark.encode("utf-8", "surrogatepass"), self.of_form(cookie).encode())
 
 
-def _refused(code: str, read: str, expected: str, matters: str, do: str) -> NotAllowed:
-    return NotAllowed(code=code, read=read, expected=expected, matters=matters, do=do)
-
-
 def foreign_host(host: str) -> NotAllowed:
     """A request under a name that is not ours."""
-    return _refused(
-        "FW-N-101",
-        f"a page asked for under the name {host[:100]!r}",
-        "the address that the program printed",
-        "a name of somebody else's may be made to point here, and their page would read the records",
-        "open the address that `fluewright serve` printed",
+    return NotAllowed(
+        code="FW-N-101",
+        read=f"a page asked for under the name {host[:100]!r}",
+        expected="the address that the program printed",
+        matters="a name of somebody else's may be made to point here, and their page would read the records",
+        do="open the address that `fluewright serve` printed",
     )
 
 
 def foreign_page() -> NotAllowed:
     """A change asked for by a page of somebody else."""
-    return _refused(
-        "FW-N-102",
-        "a form sent by another page than ours",
-        "a form of this page",
-        "a page of somebody else, open in the same browser, could write into the records",
-        "go back to the sheet and send it from there; nothing was kept",
+    return NotAllowed(
+        code="FW-N-102",
+        read="a form sent by another page than ours",
+        expected="a form of this page",
+        matters="a page of somebody else, open in the same browser, could write into the records",
+        do="go back to the sheet and send it from there; nothing was kept",
     )
 
 
 def not_in() -> NotAllowed:
     """A browser that has not come in."""
-    return _refused(
-        "FW-N-103",
-        "a browser that this door does not know",
-        "the address with its token, which opens once",
-        "other people and programs on this machine must not read or write the records",
-        "open the address that `fluewright serve` printed; when it was used already, start it again for a new one",
+    return NotAllowed(
+        code="FW-N-103",
+        read="a browser that this door does not know",
+        expected="the address with its token, which opens once",
+        matters="other people and programs on this machine must not read or write the records",
+        do="open the address that `fluewright serve` printed; when it was used already, start it again for a new one",
     )
 
 
 def too_long() -> NotAllowed:
     """A form that is longer than anybody types."""
-    return _refused(
-        "FW-N-104",
-        "a form that is too long, or does not say how long it is",
-        f"at most {LONGEST // 1024} kB",
-        "a door that takes in everything can be filled up",
-        "shorten it; nothing was kept",
+    return NotAllowed(
+        code="FW-N-104",
+        read="a form that is too long, or does not say how long it is",
+        expected=f"at most {LONGEST // 1024} kB",
+        matters="a door that takes in everything can be filled up",
+        do="shorten it; nothing was kept",
     )
 
 
@@ -207,12 +203,8 @@ class Guard:
 
 
 def _cookie(headers: Headers, name: str) -> str:
-    jar: SimpleCookie = SimpleCookie()
-    try:
-        jar.load(headers.get("cookie", ""))
-    except ValueError:
-        return ""
-    return jar[name].value if name in jar else ""
+    """One cookie by its name; others on this machine set theirs for the same name of it, and some are odd."""
+    return cookie_parser(headers.get("cookie", "")).get(name, "")
 
 
 def _dress(message: Message, path: str) -> None:
