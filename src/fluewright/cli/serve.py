@@ -83,6 +83,7 @@ def _listening(port: int) -> socket.socket:
         if os.name == "posix":
             found.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         found.bind(("127.0.0.1", port))
+        found.listen()  # so that the address that is printed answers from then on
     except (OSError, OverflowError) as error:
         found.close()
         raise UseError(

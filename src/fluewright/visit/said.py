@@ -5,7 +5,7 @@ from typing import Any
 
 from fluewright.quantity import names
 from fluewright.record.fold import Current
-from fluewright.record.shape import ID
+from fluewright.record.shape import HASH, ID
 
 _HIDDEN = ("visit", "stretch", "under", "understood", "condition", "of", "appliance", "instrument", "appliances")
 """Fields that lead elsewhere and say nothing by themselves."""
@@ -57,7 +57,7 @@ def _flat(value: Any) -> str:
 
 
 def _says(key: str, value: Any) -> bool:
-    return key not in _HIDDEN and not (isinstance(value, str) and ID.fullmatch(value))
+    return key not in _HIDDEN and not (isinstance(value, str) and (ID.fullmatch(value) or HASH.fullmatch(value)))
 
 
 def stretches(entries: Sequence[Current]) -> dict[str, str]:
