@@ -8,10 +8,15 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from rooms import LEAVES, ROOT, STORES, Module, kernel, modules
+from rooms import DOOR_OF_PAGES, LEAVES, ROOT, STORES, Module, kernel, modules
 
 TOP_LEVEL = ("numpy", "pyarrow", "typst", "pandas", "scipy")
 """Libraries that cost start-up time or exist only for some Pythons: never at the top of a file."""
+
+
+PAGES = {"fastapi", "starlette", "jinja2", "markupsafe"}
+"""Libraries that the pages stand on, at the top of its files: they run in a page's own Python, and nothing else of
+ours imports that room but the verb that serves it, inside the function."""
 
 
 def imported_at_top(module: Module) -> Iterator[tuple[int, str]]:
@@ -34,6 +39,8 @@ def test_no_third_party_library_at_the_top_of_a_file(module: Module) -> None:
     own_and_standard = {"fluewright", *sys.stdlib_module_names}
     if module.name.startswith(STORES):
         own_and_standard.add("sqlalchemy")
+    if module.name.startswith(DOOR_OF_PAGES):
+        own_and_standard |= PAGES
     strange = [
         f"line {line}: {name}"
         for line, name in imported_at_top(module)

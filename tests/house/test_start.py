@@ -7,8 +7,8 @@ import sys
 import pytest
 from rooms import LEAVES, PACKAGE, modules
 
-SLOW = {"sqlalchemy", "cryptography", "psycopg"}
-"""Libraries that a store needs and a question on the command line does not."""
+SLOW = {"sqlalchemy", "cryptography", "psycopg", "fastapi", "starlette", "pydantic", "jinja2"}
+"""Libraries that a store or the pages need and a question on the command line does not."""
 HEAVY = {"numpy", "typst", "pyarrow", "pandas", "scipy", "pint", "uncertainties", "cantera", "CoolProp"}
 FORBIDDEN = sorted(
     HEAVY

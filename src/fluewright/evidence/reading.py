@@ -21,6 +21,10 @@ Where = Literal["", "room", "collar", "outdoors", "terminal", "after economiser"
 Basis = Literal["dry", "wet", "dried to trap"]
 
 
+EMERGENCY, SUPPLIER = "the local emergency number", "the gas or fuel supplier"
+"""Who is called where a visit does not say it."""
+
+
 @dataclass(frozen=True, slots=True)
 class Point:
     """A sampling point: its name on the appliance, what the gas there is, and its class in the table of validity.
@@ -269,8 +273,8 @@ class Account:
     notes: tuple[Step, ...] = ()
     done: tuple[str, ...] = ()
     next: tuple[str, ...] = ()
-    emergency: str = "the local emergency number"
-    supplier: str = "the gas or fuel supplier"
+    emergency: str = EMERGENCY
+    supplier: str = SUPPLIER
     route: str = ""
     invented: bool = False
     system: Literal["us", "si"] = "us"

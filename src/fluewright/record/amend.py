@@ -81,11 +81,20 @@ def struck(journal: Journal, entry_id: str, *, because: str, author: str = "") -
     author    id of the person
     -> the strike-out; EntryError without a reason, NotAllowed for a kind that is not struck out
     """
+    return journal.add(strike(journal, entry_id, because=because, author=author))
+
+
+def strike(journal: Journal, entry_id: str, *, because: str, author: str = "", chosen: str = "") -> Draft:
+    """A strike-out before it is kept, so that several can be kept together.
+
+    chosen  id of the strike-out, where the same may be sent twice
+    """
     _need_reason(because)
     target = _target(journal, entry_id)
     if target.entry.kind in STAY - STRUCK_TOO:
         raise _not_so(target.entry.kind, "struck out")
-    return journal.add(Draft("struck out", {"of": entry_id, "because": because, **_bond(target)}, author=author))
+    body = {"of": entry_id, "because": because, **_bond(target)}
+    return Draft("struck out", body, author=author, id=chosen)
 
 
 def amended(journal: Journal, entry_id: str, fields: Mapping[str, Any], *, because: str, author: str = "") -> Entry:

@@ -42,23 +42,7 @@ def page(sheet: Sheet, *, ink: Ink = "paper", weight: Weight = "regular", densit
     Source  docs/printings.md
     """
     sheet = phrase.linked(sheet)
-    body = "".join(
-        (
-            '<main class="sheet">',
-            f'<div class="run"><span>{words(sheet.running_left)}</span><span>{words(sheet.running_right)}</span></div>',
-            *map(stop, sheet.stops),
-            opening(sheet),
-            *(section(sheet, part) for part in sheet.sections),
-            *("" if sheet.stops else figure(part) for part in figures(sheet, 0)),
-            findings(sheet),
-            *(figure(part) for part in sheet.figures if sheet.stops),
-            acts(sheet),
-            closing(sheet),
-            customer(sheet),
-            workings(sheet),
-            "</main>",
-        )
-    )
+    body = f'<main class="sheet">{upper(sheet)}{lower(sheet)}</main>'
     head = (
         f'<meta charset="utf-8"><meta name="viewport" content="width=device-width,initial-scale=1">'
         f'<meta http-equiv="Content-Security-Policy" content="{POLICY}"><meta name="referrer" content="no-referrer">'
@@ -68,10 +52,46 @@ def page(sheet: Sheet, *, ink: Ink = "paper", weight: Weight = "regular", densit
     return f"<!doctype html>\n<html {root}><head>{head}</head><body>{body}</body></html>\n"
 
 
+def upper(sheet: Sheet, *, switches: bool = True) -> str:
+    """The sheet down to its last line of evidence: stop sentences, what it is about, the sections.
+
+    sheet     the tree, its links checked by `phrase.linked`
+    switches  whether ink and weight can be changed on it
+    """
+    return "".join(
+        (
+            f'<div class="run"><span>{words(sheet.running_left)}</span><span>{words(sheet.running_right)}</span></div>',
+            *map(stop, sheet.stops),
+            opening(sheet, switches=switches),
+            *(section(sheet, part) for part in sheet.sections),
+            *("" if sheet.stops else figure(part) for part in figures(sheet, 0)),
+        )
+    )
+
+
+def lower(sheet: Sheet) -> str:
+    """The sheet from its findings on: what they say, what is done and next, the customer's words, the workings."""
+    return "".join(
+        (
+            findings(sheet),
+            *(figure(part) for part in sheet.figures if sheet.stops),
+            acts(sheet),
+            closing(sheet),
+            customer(sheet),
+            workings(sheet),
+        )
+    )
+
+
 def style(body: str) -> str:
     """Everything the page is set with; further Latin letters only when the page has some."""
+    return faces(body) + look()
+
+
+def look() -> str:
+    """What every page and every sheet is set with, but for the typefaces: inks, components, drawings."""
     text = (files(__package__) / "style.css").read_text(encoding="utf-8")
-    return f"{faces(body)}{inks()}{text}{drawing_css()}"
+    return f"{inks()}{text}{drawing_css()}"
 
 
 def faces(body: str) -> str:
@@ -79,11 +99,23 @@ def faces(body: str) -> str:
     beyond = any("\u0100" <= letter <= "\u1fff" for letter in body)
     fonts = web_fonts()
     return "".join(
-        f'@font-face{{font-family:"{family}";font-style:{slope};font-weight:200 900;font-display:block;'
-        f"unicode-range:{UNICODE_RANGES[reach]};"
-        f"src:url(data:font/woff2;base64,{base64.b64encode(fonts[name].read_bytes()).decode()}) format('woff2')}}"
+        face(family, slope, reach, f"data:font/woff2;base64,{base64.b64encode(fonts[name].read_bytes()).decode()}")
         for family, name, slope, reach in FACES
         if reach != "ext" or beyond
+    )
+
+
+def face(family: str, slope: str, reach: str, where: str) -> str:
+    """One typeface of the page.
+
+    family  its name in the style sheet
+    slope   normal or italic
+    reach   which letters it has, a key of UNICODE_RANGES
+    where   address of the font, or the font itself as data
+    """
+    return (
+        f'@font-face{{font-family:"{family}";font-style:{slope};font-weight:200 900;font-display:block;'
+        f"unicode-range:{UNICODE_RANGES[reach]};src:url({where}) format('woff2')}}"
     )
 
 
@@ -107,20 +139,21 @@ def inks() -> str:
     return f"{''.join(rules)}@media print{{:root{{{printed}}}}}"
 
 
-def opening(sheet: Sheet) -> str:
+def opening(sheet: Sheet, *, switches: bool = True) -> str:
     """Title, what it is about, who decides, and how to read the marks."""
     marks = "".join(
         f'<span><span class="k {name}"></span>{meaning}</span>'
         for name, meaning in phrase.MARKS.items()
         if name != "danger" or sheet.stops
     )
-    switches = (
+    exchanged = (
         '<div class="inks noprint"><details id="ink"><summary>lamp or paper ink</summary></details>'
         '<details id="weight"><summary>strong or regular</summary></details></div>'
     )
     return (
         f'<h1>{words(sheet.title)}</h1><p class="lede">{voiced(sheet.lede)}</p>'
-        f'<p class="quiet limits">{words(sheet.disclaimer)}</p><div class="quiet legend">{marks}</div>{switches}'
+        f'<p class="quiet limits">{words(sheet.disclaimer)}</p><div class="quiet legend">{marks}</div>'
+        f"{exchanged if switches else ''}"
     )
 
 

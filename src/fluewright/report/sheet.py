@@ -78,12 +78,18 @@ _CONSENT = {
 }
 
 
-def _notice(notice: Notice, account: Account) -> Stop:
-    """An open notice as a stop sentence, first what keeps people safe; it stands there whatever the readings say."""
+def notice_stop(notice: Notice, *, emergency: str, supplier: str) -> Stop:
+    """An open notice as a stop sentence, first what keeps people safe; it stands there whatever the readings say.
+
+    notice     the notice
+    emergency  number that is called where the appliance stands, in words
+    supplier   who brings the fuel, in words
+    -> stop sentence
+    """
     safe = (
         "Leave the appliance off and keep people out of the rooms it serves.",
         "If gas smells, an alarm sounds or anybody feels unwell: everybody out, doors left open, no switch, no flame.",
-        f"From outside call {account.emergency}, then {account.supplier}.",
+        f"From outside call {emergency}, then {supplier}.",
     )
     told = f"Told: {notice.told}." if notice.told else "Nobody was told yet: tell who lives here, now."
     struck = ("This notice was struck out; a danger ends by being closed, not by that.",) if notice.struck else ()
@@ -94,6 +100,12 @@ def _notice(notice: Notice, account: Account) -> Stop:
         do=(*safe, _CONSENT[notice.consent], told, *did, *struck),
         why="It stays at the head of this sheet until somebody says why it is over.",
     )
+
+
+def _open(account: Account) -> tuple[Stop, ...]:
+    """A stop sentence for each notice that is still open."""
+    where = {"emergency": account.emergency, "supplier": account.supplier}
+    return tuple(notice_stop(one, **where) for one in account.notices)
 
 
 NOT_KEPT = "Not kept in a journal, and not sealed."
@@ -351,7 +363,7 @@ def build(
         running_left=where,
         running_right=" · ".join(filter(None, (account.route, day_words(account.day)))),
         disclaimer=DISCLAIMER + (INVENTED if account.invented else ""),
-        stops=(*_stops(judged, told, account), *(_notice(one, account) for one in account.notices)),
+        stops=(*_stops(judged, told, account), *_open(account)),
         sections=tuple(_with_danger(section, dangerous) for section in sections),
         findings=found,
         cannot_tell=judged.cannot_tell,

@@ -10,7 +10,7 @@ from fluewright.quantity import names
 from fluewright.record.draft import Draft
 from fluewright.record.entry import Source as From
 from fluewright.record.fold import Current
-from fluewright.visit import as_entries, file, kept
+from fluewright.visit import as_entries, file, kept, once, said
 from fluewright.visit.shorthand import Said, Typing, understood
 
 if TYPE_CHECKING:
@@ -48,33 +48,35 @@ class _Adding:
     source: From
     stretch: str
     time: str
+    form: str = ""
     drafts: list[Draft] = field(default_factory=list)
     echo: list[str] = field(default_factory=list)
 
-    def take(self, said: Said) -> None:
+    def take(self, line: Said) -> None:
         """Drafts for all that a line says."""
-        if said.kind == "line":
-            self._line(said.table, dict(said.fields))
-        elif said.kind:
-            body = {key: value for key, value in said.fields if value}
-            if said.kind in ("event", "step", "note"):
+        if line.kind == "line":
+            self._line(line.table, dict(line.fields))
+        elif line.kind:
+            body = {key: value for key, value in line.fields if value}
+            if line.kind in ("event", "step", "note"):
                 body.setdefault("time", self.time)
-            self._draft(said.kind, body, f"{said.kind}: {body['word']}")
-        flame = [each for each in said.readings if not self._elsewhere(each)]
+            self._draft(line.kind, body)
+        flame = [each for each in line.readings if not self._elsewhere(each)]
         for point in dict.fromkeys(each.point for each in flame):
-            self._readings(point, [each for each in flame if each.point == point], said.steady)
+            self._readings(point, [each for each in flame if each.point == point], line.steady)
 
-    def _draft(self, kind: str, body: Mapping[str, Any], words: str) -> Draft:
-        made = Draft(kind, {"visit": self.visit, **body}, source=self.source, id=clock.new_id())
+    def _draft(self, kind: str, body: Mapping[str, Any], within: str = "") -> Draft:
+        chosen = once.derived(self.form, len(self.drafts)) if self.form else clock.new_id()
+        made = Draft(kind, {"visit": self.visit, **body}, source=self.source, id=chosen)
         self.drafts.append(made)
-        self.echo.append(words)
+        self.echo.append(said.words(kind, body, within=within))
         return made
 
     def _line(self, table: str, fields: dict[str, Any], typing: Typing | None = None, key: str = "") -> None:
         body: dict[str, Any] = {"table": table, "typed": fields}
         if typing is not None:
             body["understood"] = {key: as_entries.understood(typing.typed)}
-        self._draft("line", body, f"{table}: " + ", ".join(f"{name} {value}" for name, value in fields.items()))
+        self._draft("line", body)
 
     def _elsewhere(self, reading: Typing) -> bool:
         """Whether a reading has a table of its own; then it was written there."""
@@ -103,8 +105,7 @@ class _Adding:
             body |= instrument
             body |= {"because": each.because} if each.because else {}
             body |= {"point": point} if point else {}
-            where = f", at {point}" if point else ""
-            self._draft("reading", body, f"{names.of(each.typed.quantity).words} {_shown(each)}{where}, {word}")
+            self._draft("reading", body, word)
 
     def _instrument(self) -> dict[str, Any]:
         """The instrument and what it is while it reads, frozen into the reading."""
@@ -128,7 +129,7 @@ class _Adding:
         if word in taken:
             word = next(new for n in range(2, len(taken) + 3) if (new := f"{word} {n}") not in taken)
         given = {"word": word, "time": self.time, "point": point, "steady": steady}
-        made = self._draft("stretch", {key: value for key, value in given.items() if value}, f"new stretch: {word}")
+        made = self._draft("stretch", {key: value for key, value in given.items() if value})
         return made.id, word
 
     def _fits(self, stretch: Current, point: str, readings: Sequence[Typing]) -> bool:
@@ -147,20 +148,20 @@ class _Adding:
         return AFTER_STEP if stepped else FIRST
 
 
-def _shown(reading: Typing) -> str:
-    """A value as typed, with the unit it was taken to be in where none was typed."""
-    bare = not any(sign.isalpha() or sign in '%"°' for sign in reading.text.replace("rising", "").replace("..", ""))
-    unit = reading.typed.unit
-    return f"{reading.text} {unit}" if bare and unit != "1" and any(s.isdigit() for s in reading.text) else reading.text
-
-
 def tables() -> list[str]:
     """Names of the tables that a typed line may be written into."""
     return [name for name in file.FORM.tables if name]
 
 
 def added(
-    journal: "Journal", visit: str, text: str, *, source: From = "typed", stretch: str = "", time: str = ""
+    journal: "Journal",
+    visit: str,
+    text: str,
+    *,
+    source: From = "typed",
+    stretch: str = "",
+    time: str = "",
+    form: str = "",
 ) -> Kept:
     """One typed line added to a visit; when this returns, it is on the disk.
 
@@ -170,11 +171,13 @@ def added(
     source   typed, or from paper
     stretch  word of the stretch it belongs to; the one at hand when not said
     time     when it was read, such as 10:20; now when not said
+    form     id under which it was sent: the same sent twice is kept once; each time anew when not said
     -> what was kept; VisitError, QuantityError or Problems when it cannot be, and then nothing was
     """
     before = kept.entries_of(journal, visit)
-    said = understood(text, tables=tables())
-    making = _Adding(visit, before, source, stretch, time or journal.now().strftime("%H:%M"))
-    making.take(said)
+    if form and (already := once.under(before, form)):
+        return Kept(tuple(each.read.entry for each in already), said.each(before, already))
+    making = _Adding(visit, before, source, stretch, time or journal.now().strftime("%H:%M"), form)
+    making.take(understood(text, tables=tables()))
     kept.need_sound(before, making.drafts, f"visit {visit[-8:]}")
     return Kept(tuple(journal.add_all(making.drafts)), tuple(making.echo))

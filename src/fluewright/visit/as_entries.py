@@ -153,7 +153,7 @@ def _text(value: Any) -> Any:
 
 
 def drafts_of(
-    file: Source, form: Form, *, source: From = "typed", about: Mapping[str, str] | None = None
+    file: Source, form: Form, *, source: From = "typed", about: Mapping[str, str] | None = None, visit: str = ""
 ) -> Sequence[Draft]:
     """A visit read from a file, as entries.
 
@@ -161,6 +161,7 @@ def drafts_of(
     form    form of the whole file
     source  typed, from paper, imported
     about   ids of customer, site, appliance and instrument, where the visit is kept among others
+    visit   its id, where it was chosen beforehand
     -> drafts, the visit's own first
     """
-    return list(Making(file, form, source, about or {}).drafts())
+    return list(Making(file, form, source, about or {}, visit or clock.new_id()).drafts())

@@ -8,7 +8,7 @@ from fluewright.errors import EntryError
 from fluewright.quantity import names, parse
 from fluewright.record.draft import Draft
 from fluewright.record.fold import Current
-from fluewright.visit import kept
+from fluewright.visit import kept, once
 from fluewright.visit.as_entries import value_of
 
 if TYPE_CHECKING:
@@ -31,16 +31,39 @@ def entry_of(journal: "Journal", visit: str, code: str) -> Current:
     )
 
 
-def struck_out(journal: "Journal", visit: str, code: str, *, because: str) -> "Entry":
+def struck_out(journal: "Journal", visit: str, code: str, *, because: str, form: str = "") -> "Entry":
     """An entry struck out, as in a paper logbook: it stays to be seen and counts no more.
 
     code     id of the entry or the end of it
     because  why; never empty
+    form     id under which it was sent: the same sent twice is kept once
     -> the entry that says so; EntryError without a reason
     """
     from fluewright.record import amend
 
-    return amend.struck(journal, entry_of(journal, visit, code).read.entry.id, because=because)
+    target = entry_of(journal, visit, code).read.entry.id
+    return journal.add(amend.strike(journal, target, because=because, chosen=_first(form)))
+
+
+def _first(form: str) -> str:
+    """Id of the one entry that a form makes."""
+    return once.derived(form, 0) if form else ""
+
+
+def undone(journal: "Journal", visit: str, line: str) -> "tuple[Entry, ...]":
+    """All that one typed line made, struck out again in one: a slip of the finger that stays to be seen.
+
+    line  id under which the line was sent
+    -> the strike-outs; none when nothing of it counts any more
+    """
+    from fluewright.record import amend
+
+    still = [each.read.entry.id for each in once.under(kept.entries_of(journal, visit), line) if each.counts]
+    drafts = [
+        amend.strike(journal, each, because="a slip, undone at once", chosen=once.derived(each, "undone"))
+        for each in reversed(still)
+    ]
+    return tuple(journal.add_all(drafts))
 
 
 def amended(journal: "Journal", visit: str, code: str, fields: Mapping[str, str], *, because: str) -> "Entry":
@@ -75,16 +98,17 @@ def _with(entry: Current, fields: Mapping[str, str]) -> dict[str, Any]:
     return dict(fields)
 
 
-def stepped(journal: "Journal", visit: str, word: str, *, meant: str = "", time: str = "") -> "Entry":
+def stepped(journal: "Journal", visit: str, word: str, *, meant: str = "", time: str = "", form: str = "") -> "Entry":
     """One adjustment made; readings after it belong to a new stretch.
 
     word   what was done
     meant  what it was meant to do
     time   when, such as 10:20; now when not said
+    form   id under which it was sent: the same sent twice is kept once
     -> the entry
     """
     body = {"visit": visit, "word": word, "time": time or journal.now().strftime("%H:%M")}
-    drafts = [Draft("step", body | ({"meant": meant} if meant else {}))]
+    drafts = [Draft("step", body | ({"meant": meant} if meant else {}), id=_first(form))]
     kept.need_sound(kept.entries_of(journal, visit), drafts, f"visit {visit[-8:]}")
     return journal.add_all(drafts)[0]
 
@@ -99,6 +123,7 @@ def noticed(
     done: Sequence[str] = (),
     calls: Sequence[str] = (),
     witness: str = "",
+    form: str = "",
 ) -> "Entry":
     """A danger found, kept until an entry closes it.
 
@@ -108,6 +133,7 @@ def noticed(
     done     what was done
     calls    whom one rang, when, what they said
     witness  who saw the refusal
+    form     id under which it was sent: the same sent twice is kept once
     -> the entry; EntryError when nothing is said of consent
     """
     if consent is None:
@@ -120,10 +146,10 @@ def noticed(
         )
     body: dict[str, Any] = {"visit": visit, "words": words, "consent": consent}
     given = {"told": told, "done": list(done), "calls": list(calls), "witness": witness}
-    return journal.add(Draft("notice", body | {key: value for key, value in given.items() if value}))
+    return journal.add(Draft("notice", body | {key: value for key, value in given.items() if value}, id=_first(form)))
 
 
-def notice_closed(journal: "Journal", visit: str, code: str, *, because: str) -> "Entry":
+def notice_closed(journal: "Journal", visit: str, code: str, *, because: str, form: str = "") -> "Entry":
     """A danger that is no more, with the reason."""
     found = entry_of(journal, visit, code)
     if found.read.entry.kind != "notice":
@@ -134,4 +160,5 @@ def notice_closed(journal: "Journal", visit: str, code: str, *, because: str) ->
             matters="only a danger that was noticed can be said to be over",
             do="see `fluewright visit show VISIT --entries` for the notice",
         )
-    return journal.add(Draft("notice closed", {"visit": visit, "of": found.read.entry.id, "because": because}))
+    body = {"visit": visit, "of": found.read.entry.id, "because": because}
+    return journal.add(Draft("notice closed", body, id=_first(form)))

@@ -9,6 +9,8 @@ from fluewright.appliance.record import ApplianceClass
 from fluewright.errors import Problems
 from fluewright.evidence import judge
 from fluewright.evidence.reading import (
+    EMERGENCY,
+    SUPPLIER,
     Account,
     Appliance,
     Basis,
@@ -267,8 +269,8 @@ def _account(file: Source) -> Account:
         "notes": _steps(file, "note"),
         "done": _words(file, "done"),
         "next": _words(file, "next"),
-        "emergency": file.text("visit", visit, "emergency", "the local emergency number"),
-        "supplier": file.text("visit", visit, "supplier", "the gas or fuel supplier"),
+        "emergency": file.text("visit", visit, "emergency", EMERGENCY),
+        "supplier": file.text("visit", visit, "supplier", SUPPLIER),
         "route": file.text("visit", visit, "route"),
         "system": system,
         "invented": bool(file.flag("visit", visit, "invented")),

@@ -11,7 +11,7 @@ from fluewright.record.draft import Draft
 from fluewright.record.entry import Source as From
 from fluewright.record.fold import Current, current, in_order
 from fluewright.record.today import not_kept
-from fluewright.visit import as_entries, file, from_entries
+from fluewright.visit import as_entries, file, from_entries, once
 from fluewright.visit.belonging import belonging
 from fluewright.visit.source import Source
 
@@ -86,8 +86,6 @@ def account_of(journal: "Journal", visit: str) -> Account:
 
 def open_notices(entries: Sequence[Current]) -> tuple[Notice, ...]:
     """Dangers told on a visit that nobody has closed; one that was struck out is still a danger."""
-    closed = {each.body["of"] for each in entries if each.counts and each.read.entry.kind == "notice closed"}
-    told = [each for each in entries if each.read.entry.kind == "notice" and each.read.entry.id not in closed]
     return tuple(
         Notice(
             each.body["words"],
@@ -97,8 +95,14 @@ def open_notices(entries: Sequence[Current]) -> tuple[Notice, ...]:
             calls=tuple(each.body.get("calls", ())),
             struck=not each.counts,
         )
-        for each in told
+        for each in notices_in(entries)
     )
+
+
+def notices_in(entries: Sequence[Current]) -> list[Current]:
+    """The entries of those dangers."""
+    closed = {each.body["of"] for each in entries if each.counts and each.read.entry.kind == "notice closed"}
+    return [each for each in entries if each.read.entry.kind == "notice" and each.read.entry.id not in closed]
 
 
 def technician_of(journal: "Journal", visit: str) -> str:
@@ -134,26 +138,30 @@ def need_no_worse(before: Sequence[Current], after: Sequence[Current], name: str
         raise Problems(subject=name, errors=new)
 
 
-def begun(journal: "Journal", tables: Mapping[str, Any], *, source: From = "typed") -> "Entry":
+def begun(journal: "Journal", tables: Mapping[str, Any], *, source: From = "typed", form: str = "") -> "Entry":
     """A new visit.
 
     journal  where it is kept
     tables   visit, appliance, fuel, and instrument and place where they are known; as in a visit file
     source   typed, or from paper
+    form     id under which it was sent: the same sent twice is opened once
     -> the entry of the visit; Problems when its tables do not hold together
     """
-    name = "new visit"
+    visit, name = once.derived(form, 0) if form else "", "new visit"
+    already = journal.entry(visit) if visit else None
+    if already is not None:
+        return already.entry
     read = Source(Path(name), tables)
     problems = problems_in(current(not_kept(as_entries.drafts_of(read, file.FORM, source=source))), name)
     if problems:
         raise Problems(subject=name, errors=problems)
-    return _opened(journal, read, source)
+    return _opened(journal, read, source, visit)
 
 
-def _opened(journal: "Journal", read: Source, source: From) -> "Entry":
+def _opened(journal: "Journal", read: Source, source: From, visit: str = "") -> "Entry":
     """A visit entered with whom and what it is about, all in one."""
     about = belonging(journal, read.tree, source=source)
-    drafts = as_entries.drafts_of(read, file.FORM, source=source, about=about.ids)
+    drafts = as_entries.drafts_of(read, file.FORM, source=source, about=about.ids, visit=visit)
     beside = [_beside(journal, path, name, drafts[0].id) for name, path in file.files_of(read).items()]
     return journal.add_all([*about.drafts, *drafts, *beside])[len(about.drafts)]
 

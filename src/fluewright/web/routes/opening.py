@@ -1,0 +1,76 @@
+"""A new visit, with what is known at the door."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from fastapi import Request
+from starlette.responses import RedirectResponse, Response
+
+from fluewright.errors import FluewrightError
+from fluewright.record.journal import Journal
+from fluewright.visit import kept
+from fluewright.web.shop import page, parts_of, shop_in, status_of
+from fluewright.web.typed import Typed
+
+FIELDS = {
+    "appliance": ("appliance", "words"),
+    "fuel": ("fuel", "name"),
+    "site": ("visit", "site"),
+    "customer": ("visit", "customer"),
+    "route": ("visit", "route"),
+    "technician": ("visit", "technician"),
+    "jurisdiction": ("visit", "jurisdiction"),
+    "units": ("visit", "units"),
+    "emergency": ("visit", "emergency"),
+    "supplier": ("visit", "supplier"),
+    "class": ("appliance", "class"),
+    "serial": ("appliance", "serial"),
+    "input": ("appliance", "input"),
+    "instrument": ("instrument", "words"),
+    "zero": ("instrument", "zero"),
+    "accuracy": ("instrument", "accuracy"),
+    "calibration_due": ("instrument", "calibration_due"),
+}
+"""Fields of the page by table and key of a visit."""
+
+CARRIED = ("technician", "jurisdiction", "units", "emergency", "supplier", "instrument", "accuracy", "calibration_due")
+"""What is not asked twice: it is taken over from the latest visit, and can be written over."""
+
+
+def _carried(journal: Journal) -> dict[str, str]:
+    latest = kept.latest(journal, most=1)
+    tables: Mapping[str, Any] = kept.tables_of(journal, latest[0]["id"]) if latest else {}
+    found = {name: str(tables.get(FIELDS[name][0], {}).get(FIELDS[name][1], "")) for name in CARRIED}
+    return dict.fromkeys(FIELDS, "") | {"fuel": "natural-gas", "units": "us"} | {k: v for k, v in found.items() if v}
+
+
+def new(request: Request) -> Response:
+    """The page of a new visit."""
+    shop = shop_in(request)
+    told: dict[str, Any] = {"values": _carried(shop.journal), "practice": False, "errors": []}
+    return page(request, "new.html", **told, title="A new visit")
+
+
+def begin(request: Request, typed: Typed) -> Response:
+    """Open the visit and go to its open line; what was typed stays when it cannot be."""
+    shop = shop_in(request)
+    day = shop.journal.now().date()
+    tables: dict[str, Any] = {"visit": {"date": day.isoformat()}}
+    for name, (table, key) in FIELDS.items():
+        if typed.text(name):
+            tables.setdefault(table, {})[key] = typed.text(name)
+    words = typed.text("appliance")
+    tables["visit"]["title"] = f"{words[:1].upper()}{words[1:]}" or f"Visit of {day.isoformat()}"
+    practice = typed.text("practice") == "yes"
+    tables["visit"] |= {"invented": True} if practice else {}
+    try:
+        with shop.turn:
+            entry = kept.begun(shop.journal, tables, form=typed.once())
+    except FluewrightError as error:
+        values = {name: typed.text(name) for name in FIELDS}
+        told = {"values": values, "practice": practice, "errors": parts_of(error)}
+        return page(request, "new.html", status=status_of(error), **told, title="A new visit")
+    return RedirectResponse(f"/visit/{entry.id}", status_code=303)
+
+
+ROUTES = (("GET", "/visit/new", new), ("POST", "/visit/new", begin))

@@ -1,0 +1,37 @@
+"""All that a door of pages is given from outside; it looks up nothing by itself."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import datetime
+
+from fluewright import clock
+from fluewright.record.keys import Key
+from fluewright.record.settings import Settings as Journal
+
+PORT = 8766
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """One door of pages.
+
+    journal   which journal, and how it is written
+    port      that the door is reached under
+    names     names it is reached under, beside those of this machine
+    token     opens the door once; empty where nobody but the person can knock, as inside a page
+    secret    signs what a browser is given to come back with and what a form carries; the same after a restart
+    key       signs seals; none where this device has no key at hand
+    device    what people call this machine, for a journal that is new
+    shop      name at the head of the pages
+    now       the clock
+    """
+
+    journal: Journal
+    secret: bytes
+    port: int = PORT
+    names: tuple[str, ...] = ()
+    token: str = ""
+    key: Key | None = None
+    device: str = "this computer"
+    shop: str = "Fluewright"
+    now: Callable[[], datetime] = clock.now

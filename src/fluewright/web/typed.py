@@ -1,0 +1,62 @@
+"""What a form brought: its fields, the id it was made with, and that it is one of ours."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Annotated
+
+from fastapi import Depends, Request
+
+from fluewright.errors import UseError
+from fluewright.visit import once
+from fluewright.web.guard import foreign_page
+from fluewright.web.shop import shop_in
+
+LONGEST = 4000
+"""Letters of one field."""
+
+OWN = frozenset({"mark", "form"})
+"""Fields of every form that say nothing of the visit."""
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """A form as it came.
+
+    fields  texts by name, without spaces around them; the first of each
+    form    the id it was made with
+    """
+
+    fields: Mapping[str, str]
+    form: str
+
+    def text(self, name: str) -> str:
+        """One field; empty when it was left empty."""
+        return self.fields.get(name, "")
+
+    def once(self) -> str:
+        """The id of this form with what stands in it: the same sent twice is one thing."""
+        told = "\n".join(f"{name}={value}" for name, value in sorted(self.fields.items()) if name not in OWN)
+        return once.of_form(self.form, told)
+
+
+async def form_in(request: Request) -> Form:
+    """The form of a request; NotAllowed when this door did not make it for this browser."""
+    async with request.form(max_files=0, max_fields=100) as came:
+        fields = {name: value.strip() for name, value in reversed(came.multi_items()) if isinstance(value, str)}
+    cookie = getattr(request.state, "cookie", "")
+    if not shop_in(request).marks.form_is_ours(cookie, fields.get("mark", "")):
+        raise foreign_page()
+    long = next((name for name, value in fields.items() if len(value) > LONGEST), None)
+    if long is not None:
+        raise UseError(
+            code="FW-U-131",
+            read=f"{len(fields[long]):,} letters in {long}",
+            expected=f"at most {LONGEST:,}",
+            matters="a line that long is nothing that one reads again on a sheet",
+            do="shorten it; nothing was kept",
+        )
+    return Form(fields, fields.get("form", ""))
+
+
+Typed = Annotated[Form, Depends(form_in)]
+"""A form, for the handler that takes it."""
