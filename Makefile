@@ -19,7 +19,7 @@ export PIP_ROOT_USER_ACTION := ignore
 
 WEB := $(shell find web -type f -not -path '*/node_modules/*' -not -path '*/__pycache__/*' 2>/dev/null)
 
-.PHONY: help setup demo test check bench ci cover docs lock clean browser server
+.PHONY: help setup demo test check bench ci cover docs lock clean browser server broker
 
 help:  ## say what there is
 	@grep -hE '^[a-z]+:.*##' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 10
@@ -29,7 +29,7 @@ setup: $(V)/.ok  ## everything that the other targets need
 demo: $(V)/.ok  ## an invented boiler house, from a trace to a sheet in the terminal, as HTML and as PDF
 	@$(V)/bin/fluewright demo
 
-test: $(V)/.ok browser server  ## all tests
+test: $(V)/.ok browser server broker  ## all tests
 	@$(PY) -m pytest
 
 check: $(V)/.ok  ## lint, format, types, who imports whom
@@ -117,5 +117,18 @@ server:
 	      || echo "make: could not be installed; the tests that need it will be skipped"
 	  else
 	    echo "make: not here, so some tests will be skipped: postgresql"
+	  fi
+	fi
+
+# Samples over MQTT are tried with a real broker, started by the tests on an address of this machine only.
+broker:
+	@if ! command -v mosquitto >/dev/null && [ ! -x /usr/sbin/mosquitto ]; then
+	  if [ "$$(id -u)" = 0 ] && command -v apt-get >/dev/null; then
+	    echo "make: installing for the tests of live sources: mosquitto"
+	    apt-get update -qq \
+	      && DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends mosquitto mosquitto-clients \
+	      >/dev/null || echo "make: could not be installed; the tests that need it will be skipped"
+	  else
+	    echo "make: not here, so some tests will be skipped: mosquitto"
 	  fi
 	fi
