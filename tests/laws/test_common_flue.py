@@ -8,7 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fluewright.kernel.constants import GRAVITY
-from fluewright.solve.flue_balance import NEARLY, balanced, spills_at, spills_below, starts_above
+from fluewright.solve.flue_balance import NEARLY, balanced
+from fluewright.solve.flue_edges import spills_at, spills_below, starts_above
 from fluewright.solve.flue_network import (
     TRICKLE,
     Attached,

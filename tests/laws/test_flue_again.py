@@ -3,7 +3,8 @@
 import flue_again
 import pytest
 
-from fluewright.solve.flue_balance import balanced, drawn_at, spills_below
+from fluewright.solve.flue_balance import balanced
+from fluewright.solve.flue_edges import drawn_at, spills_below
 from fluewright.solve.flue_network import Attached, Gas, Network, Pipe, Surrounding
 
 NEAR = 4e-3

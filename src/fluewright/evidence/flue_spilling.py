@@ -13,7 +13,7 @@ from fluewright.evidence.result import Result
 from fluewright.kernel import odds, ops
 from fluewright.kernel.ops import Number
 from fluewright.quantity import show
-from fluewright.solve import flue_balance
+from fluewright.solve import flue_edges
 from fluewright.solve.flue_network import Network
 
 WORD = "flue"
@@ -63,30 +63,30 @@ class Edges:
     def _warm(self, one: Hung) -> Edge:
         """Below which pressure of the room a warm flue lets gas out at one opening."""
         key, plain = f"spills at {one.words}", self._network(self.model.plain)
-        at = flue_balance.spills_below(plain, one.words)
+        at = flue_edges.spills_below(plain, one.words)
         if at is None:
             return Edge(key, refused("room_pressure_at_spill", "it draws down to 60 Pa below outdoors"), None)
         near = at + BESIDE
 
         def ask(values: Values) -> list[float]:
-            return [flue_balance.drawn_at(self._network(values), one.words, near)]
+            return [flue_edges.drawn_at(self._network(values), one.words, near)]
 
-        slope = (flue_balance.drawn_at(plain, one.words, near + STEP) - ask(self.model.plain)[0]) / STEP
+        slope = (flue_edges.drawn_at(plain, one.words, near + STEP) - ask(self.model.plain)[0]) / STEP
         return self._edge(key, at, self.model.asked(ask, reach=MOVED)[0], slope, f"{one.words} spills")
 
     def _cold(self) -> Edge:
         """Above which pressure of the room a cold flue begins to draw once the fires are lit."""
         plain = self._network(self.model.plain)
-        at = flue_balance.starts_above(plain)
+        at = flue_edges.starts_above(plain)
         if at is None:
             return Edge(COLD_KEY, refused("room_pressure_at_spill", "it starts down to 40 Pa below outdoors"), None)
         near = at - BESIDE
-        burning = flue_balance.risen(plain, at + BESIDE, burning=False) <= 0.0
+        burning = flue_edges.risen(plain, at + BESIDE, burning=False) <= 0.0
 
         def ask(values: Values) -> list[float]:
-            return [flue_balance.risen(self._network(values), near, burning=burning)]
+            return [flue_edges.risen(self._network(values), near, burning=burning)]
 
-        slope = (ask(self.model.plain)[0] - flue_balance.risen(plain, near - STEP, burning=burning)) / STEP
+        slope = (ask(self.model.plain)[0] - flue_edges.risen(plain, near - STEP, burning=burning)) / STEP
         return self._edge(COLD_KEY, at, self.model.asked(ask, reach=MOVED)[0], slope, "a cold flue starts")
 
     def _edge(self, key: str, at: float, flow: Number, slope: float, words: str) -> Edge:

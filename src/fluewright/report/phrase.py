@@ -70,13 +70,14 @@ PRINTABLE = (
 DIRECTION_MARKS = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069\u200e\u200f")
 
 
+BROKEN = re.compile("[\t\r\n\x0b\x0c\u2028\u2029]+")
+UNSEEN = re.compile(f"[\x00-\x1f\x7f-\x9f\ud800-\udfff{''.join(sorted(DIRECTION_MARKS))}]")
+"""Control characters (Unicode category Cc), halves of pairs (Cs), and marks that turn the direction of a line."""
+
+
 def clean(text: str) -> str:
     """The text without control characters and direction overrides, which could rewrite a terminal or break a file."""
-    spaced = re.sub(r"[\t\r\n\x0b\x0c\u2028\u2029]+", " ", unicodedata.normalize("NFC", text))
-    return "".join(
-        "\ufffd" if letter in DIRECTION_MARKS or unicodedata.category(letter) in ("Cc", "Cs") else letter
-        for letter in spaced
-    )
+    return UNSEEN.sub("\ufffd", BROKEN.sub(" ", unicodedata.normalize("NFC", text)))
 
 
 def printable(letter: str) -> bool:

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from fluewright.evidence.delivered import inputs_in
 from fluewright.evidence.flue import Worked
@@ -33,9 +34,13 @@ from fluewright.report.drawing import (
 )
 from fluewright.report.pen import plate_words, sides
 from fluewright.report.tree import Figure, Section
+from fluewright.solve import root
 
 CELL_FLOOR = 5.0
 """ppm: two steps of a cell that shows 1 ppm with a class of 3 ppm below 20 (read: training page cited in classes)."""
+
+REMEMBERED = 64
+"""Planes whose curves are kept, since a sheet is looked at after every line."""
 
 Told = Sequence[tuple[Stretch, Worked | None]]
 
@@ -54,25 +59,23 @@ def _loss_at(prepared: Prepared, oxygen: float, air_free: float, hot: float, col
 
 
 def loss_curve(prepared: Prepared, *, percent: float, hot: float, cold: float, most_oxygen: float) -> LossCurve:
-    """Where on the plane the stack loss would be this many per cent, by halving along the oxygen axis."""
+    """Where on the plane the stack loss would be this many per cent, searched along the oxygen axis."""
     points = []
     for step in range(31):
         ppm = 5.0 * (400.0 ** (step / 30.0))
-        low, high = 0.0002, most_oxygen
-        if _loss_at(prepared, low, ppm * 1e-6, hot, cold) > percent / 100.0:
+
+        def short(oxygen: float, free: float = ppm * 1e-6) -> float:
+            return _loss_at(prepared, oxygen, free, hot, cold) - percent / 100.0
+
+        if short(0.0002) > 0.0:
             break
-        if _loss_at(prepared, high, ppm * 1e-6, hot, cold) < percent / 100.0:
+        if short(most_oxygen) < 0.0:
             continue
-        for _ in range(30):
-            middle = (low + high) / 2.0
-            if _loss_at(prepared, middle, ppm * 1e-6, hot, cold) < percent / 100.0:
-                low = middle
-            else:
-                high = middle
-        points.append((50.0 * (low + high), ppm))
+        points.append((100.0 * root.between(short, low=0.0002, high=most_oxygen, within=1e-9), ppm))
     return LossCurve(percent, tuple(points))
 
 
+@lru_cache(maxsize=REMEMBERED)
 def _loss_curves(prepared: Prepared, hot: float, cold: float, limit: float) -> tuple[LossCurve, ...]:
     least = _loss_at(prepared, 0.0005, 5e-6, hot, cold) * 100.0
     most = _loss_at(prepared, limit / 100.0, 5e-6, hot, cold) * 100.0

@@ -10,8 +10,10 @@ is one set of flows, and damped Newton finds it. The flows say where each gas co
 goes a part of the way to those temperatures.
 """
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from fluewright.kernel import flue_flow, pipe_friction
 from fluewright.kernel.air import MOLAR_MASS as AIR
@@ -26,7 +28,6 @@ from fluewright.solve.flue_network import (
     Pipe,
     Surrounding,
     mixed,
-    with_room_at,
 )
 from fluewright.solve.linear_system import solved
 
@@ -34,10 +35,14 @@ NEARLY = 1e-6
 """Pa of disagreement at the junctions that is left."""
 CLOSE = 1e-8
 """Pa by which lift and losses may still move when the rounds end."""
+AT_HAND = 0.5
+"""Pa of movement below which the rest is near enough to be aimed at instead of walked to."""
 ROUNDS, STEPS, SHORTEST = 500, 60, 1e-6
 PART, CAREFUL, LEAST, MOST = 0.4, 0.1, 0.01, 0.7
 """Part of the way that a round goes: at first, where a flue turned round and may only have been pushed, and its ends.
 It shrinks when a round swings back and grows when one goes on."""
+REMEMBERED = 4096
+"""Balances that are kept: a sheet that is looked at again asks for the same few hundred."""
 FLOOR = 1e-3
 """Pa s/kg added to a slope, so that an opening without flow does not stop the search."""
 GAP = 0.05
@@ -242,19 +247,34 @@ class _Loops:
 def _rested(network: Network, start: Sequence[float], part: float) -> tuple[list[float], _Gases, list[_Law], float]:
     """Rounds of flows and temperatures until neither moves: flows, gases, laws, and Pa that still move."""
     laws, flows, before = _Gases(network, start).laws(), list(start), [0.0] * 2 * len(start)
-    change = 0.0
+    change, last = math.inf, laws
     for _ in range(ROUNDS):
         flows = _Loops(network, laws).closed(flows)
         gases = _Gases(network, flows)
         found = gases.laws()
         moved = [new.lift - old.lift for new, old in zip(found, laws, strict=True)]
+        nearer = max(map(abs, moved)) < change
         change = max(map(abs, moved))
         if change < CLOSE:
             break
+        if change < AT_HAND and nearer:
+            share = _of_the_last(moved, before)
+            laws, last, before = [new.towards(old, share) for new, old in zip(found, last, strict=True)], found, moved
+            continue
         swung = sum(a * b for a, b in zip(moved, before, strict=True)) < 0.0
-        part, before = max(0.6 * part, LEAST) if swung else min(1.1 * part, MOST), moved
+        part, before, last = max(0.6 * part, LEAST) if swung else min(1.1 * part, MOST), moved, found
         laws = [old.towards(new, part) for old, new in zip(laws, found, strict=True)]
     return flows, gases, found, change
+
+
+def _of_the_last(moved: Sequence[float], before: Sequence[float]) -> float:
+    """Share of the last round's answer in the next guess: the mixture that would have moved least.
+
+    Anderson 1965, doi 10.1145/321296.321305, with one round remembered (from memory).
+    """
+    turned = [new - old for new, old in zip(moved, before, strict=True)]
+    size = sum(each**2 for each in turned)
+    return min(max(sum(a * b for a, b in zip(moved, turned, strict=True)) / size, -2.0), 0.9) if size > 0.0 else 0.0
 
 
 def _hot(network: Network) -> list[float]:
@@ -263,13 +283,14 @@ def _hot(network: Network) -> list[float]:
     return [one.burnt.flow or (little if one.opening > 0.0 else 0.0) for one in network.attached]
 
 
-def _cold(network: Network) -> list[float]:
+def cold_flows(network: Network) -> list[float]:
     """Flows to begin with where nothing has burned yet: what the cold flue does by itself."""
     off = replace(network, attached=tuple(replace(one, burnt=replace(one.burnt, flow=0.0)) for one in network.attached))
     falling = [-0.01 if one.opening > 0.0 else 0.0 for one in network.attached]
     return _rested(off, falling, PART)[0]
 
 
+@lru_cache(maxsize=REMEMBERED)
 def balanced(network: Network, *, near: Found | None = None, cold: bool = False) -> Found:
     """The flows and pressures at which a network rests.
 
@@ -278,7 +299,7 @@ def balanced(network: Network, *, near: Found | None = None, cold: bool = False)
     cold     the fires are lit in a flue where nothing burned, instead of burning in a warm one
     -> what was found; `left_over` says how well the junctions agree
     """
-    start = [one.connector.flow for one in near.appliances] if near else (_cold if cold else _hot)(network)
+    start = [one.connector.flow for one in near.appliances] if near else (cold_flows if cold else _hot)(network)
     flows, gases, laws, change = _rested(network, start, PART)
     if not cold and min(gases.up) < 0.0:
         flows, gases, laws, change = _rested(network, start, CAREFUL)
@@ -295,91 +316,3 @@ def balanced(network: Network, *, near: Found | None = None, cold: bool = False)
     return Found(
         tuple(appliances), tuple(gas for gas, _, _ in reaches), tuple(end for _, _, end in reaches), max(left, change)
     )
-
-
-def _at(network: Network, words: str, at_floor: float, near: Found | None = None) -> tuple[float, Found]:
-    """What an opening draws in, kg/s; for an appliance without one how far its outlet lies below the room, Pa."""
-    found = balanced(with_room_at(network, at_floor), near=near)
-    one = next(one for one in found.appliances if one.words == words)
-    shut = next(hung.opening <= 0.0 for hung in network.attached if hung.words == words)
-    return (-one.against_room if shut else one.diluting), found
-
-
-def drawn_at(network: Network, words: str, at_floor: float) -> float:
-    """What an opening draws in, kg/s, with that pressure in the room; below 0 it spills."""
-    return _at(network, words, at_floor)[0]
-
-
-def spills_at(network: Network, words: str, at_floor: float) -> bool:
-    """Whether an appliance on a warm flue would spill with that pressure in the room."""
-    return drawn_at(network, words, at_floor) < 0.0
-
-
-def spills_below(network: Network, words: str, *, least: float = -60.0, most: float = 30.0) -> float | None:
-    """Pressure of the room, at the floor against outdoors, below which an appliance spills.
-
-    The room is let down from where it stands in steps that follow the warm flue from state to state, then halved.
-
-    network  as it stands
-    words    of the appliance
-    least    Pa, how far down it is looked for
-    most     Pa, how far up
-    -> Pa, within 0.01; None where it does not spill down to the least; the most where it spills even there
-    """
-    high = network.around.at_floor
-    drawn, state = _at(network, words, high)
-    step = 1.0
-    while drawn < 0.0:
-        if high >= most:
-            return most
-        high, step = min(high + step, most), 1.5 * step
-        drawn, state = _at(network, words, high)
-    low, step = high, 0.5
-    while True:
-        if low <= least:
-            return None
-        low, step = max(high - step, least), min(1.3 * step, 4.0)
-        drawn, found = _at(network, words, low, state)
-        if drawn < 0.0:
-            break
-        high, state = low, found
-    while high - low > 0.01:
-        middle = 0.5 * (low + high)
-        drawn, found = _at(network, words, middle, state)
-        if drawn < 0.0:
-            low = middle
-        else:
-            high, state = middle, found
-    return high
-
-
-def starts(network: Network) -> bool:
-    """Whether a flue in which nothing burned begins to draw when the fires are lit, and nothing spills."""
-    return all(
-        one.diluting >= 0.0
-        for one, hung in zip(balanced(network, cold=True).appliances, network.attached, strict=True)
-        if hung.burnt.flow > 0.0
-    )
-
-
-def starts_above(network: Network, *, least: float = -40.0, most: float = 20.0) -> float | None:
-    """Pressure of the room, at the floor against outdoors, above which a cold flue begins to draw once lit.
-
-    network  as it stands
-    least    Pa, how far down it is looked for
-    most     Pa, how far up
-    -> Pa, within 0.01; None where it draws even at the least; the most where it does not even there
-    """
-    if starts(with_room_at(network, least)):
-        return None
-    low, high = least, most
-    while high - low > 0.01:
-        middle = 0.5 * (low + high)
-        low, high = (low, middle) if starts(with_room_at(network, middle)) else (middle, high)
-    return high
-
-
-def risen(network: Network, at_floor: float, *, burning: bool) -> float:
-    """kg/s at the top of a cold flue with that pressure in the room, the fires lit or not; below 0 it falls."""
-    there = with_room_at(network, at_floor)
-    return balanced(there, cold=True).flue[-1].flow if burning else sum(_cold(there))

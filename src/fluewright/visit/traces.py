@@ -1,8 +1,10 @@
 """The last steady stretch of a recorded trace as readings of a visit, and its strip."""
 
+import hashlib
 import math
 from dataclasses import dataclass
 from datetime import datetime
+from functools import lru_cache
 from pathlib import Path
 
 from fluewright.errors import TraceError
@@ -20,6 +22,9 @@ from fluewright.report.tree import Figure
 
 RESPONSE = 40.0
 """s, T90 of the slowest cell where nobody has said (common practice, no source)."""
+
+REMEMBERED = 64
+"""Traces of which the outcome is kept, since a sheet is looked at many times and its traces stay."""
 
 DRAWN = (("oxygen_dry", "oxygen"), ("carbon_monoxide_dry", "CO"), ("flue_temperature", "stack"))
 
@@ -57,6 +62,18 @@ def _opened(file: TraceFile) -> Trace:
     return read.read(Path(file.path), mapping=kept)
 
 
+def _contents(file: TraceFile) -> str:
+    """A digest of what lies in the file and its mapping: what was worked out for it holds until either changes."""
+    digest = hashlib.sha256()
+    for path in filter(None, (file.path, file.mapping)):
+        try:
+            digest.update(Path(path).read_bytes())
+        except OSError:  # reading it says so in four parts
+            return ""
+        digest.update(b"\0")
+    return digest.hexdigest()
+
+
 def last_steady(file: TraceFile, instrument: Instrument, *, system: show.System) -> Steady:
     """Readings of the last steady stretch of a trace.
 
@@ -65,7 +82,11 @@ def last_steady(file: TraceFile, instrument: Instrument, *, system: show.System)
     system      us or si, for the words of the readings
     -> readings and how steady; TraceError or Problems when there is none
     """
+    return _last_steady(file, instrument, system, _contents(file))
 
+
+@lru_cache(maxsize=REMEMBERED)
+def _last_steady(file: TraceFile, instrument: Instrument, system: show.System, contents: str) -> Steady:
     def accuracy(name: str, value: float) -> float:
         return max(origins.spread_of(readings.reading(name, value), instrument))
 
@@ -121,6 +142,11 @@ def strip(file: TraceFile, word: str, *, system: show.System) -> Figure:
     system  us or si, for the units of the scales
     -> figure
     """
+    return _strip(file, word, system, _contents(file))
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _strip(file: TraceFile, word: str, system: show.System, contents: str) -> Figure:
     with _opened(file) as trace:
         samples = list(trace)
         found = stretch.stretches(trace, response_seconds=RESPONSE)

@@ -1,5 +1,7 @@
 """Drawings as plain SVG, each with the table that says the same."""
 
+from functools import lru_cache
+
 from fluewright.report.drawing import plane, ribbon, section, strip
 from fluewright.report.drawing.data import (
     Branch,
@@ -45,6 +47,10 @@ __all__ = [
 ]
 
 
+REMEMBERED = 128
+"""Drawings that are kept: a page redraws each for several widths, and is asked for again after every line."""
+
+
 def svg(
     data: Drawing, *, ink: Ink = "paper", weight: Weight = "regular", width: float = 700.0, alone: bool = True
 ) -> str:
@@ -63,6 +69,11 @@ def svg(
     Fails   no
     Source  the laws are drawn by the caller's numbers; nothing is computed here but positions
     """
+    return _drawn(data, ink, weight, width, alone)
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _drawn(data: Drawing, ink: Ink, weight: Weight, width: float, alone: bool) -> str:
     return canvas(data, width).element(ink=ink, weight=weight, alone=alone)
 
 

@@ -138,6 +138,10 @@ class Channel:
     high: float
     live: bool = False
 
+    def __post_init__(self) -> None:
+        for name in ("times", "values"):  # what is drawn is kept by its content, and a list could still change
+            object.__setattr__(self, name, tuple(getattr(self, name)))
+
 
 @dataclass(frozen=True, slots=True)
 class Strip:

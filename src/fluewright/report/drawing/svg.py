@@ -3,6 +3,7 @@
 import math
 from collections.abc import Sequence
 from html import escape
+from itertools import pairwise
 
 from fluewright.report.drawing.inks import Ink, Weight, fixed_css
 from fluewright.report.phrase import clean
@@ -37,8 +38,22 @@ def number(value: float) -> str:
 
 
 def polyline(points: Sequence[Point], *, closed: bool = False) -> str:
-    """Path data through the points."""
-    return "M" + "L".join(f"{number(x)} {number(y)}" for x, y in points) + ("Z" if closed else "")
+    """Path data through the points: the first by its place, each further one by its way from the one before.
+
+    Ways are counted in tenths between rounded places, so that they are short to write and their rounding never adds up.
+    """
+    places = [(round(10.0 * x), round(10.0 * y)) for x, y in points]
+    ways = [(x - last_x, y - last_y) for (last_x, last_y), (x, y) in pairwise(places)]
+    told = "".join(f"{_tenths(x)}{_tenths(y)}" for x, y in ways if x or y)
+    first = f"M{number(places[0][0] / 10.0)} {number(places[0][1] / 10.0)}"
+    return f"{first}l{told.lstrip()}{'Z' if closed else ''}" if told else f"{first}h0{'Z' if closed else ''}"
+
+
+def _tenths(count: int) -> str:
+    """A number of tenths, set apart from what stands before it by its sign or a space."""
+    whole, rest = divmod(abs(count), 10)
+    text = f"{whole or ''}.{rest}" if rest else f"{whole}"
+    return f"-{text}" if count < 0 else f" {text}"
 
 
 def arc(centre: Point, radius: float, start: float, end: float) -> list[Point]:
