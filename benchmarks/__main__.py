@@ -20,6 +20,7 @@ BENCHES = {
     "B7": "b07_append",
     "B8": "b08_import",
     "B9": "b09_verify",
+    "B12": "b12_pages",
     "B10": "b10_last_readings",
     "B14": "b14_reconcile",
     "B15": "b15_causes",
