@@ -142,6 +142,17 @@ def test_it_fits_hands_and_screens(name: str, files: dict[str, Path], chromium: 
         tab.close()
 
 
+@pytest.mark.browser
+def test_a_number_opens_its_working(files: dict[str, Path], chromium: Any) -> None:
+    tab = chromium.new_page(viewport={"width": 390, "height": 800})
+    tab.goto(files["calm"].as_uri())
+    formula = tab.locator("#w-loss-found .eq").first
+    assert not formula.is_visible()
+    tab.click('a[href="#w-loss-found"]')
+    assert formula.is_visible()
+    tab.close()
+
+
 TILES = """() => {
   const body = parseFloat(getComputedStyle(document.body).fontSize), found = [];
   const tile = e => /^[\\s±<>≤≥~−+-]*[\\d.,]+(\\s*±\\s*[\\d.,]+)?\\s*\\S{0,8}$/.test(e.textContent.trim())

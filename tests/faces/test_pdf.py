@@ -4,6 +4,7 @@ import io
 import json
 from dataclasses import replace
 from functools import cache
+from pathlib import Path
 
 import example
 import pypdf
@@ -17,6 +18,7 @@ from fluewright.errors import OurFault
 from fluewright.report import pdf, phrase
 from fluewright.report.pdf import document
 from fluewright.report.tree import Line, Section, Sheet, Span
+from fluewright.visit import file, hand_over
 
 pytest.importorskip("typst")
 SHEETS = {"calm": example.calm(), "danger": example.danger()}
@@ -24,7 +26,7 @@ SHEETS = {"calm": example.calm(), "danger": example.danger()}
 
 @cache
 def read(name: str, paper: str = "letter") -> pypdf.PdfReader:
-    return pypdf.PdfReader(io.BytesIO(document(SHEETS[name], paper=paper)))  # type: ignore[arg-type]
+    return pypdf.PdfReader(io.BytesIO(document(SHEETS[name], paper=paper, workings=True)))  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize("name", SHEETS)
@@ -47,6 +49,21 @@ def test_it_claims_both_standards_and_is_tagged(name: str) -> None:
     assert "<pdfuaid:part>1</pdfuaid:part>" in xmp
     assert reader.metadata is not None
     assert reader.metadata.title == SHEETS[name].title
+
+
+def test_paper_has_the_workings_of_what_asks_for_something_and_the_attachment_all() -> None:
+    path = Path(__file__).parent.parent / "visit" / "common-flue.toml"
+    sheet = hand_over.sheet_of(hand_over.judged_file(path, file.read(path)))
+    reader = pypdf.PdfReader(io.BytesIO(document(sheet)))
+    text = squeezed("\n".join(each.extract_text() for each in reader.pages))
+    asking = {opened.heading for opened in phrase.behind_findings(sheet).workings}
+    headings = {opened.heading for opened in sheet.workings}
+    assert asking
+    assert headings - asking
+    assert {heading for heading in headings if squeezed(heading) in text} == asking
+    data = json.loads(reader.attachments["readings.json"][0])
+    assert [each["of"] for each in data["workings"]] == [opened.heading for opened in sheet.workings]
+    assert all(each["formula"] and each["went in"] for each in data["workings"])
 
 
 def test_all_readings_are_attached() -> None:

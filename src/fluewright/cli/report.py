@@ -25,7 +25,9 @@ def add_printings(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--pdf", type=Path, metavar="OUT", help="write customer page and record as PDF")
     parser.add_argument("--paper", choices=("letter", "a4"), help="paper of the PDF; letter with US units, else a4")
     parser.add_argument("--ink", choices=("paper", "lamp"), default="paper", help="ink of the HTML page")
-    parser.add_argument("--working", action="store_true", help="the working of every number in the terminal too")
+    parser.add_argument(
+        "--working", action="store_true", help="the working of every number in the terminal and on paper"
+    )
     parser.add_argument("-n", "--dry-run", action="store_true", help="read and judge, write nothing")
     parser.add_argument("--force", action="store_true", help="replace files that are already there")
 
@@ -41,7 +43,7 @@ def printed(args: argparse.Namespace, verdict: hand_over.Verdict, made_from: Seq
     """The sheet in the terminal and in the files asked for; exit 1 when something must be mended."""
     written = {}
     if not args.dry_run:
-        outputs = {"html": args.html, "pdf": args.pdf, "paper": args.paper, "ink": args.ink}
+        outputs = {"html": args.html, "pdf": args.pdf, "paper": args.paper, "ink": args.ink, "workings": args.working}
         written = hand_over.write(verdict, **outputs, replace=args.force, made_from=made_from)
     if args.json:
         data = dict(verdict.sheet().readings)

@@ -90,15 +90,25 @@ def table(twin: Table) -> str:
 
 
 def working(opened: Opened) -> str:
-    """A working: boundary, formula, numbers, what went in by its share of the doubt, what would narrow it."""
+    """A working, folded: boundary, formula, numbers, what went in by its share of the doubt, what would narrow it.
+
+    The name stands inside the fold, so that a browser that follows a link to it opens it.
+    """
+    return (
+        f'<details class="worked"><summary><h3>{words(opened.heading)}</h3></summary>'
+        f'<div class="work" id="w-{anchor(opened.key)}">{unfolded(opened)}</div></details>'
+    )
+
+
+def unfolded(opened: Opened) -> str:
+    """What stands in a working."""
     result, part = opened.result, opened.result.working
     back = f'<span class="back"><a href="#l{opened.line}">line {opened.line}</a></span>' if opened.line else ""
-    head = f'<div class="work" id="w-{anchor(opened.key)}"><h3>{words(opened.heading)}</h3>'
     edge = "".join(f"<p>{words(text)}</p>" for text in (phrase.boundary(result), result.refused) if text)
     if part is None:
-        return f"{head}{edge}{back}</div>"
+        return f"{edge}{back}"
     rest = "".join(f"<p>{words(text)}</p>" for text in phrase.after(opened))
-    return f"{head}{edge}{equation(part.formula, part.substitution)}{inputs(opened)}{rest}{back}</div>"
+    return f"{edge}{equation(part.formula, part.substitution)}{inputs(opened)}{rest}{back}"
 
 
 def equation(formula: str, substitution: str) -> str:

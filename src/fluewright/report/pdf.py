@@ -27,14 +27,15 @@ UNDATED = "1970-01-01"
 """The standard asks for a date; this one says that the visit has none."""
 
 
-def document(sheet: Sheet, *, paper: Literal["letter", "a4"] = "letter") -> bytes:
+def document(sheet: Sheet, *, paper: Literal["letter", "a4"] = "letter", workings: bool = False) -> bytes:
     """The whole sheet as a PDF.
 
     The same sheet gives the same bytes, so that a copy can be compared with the original years later.
 
-    sheet    the tree
-    paper    letter or a4
-    -> PDF   PDF/A-3a and PDF/UA-1 in one, tagged, readings.json attached
+    sheet     the tree
+    paper     letter or a4
+    workings  those of every number; else of what asks for something, and the rest stay in the attachment
+    -> PDF    PDF/A-3a and PDF/UA-1 in one, tagged, readings.json attached with the working of every number
 
     Holds   all text is passed as data and never read as markup; only the built typefaces and the writer's own are used
     Fails   FW-Z-301 when the document cannot be set without a warning, FW-Z-001 when the typefaces were never built
@@ -42,8 +43,10 @@ def document(sheet: Sheet, *, paper: Literal["letter", "a4"] = "letter") -> byte
     """
     import typst
 
+    printed = sheet if workings else phrase.behind_findings(sheet)
     readings = json.dumps(
-        {"title": sheet.title, "date": sheet.date, "invented": sheet.invented, "readings": sheet.readings},
+        {"title": sheet.title, "date": sheet.date, "invented": sheet.invented, "readings": sheet.readings,
+         "workings": [attached(opened) for opened in sheet.workings]},
         indent=1, ensure_ascii=False, sort_keys=True, default=str,
     )  # fmt: skip
     fonts = typst.Fonts(include_system_fonts=False, include_embedded_fonts=True, font_paths=[str(type_folder())])
@@ -51,7 +54,11 @@ def document(sheet: Sheet, *, paper: Literal["letter", "a4"] = "letter") -> byte
         "font_paths": fonts,
         "ignore_system_fonts": True,
         "root": str(type_folder()),
-        "sys_inputs": {"sheet": json.dumps(plain(phrase.linked(sheet))), "paper": PAPERS[paper], "readings": readings},
+        "sys_inputs": {
+            "sheet": json.dumps(plain(phrase.linked(printed), whole=len(sheet.workings))),
+            "paper": PAPERS[paper],
+            "readings": readings,
+        },
         "pdf_standards": ["a-3a", "ua-1"],
         "timestamp": moment(sheet.date),
         "format": "pdf",
@@ -84,13 +91,28 @@ def moment(date: str) -> int:
     return int(datetime.fromisoformat(f"{date or UNDATED}T12:00:00").replace(tzinfo=UTC).timestamp())
 
 
-def plain(sheet: Sheet) -> dict[str, Any]:
-    """The tree as plain data for the template; on a day of danger all drawings stand at the end, with their tables."""
+def attached(opened: Opened) -> dict[str, Any]:
+    """A working as data beside the readings."""
+    part = opened.result.working
+    told = {"of": opened.heading, "line": opened.line, "boundary": opened.result.boundary, "basis": opened.result.basis}
+    if part is None:
+        return {**told, "refused": opened.result.refused}
+    rows = [{"what": name, "value": value, "source": source, "share of the doubt": share}
+            for name, value, source, share, _ in phrase.every_row(opened)]  # fmt: skip
+    return {**told, "formula": part.formula, "numbers": part.substitution, "went in": rows,
+            "source": part.source, "holds": part.holds}  # fmt: skip
+
+
+def plain(sheet: Sheet, *, whole: int) -> dict[str, Any]:
+    """The tree as plain data for the template; on a day of danger all drawings stand at the end, with their tables.
+
+    whole  how many workings there are, printed or not
+    """
     front = [each for each in sheet.figures if each.kind == "ribbon" and not sheet.stops]
     rest = [each for each in sheet.figures if each not in front]
     numbers = [] if sheet.stops else [part.number for part in sheet.sections]
     return {
-        **heading(sheet),
+        **heading(sheet, whole=whole),
         **customer(sheet),
         "stops": [stop(part) for part in sheet.stops],
         "front": [figure(each) for each in front],
@@ -117,7 +139,7 @@ def plain(sheet: Sheet) -> dict[str, Any]:
     }
 
 
-def heading(sheet: Sheet) -> dict[str, Any]:
+def heading(sheet: Sheet, *, whole: int) -> dict[str, Any]:
     """Titles, running text and the words that every printing shares."""
     left, right = letters(sheet.running_left), letters(sheet.running_right)[: RUNNING // 2]
     room = RUNNING - len(right)
@@ -132,8 +154,8 @@ def heading(sheet: Sheet) -> dict[str, Any]:
         "closing": [said(text) for text in (*phrase.closing(sheet), *([phrase.UNPRINTED] if gaps(sheet) else []))],
         "record": phrase.RECORD,
         "legend": phrase.LEGEND,
-        "doubt": phrase.DOUBT,
-        "attached": "All readings and results of this visit as JSON",
+        "doubt": phrase.DOUBT if len(sheet.workings) == whole else f"{phrase.CARRYING} {phrase.DOUBT}",
+        "attached": "All readings, results and workings of this visit as JSON",
         "heads": [head for head, _ in phrase.HEADS],
         "words": {
             "findings": phrase.FINDINGS,

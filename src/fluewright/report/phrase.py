@@ -25,6 +25,7 @@ UNSEALED = "Not sealed: no journal yet."
 LEGEND = (
     "Full square: measured; open square: derived; hatched: from a plate or assumed; dotted: not known; octagon: danger."
 )
+CARRYING = "Here stand the workings of what asks for something; those of all numbers are in the attached readings.json."
 DOUBT = "± is twice the standard uncertainty."
 
 MARKS = {
@@ -200,6 +201,15 @@ def linked(sheet: Sheet) -> Sheet:
     return replace(sheet, lede=kept(sheet.lede), sections=sections)
 
 
+def behind_findings(sheet: Sheet) -> Sheet:
+    """The sheet with the workings alone that a finding which asks for something rests on."""
+    asking = [found for found in sheet.findings if found.finding.grade in ("stop", "act", "advise")]
+    carrying = {number for found in asking for number in found.lines}
+    lines = [one for part in sheet.sections for one in part.lines if one.number in carrying]
+    wanted = {span.ref for one in lines for span in (*one.spans, *one.margin) if span.ref}
+    return replace(sheet, workings=tuple(opened for opened in sheet.workings if opened.key in wanted))
+
+
 def boundary(result: Result) -> str:
     """Where the balance was drawn and on which basis, as a sentence; empty when neither is said."""
     parts = [
@@ -220,7 +230,7 @@ def rows(opened: Opened) -> list[tuple[str, str, str, str, float]]:
 
     Many that hardly count stand in `after` as one sentence instead of a column of bars without length.
     """
-    table = _inputs(opened)
+    table = every_row(opened)
     great = [row for row in table if row[4] >= SMALL]
     return great if great and len(table) - len(great) > FEW else table
 
@@ -230,7 +240,7 @@ def after(opened: Opened) -> list[str]:
     part = opened.result.working
     if part is None:
         return []
-    table = _inputs(opened)
+    table = every_row(opened)
     small = table[len(rows(opened)) :]
     told = (
         f"Under 1 % of the doubt each: {'; '.join(f'{row[0]} {row[1]} ({row[2]})' for row in small)}." if small else ""
@@ -238,7 +248,8 @@ def after(opened: Opened) -> list[str]:
     return [text for text in (told, part.source, part.holds, part.advice) if text]
 
 
-def _inputs(opened: Opened) -> list[tuple[str, str, str, str, float]]:
+def every_row(opened: Opened) -> list[tuple[str, str, str, str, float]]:
+    """All that went into a working, largest share first: words, value, source, share in words, share."""
     working = opened.result.working
     inputs = working.inputs if working else ()
     texts = opened.values or tuple(said(item.value, item.spread) for item in inputs)

@@ -36,6 +36,7 @@ def printings(
     pdf: Path | None = None,
     paper: Literal["letter", "a4"] | None = None,
     ink: Literal["paper", "lamp"] = "paper",
+    workings: bool = False,
 ) -> Mapping[str, tuple[Path, bytes]]:
     """The printings asked for, by kind, with the files they belong in."""
     contents: dict[str, tuple[Path, bytes]] = {}
@@ -47,7 +48,7 @@ def printings(
         from fluewright.report.pdf import document
 
         size = paper or ("letter" if tree.system == "us" else "a4")
-        contents["pdf"] = (pdf, document(tree, paper=size))
+        contents["pdf"] = (pdf, document(tree, paper=size, workings=workings))
     return contents
 
 
@@ -58,6 +59,7 @@ def write(
     pdf: Path | None = None,
     paper: Literal["letter", "a4"] | None = None,
     ink: Literal["paper", "lamp"] = "paper",
+    workings: bool = False,
     replace: bool = False,
     made_from: Sequence[Path] = (),
 ) -> dict[str, Path]:
@@ -68,6 +70,7 @@ def write(
     pdf        file for paper, None to leave it out
     paper      letter or a4; letter with US units when not said
     ink        ink of the HTML page
+    workings   on paper too those of every number, not only of what asks for something
     replace    whether files of the same name may be replaced
     made_from  files that the verdict was read from, besides its traces; they are never written over
     -> what was written, by kind; UseError before anything is written when a file is in the way
@@ -75,6 +78,6 @@ def write(
     named = verdict.account.traces.values()
     inputs = [*made_from, *(Path(file.path) for file in named), *(Path(f.mapping) for f in named if f.mapping)]
     keep.free([path for path in (html, pdf) if path is not None], inputs=inputs, replace=replace)
-    contents = printings(sheet_of(verdict), html=html, pdf=pdf, paper=paper, ink=ink)
+    contents = printings(sheet_of(verdict), html=html, pdf=pdf, paper=paper, ink=ink, workings=workings)
     keep.write_all(list(contents.values()))
     return {kind: path for kind, (path, _) in contents.items()}
