@@ -154,7 +154,8 @@ def heading(sheet: Sheet, *, whole: int) -> dict[str, Any]:
         "closing": [said(text) for text in (*phrase.closing(sheet), *([phrase.UNPRINTED] if gaps(sheet) else []))],
         "record": phrase.RECORD,
         "legend": phrase.LEGEND,
-        "doubt": phrase.DOUBT if len(sheet.workings) == whole else f"{phrase.CARRYING} {phrase.DOUBT}",
+        "doubt": phrase.DOUBT,
+        "carrying": phrase.DOUBT if len(sheet.workings) == whole else phrase.CARRYING,
         "attached": "All readings, results and workings of this visit as JSON",
         "heads": [head for head, _ in phrase.HEADS],
         "words": {
