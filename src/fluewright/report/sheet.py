@@ -13,7 +13,8 @@ from fluewright.evidence.lit import burning
 from fluewright.evidence.part import Part
 from fluewright.evidence.reading import Account, Notice, Reading, Stretch
 from fluewright.evidence.result import Result
-from fluewright.report import flame_lines, lines, part_lines, phrase, pictures, plain
+from fluewright.report import cause_lines, flame_lines, lines, part_lines, phrase, pictures, plain
+from fluewright.report.cause_lines import Causes
 from fluewright.report.customer import carbon_monoxide_read, customer
 from fluewright.report.drawing import Window
 from fluewright.report.pen import Pen, day_words, plate_words
@@ -205,7 +206,7 @@ def _part_data(part: Part) -> dict[str, Any]:
     }
 
 
-def _readings(account: Account, told: Told, parts: Sequence[Part]) -> dict[str, Any]:
+def _readings(account: Account, told: Told, parts: Sequence[Part], causes: Causes | None) -> dict[str, Any]:
     """All readings and results as plain data in canonical units, for the attachment."""
     stretches = []
     for stretch, worked in told:
@@ -232,6 +233,7 @@ def _readings(account: Account, told: Told, parts: Sequence[Part]) -> dict[str, 
         "parts": [_part_data(part) for part in parts],
         "events": [{"time": event.time, "word": event.word} for event in account.events],
         "steps": [{"time": step.time, "word": step.word, "meant": step.meant} for step in account.steps],
+        "causes": causes.data() if causes is not None else {},
         "done": list(account.done),
         "next": list(account.next),
     }
@@ -265,6 +267,7 @@ class _Writing:
     judged: Judged
     extra: Mapping[str, Result]
     parts: Sequence[Part]
+    causes: Causes | None = None
 
 
 def _before_the_flame(pen: Pen, writing: _Writing, *, bare: bool) -> list[Section]:
@@ -305,6 +308,8 @@ def _sections(pen: Pen, writing: _Writing, *, bare: bool) -> list[Section]:
     sections += _adjusting(pen, len(sections) + 1, writing.parts) if len(writing.told) < 2 else []
     for part in part_lines.at(writing.parts, ("delivered", "proofs")):
         sections.append(part_lines.section(pen, len(sections) + 1, part))
+    if writing.causes is not None and writing.causes.worth_saying:
+        sections.append(cause_lines.section(pen, len(sections) + 1, writing.causes))
     return sections
 
 
@@ -335,6 +340,7 @@ def build(
     brief: bool = False,
     extra: Mapping[str, Result] = MappingProxyType({}),
     parts: Sequence[Part] = (),
+    causes: Causes | None = None,
 ) -> Sheet:
     """The sheet of one visit.
 
@@ -346,10 +352,11 @@ def build(
     brief    leave out drawings, customer page and seal: for a single reading
     extra    results of the last stretch in the forms that rules ask for, by registry name
     parts    what was measured beside the flame
+    causes   what the readings point to; None where there is too little for it
     -> tree
     """
     pen = Pen(account)
-    writing = _Writing(told, judged, extra, parts)
+    writing = _Writing(told, judged, extra, parts, causes)
     sections = _sections(pen, writing, bare=brief and not told)
     found = _found(judged, pen)
     dangerous = frozenset(n for f in found if f.finding.grade == "stop" for n in f.lines)
@@ -375,7 +382,7 @@ def build(
         if not brief
         else ("One reading, kept nowhere.",),
         customer={} if brief else customer(account, told, judged, parts),
-        readings=_readings(account, told, parts),
+        readings=_readings(account, told, parts, causes),
         customer_title=f"{account.title}, {day_words(account.day)}",
         customer_to=", ".join(part for part in (account.customer, account.site, account.appliance.words) if part),
         date=account.day.isoformat(),

@@ -54,9 +54,18 @@ class Verdict:
         if brief:
             return sheet.build(self.account, self.told, self.judged, brief=True, extra=forms, parts=self.parts)
         window = sheet.window_drawn(judge.window_of(self.account), PLANE_CARBON_MONOXIDE)
-        made = forms or self._forms()
+        from fluewright.visit.causes import causes_of
+
+        made, causes = forms or self._forms(), causes_of(self)
         return sheet.build(
-            self.account, self.told, self.judged, window=window, strips=strips, extra=made, parts=self.parts
+            self.account,
+            self.told,
+            self.judged,
+            window=window,
+            strips=strips,
+            extra=made,
+            parts=self.parts,
+            causes=causes,
         )
 
     def _forms(self) -> Mapping[str, Result]:
