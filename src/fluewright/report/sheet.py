@@ -331,7 +331,7 @@ def build(
     sections = _sections(pen, writing, bare=brief and not told)
     found = _found(judged, pen)
     dangerous = frozenset(n for f in found if f.finding.grade == "stop" for n in f.lines)
-    plane = None if brief else pictures.plane(account, told, window, _beside(told, sections))
+    plane = None if brief else pictures.plane(account, told, window, _beside(told, sections), parts)
     flue = pictures.pressure_section(account, parts, sections)
     figures = [flue] if brief else [plane, *strips, flue, pictures.ribbons(account, told, parts)]
     where = ", ".join(part for part in (account.site, account.appliance.words) if part)
