@@ -14,7 +14,9 @@ from fluewright.record.seal import Signer
 from fluewright.record.settings import Settings
 from fluewright.report.text import text
 from fluewright.visit import adding, changing, closing, kept, sealing, work
+from fluewright.visit.before import visit_before
 from fluewright.visit.closed import closings_in
+from fluewright.visit.plan import plan_of
 
 ME = Signer(who="", recognised="sat before this machine", name="T. Placeholder (invented)")
 DOOR = {
@@ -187,3 +189,36 @@ def test_the_same_form_closes_once(place: tuple[Journal, FileKey]) -> None:
     first = closing.closed(journal, visit, ["flue-blocked"], how="made safe", words="set again", form=form)
     again = closing.closed(journal, visit, ["flue-blocked"], how="made safe", words="set again", form=form)
     assert [each.id for each in first] == [each.id for each in again]
+
+
+def test_the_plan_asks_for_the_tests_of_open_dangers(place: tuple[Journal, FileKey]) -> None:
+    journal, _ = place
+    visit = begun(journal, SPILLS)
+    account = kept.account_of(journal, visit)
+    lines = {line.key: line for line in plan_of(account, work.judged(account)).lines}
+    assert "look through the flue with mirror or camera" in lines["danger flue-blocked"].what
+    assert not lines["danger flue-blocked"].done
+    closing.closed(journal, visit, ["flue-blocked"], how="tested out", words="camera")
+    account = kept.account_of(journal, visit)
+    assert {line.key: line for line in plan_of(account, work.judged(account)).lines}["danger flue-blocked"].done
+
+
+def test_the_visit_before_is_that_of_the_same_appliance(place: tuple[Journal, FileKey]) -> None:
+    journal, _ = place
+    door = {**DOOR, "appliance": {**DOOR["appliance"], "serial": "made-up 1"}}
+    first, second, other = (
+        kept.begun(journal, {**door, "visit": {**DOOR["visit"], "date": day}, **more}).id
+        for day, more in (
+            ("2024-11-25", {}),
+            ("2025-11-25", {}),
+            ("2025-11-26", {"appliance": {**DOOR["appliance"], "serial": "made-up 2"}}),
+        )
+    )
+    for each in (second, other, first):
+        adding.added(journal, each, DRAWS)
+    now = kept.begun(journal, door).id
+    assert visit_before(journal, now) == second
+    assert visit_before(journal, second) == first
+    assert visit_before(journal, first) == ""
+    changing.struck_out(journal, second, second, because="entered twice")
+    assert visit_before(journal, now) == first
