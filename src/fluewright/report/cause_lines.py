@@ -18,6 +18,7 @@ NOTE = (
     "What these readings leave standing, likeliest first. A cause is proved by its test, never by this list. "
     "Before the visit is sealed, a danger is tested out, made safe, or handed on by name."
 )
+TESTED = "tested out"
 MOST = 3
 """Sentences for or against one cause that are printed."""
 
@@ -82,30 +83,39 @@ class _Writing:
             yield self._line([Span(f"{words}.")], "unknown")
         for one in said.moved:
             yield self._line([Span(f"moved: {one.sentence}{self._where(one.reading)}.")])
-        for cause in said.causes:
-            yield self._cause(cause)
-        for words, rests, struck in _by_sentence(said.struck):
-            yield self._struck(words, rests, struck)
         for danger in self.causes.dangers:
             yield self._danger(danger)
+        tested = {one.name: one.closed for one in self.causes.dangers if one.closed and one.closed.how == TESTED}
+        for alike in _by_evidence([cause for cause in said.causes if cause.name not in tested]):
+            yield self._standing(alike)
+        for cause in said.causes:
+            if (closing := tested.get(cause.name)) is not None:
+                by = (Span(". Tested out: "), Span(closing.words, "hand"), Span("."))
+                yield self._line([Span("struck through: "), Span(cause.words, "struck"), *by])
+        for words, rests, struck in _by_sentence(said.struck):
+            yield self._struck(words, rests, struck)
         if said.next is not None:
             first, *rest = said.next.tests
-            walk = f" On the same walk: {'; '.join(look.words for look in rest)}." if rest else ""
+            walk = f" On the same walk: {'; '.join(look.words.rstrip('?') for look in rest)}." if rest else ""
             words = f"{first.words} ({first.minutes:.0f} min)."
             yield self._line([Span("next test: "), Span(words, "strong"), Span(walk)])
 
     def _line(self, spans: Iterable[Span], mark: Any = "derived") -> Line:
         return self.pen.line(capital(list(spans)), mark=mark)
 
-    def _cause(self, cause: Cause) -> Line:
-        spans = [Span("standing: "), Span(cause.words, "strong")]
-        if cause.because:
-            spans.append(Span(f", because {self._sentences(cause.because)}"))
+    def _standing(self, alike: Sequence[Cause]) -> Line:
+        """Causes for and against which the same speaks."""
+        first, spans = alike[0], [Span("standing: ")]
+        for place, cause in enumerate(alike):
+            spans += [Span("; or ")] if place else []
+            spans.append(Span(cause.words, "strong"))
+        if first.because:
+            spans.append(Span(f", because {self._sentences(first.because)}"))
         spans.append(Span("."))
-        if cause.against:
-            spans.append(Span(f" Against it: {self._sentences(cause.against)}."))
-        spans.append(Span(f" Once proved: {cause.do}."))
-        return self._line(spans)
+        if first.against:
+            spans.append(Span(f" Against it: {self._sentences(first.against)}."))
+        named = [f"{cause.words}: {cause.do}" for cause in alike] if len(alike) > 1 else [first.do]
+        return self._line([*spans, Span(f" Once proved: {'; '.join(named)}.")])
 
     def _struck(self, words: str, rests: str, struck: Sequence[Struck]) -> Line:
         spans = [Span("struck through: ")]
@@ -125,6 +135,14 @@ class _Writing:
             spans.append(Span(f"It was closed, and is open again: {one.back}, and that came later. "))
         close = f"Still open; its test: {one.close}."
         return self._line([*spans, Span(close)], "danger")
+
+
+def _by_evidence(causes: Sequence[Cause]) -> list[list[Cause]]:
+    """Causes that have the same sentences for and against them, together, each group where its likeliest stands."""
+    groups: dict[tuple[tuple[Sentence, ...], tuple[Sentence, ...]], list[Cause]] = {}
+    for cause in causes:
+        groups.setdefault((cause.because, cause.against), []).append(cause)
+    return list(groups.values())
 
 
 def _by_sentence(struck: Sequence[Struck]) -> list[tuple[str, str, list[Struck]]]:
