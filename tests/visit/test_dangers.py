@@ -12,6 +12,7 @@ from fluewright.record.keys_ed25519 import FileKey, made_in
 from fluewright.record.opening import made
 from fluewright.record.seal import Signer
 from fluewright.record.settings import Settings
+from fluewright.record.sync import answered, synced
 from fluewright.report.text import text
 from fluewright.visit import adding, changing, closing, kept, sealing, work
 from fluewright.visit.before import visit_before
@@ -222,3 +223,20 @@ def test_the_visit_before_is_that_of_the_same_appliance(place: tuple[Journal, Fi
     assert visit_before(journal, first) == ""
     changing.struck_out(journal, second, second, because="entered twice")
     assert visit_before(journal, now) == first
+
+
+def test_a_closing_holds_against_readings_of_another_device(place: tuple[Journal, FileKey], tmp_path: Path) -> None:
+    """Two devices apart: one closes, the other reads on; met in either order, both say the same."""
+    phone, _ = place
+    tablet = made(Settings(str(tmp_path / "tablet" / "journal.db")), device_name="tablet")
+    visit = begun(phone, SPILLS)
+    synced(tablet, lambda request: answered(phone, request))
+    changing.stepped(tablet, visit, "connector set")
+    adding.added(tablet, visit, SPILLS.replace("+1Pa", "+2Pa"))
+    still = open_in(phone, visit)
+    closing.closed(phone, visit, still, how="tested out", words="camera, mirror, fans off")
+    assert open_in(phone, visit) == []
+    synced(tablet, lambda request: answered(phone, request))
+    assert "flue-blocked" in open_in(phone, visit), "who closed did not know that reading, whatever the clocks say"
+    assert open_in(phone, visit) == open_in(tablet, visit)
+    tablet.store.close()

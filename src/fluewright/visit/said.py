@@ -7,7 +7,18 @@ from fluewright.quantity import names
 from fluewright.record.fold import Current
 from fluewright.record.shape import HASH, ID
 
-_HIDDEN = ("visit", "stretch", "under", "understood", "condition", "of", "appliance", "instrument", "appliances")
+_HIDDEN = (
+    "visit",
+    "stretch",
+    "under",
+    "understood",
+    "condition",
+    "of",
+    "knows",
+    "appliance",
+    "instrument",
+    "appliances",
+)
 """Fields that lead elsewhere and say nothing by themselves."""
 
 
