@@ -41,7 +41,6 @@ COMMANDS = (
     " --held 80psi --oil-temperature 40F",
     "oil smoke 1 1 2 --head retention --built 2001 --output 20kW --since-lit 8min --transmission 80% --reflectance 90%"
     " --burner 'oil pressure jet' --jurisdiction DE",
-    "oil knee 11.5%=0 12%=1 12.5%=2 13%=4 --by co2",
     "oil start --lit-after 2s --lock-out 14s --lock-out-plate 15s --over-fire-oxygen 4% --breech-oxygen 5%"
     " --over-fire-draft -0.01inwc --breech-draft -0.04inwc",
     "oil tank --oil-temperature 75F --coldest 10F --warmest 80F --oxygen 5%",

@@ -78,7 +78,6 @@ def test_a_broken_table_says_where_and_what(path: Path, capsys: pytest.CaptureFi
     [
         (["line"], "FW-U-261", 2),
         (["nozzle"], "FW-U-261", 2),
-        (["knee", "11.5%"], "FW-U-260", 2),
         (["smoke", "1", "12"], "FW-Q-008", 3),
         (["nozzle", "0.85", "160B"], "FW-V-064", 3),
         (["line", "--vacuum=-4inHg"], "FW-Q-008", 3),

@@ -52,7 +52,6 @@ QUESTIONS = {
     "nozzle": ["0.85", "60B", "--pressure", "140psi", "--plate", "140kBtu/h"],
     "line": ["--lift", "6ft", "--run", "20ft", "--pipes", "one", "--vacuum", "5inHg"],
     "smoke": ["1", "1", "2", "--head", "older"],
-    "knee": ["10.5%=0", "11%=0", "11.5%=0", "12%=1;1", "12.5%=3"],
     "start": ["--lit-after", "2s", "--lock-out", "14s", "--lock-out-plate", "15s", "--over-fire-draft", "-0.03"],
     "tank": ["--oil-temperature", "75F", "--coldest", "10F", "--oxygen", "4.5%"],
 }
@@ -60,7 +59,6 @@ GIVES = {
     "nozzle": {"oil_flow", "fuel_input", "fuel_input_net", "firing_rate"},
     "line": {"vacuum_worked_out", "vacuum_by_rule", "suction_vacuum"},
     "smoke": {"smoke_spot"},
-    "knee": {"knee", "air_to_set"},
     "start": {"ignition_time", "lock_out_time"},
     "tank": {"oil_flow_when_coldest", "oxygen_when_coldest"},
 }

@@ -14,7 +14,7 @@ from fluewright.record.opening import made
 from fluewright.record.seal import Signer
 from fluewright.record.settings import Settings
 from fluewright.report.text import text
-from fluewright.visit import adding, changing, demonstration, file, hand_over, kept, sealing, work
+from fluewright.visit import adding, changing, closing, demonstration, file, hand_over, kept, sealing, work
 
 LAWS = ("us-area-source-boiler", "us-major-source-boiler")
 """Laws on keeping records that do not apply to an invented cellar."""
@@ -129,6 +129,8 @@ def test_a_visit_whose_people_were_erased_still_makes_a_sheet(place: tuple[Journ
 
     journal, key = place
     visit = kept.brought_in(journal, Path(__file__).parent / "whole.toml")
+    still = [each.name for each in closing.dangers_of(journal, visit.id) if each.open]
+    closing.closed(journal, visit.id, still, how="made safe", words="Ms. Madeup-Owner saw the heater shut off")
     sealing.sealed(journal, visit.id, key=key, signer=ME)
     with looked_at(journal.store) as connection:
         assert found(connection, "madeup", 20)

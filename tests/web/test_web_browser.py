@@ -45,6 +45,9 @@ class Served:
         self.danger = kept.begun(journal, DOOR).id
         adding.added(journal, self.danger, "room: symptoms=yes")
         changing.noticed(journal, self.danger, "flue gas spills into the cellar", consent="refused")
+        heater = {"words": "water heater", "class": "natural-draft-water-heater"}
+        self.open = kept.begun(journal, {**DOOR, "appliance": heater}).id
+        adding.added(journal, self.open, "o2 6 co 150 stack 400F air 68F draft +1Pa")
 
     def close(self) -> None:
         self.server.should_exit = True
@@ -80,6 +83,7 @@ def paths(served: Served) -> list[str]:
         "/look",
         "/nowhere",
         f"/visit/{served.danger}",
+        f"/visit/{served.open}/seal",
         *of_visit,
     ]
 

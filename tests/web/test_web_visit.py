@@ -157,6 +157,28 @@ def test_a_stop_sentence_interrupts_at_once(pages: Pages) -> None:
     assert "autofocus" not in made, "nothing draws the eye away from it"
 
 
+def test_a_danger_is_closed_on_the_page_of_the_seal(pages: Pages) -> None:
+    visit = pages.begin(**{"class": "natural-draft-water-heater"})
+    pages.keep(visit, "o2 6 co 150 stack 400F air 68F draft +1Pa")
+    asked = visible(pages.get(f"/visit/{visit}/seal"))
+    assert "Dangers that are still open" in asked
+    assert "flue or vent blocked" in asked
+    signed = {"name": "T. Placeholder (invented)", "recognised": "seen", "meaning": "mine"}
+    refused = visible(pages.post(f"/visit/{visit}/seal", signed, status=409))
+    assert "FW-N-107" in refused
+    assert "look through the flue with mirror or camera" in refused
+    way = {"how": "escalated", "words": "needs a roofer", "flue-blocked": "yes"}
+    kept_words = pages.post(f"/visit/{visit}/seal/close", way, status=422)
+    assert 'value="needs a roofer"' in kept_words, "what was typed stays in its field"
+    names = re.findall(r'type="checkbox" name="([a-z-]+)"', pages.get(f"/visit/{visit}/seal"))
+    assert "flue-blocked" in names
+    told = {**way, **dict.fromkeys(names, "yes"), "to": "Made-up Chimneys", "when": "10:40"}
+    after = visible(pages.post(f"/visit/{visit}/seal/close", told))
+    assert "Dangers that are still open" not in after
+    pages.post(f"/visit/{visit}/seal", signed)
+    assert "Sealed by T. Placeholder (invented)" in visible(pages.get(f"/visit/{visit}"))
+
+
 def test_a_sealed_visit_takes_no_more(pages: Pages) -> None:
     visit = pages.begin()
     pages.keep(visit, WHOLE)

@@ -99,8 +99,8 @@ def _headed(head: str, lines: Sequence[str]) -> Iterator[str]:
 def _causes(said: Diagnosis) -> Iterator[str]:
     for place, cause in enumerate(said.causes, 1):
         yield _paragraph(cause.words + (", because" if cause.because else ""), lead=f"  {place}. ")
-        yield from (_paragraph(sentence, lead="     + ") for sentence in cause.because)
-        yield from (_paragraph(sentence, lead="     - ") for sentence in cause.against)
+        yield from (_paragraph(sentence.words, lead="     + ") for sentence in cause.because)
+        yield from (_paragraph(sentence.words, lead="     - ") for sentence in cause.against)
         yield _paragraph(cause.do, lead="     when proved: ")
 
 
@@ -113,7 +113,7 @@ def _lines(said: Diagnosis) -> Iterator[str]:
     if said.quiet:
         yield from (f"Before all: {words_of('healthy')}.", "")
     yield from _headed("Causes left, in order", list(_causes(said)))
-    yield from _headed("Struck through", [_paragraph(f"{each.words}: {each.because}") for each in said.struck])
+    yield from _headed("Struck through", [_paragraph(f"{each.words}: {each.because.words}") for each in said.struck])
     dangers = [_paragraph(f"{each.words} ({each.why}); closed by: {each.close}") for each in said.dangers]
     yield from _headed("In view until tested out, made safe, or handed on by name", dangers)
     if said.next is not None:
@@ -131,10 +131,16 @@ def data(said: Diagnosis) -> dict[str, Any]:
         "unknown": list(said.unknown),
         "moved": [{"reading": each.reading, "way": each.way, "sentence": each.sentence} for each in said.moved],
         "causes": [
-            {"name": each.name, "words": each.words, "because": each.because, "against": each.against, "do": each.do}
+            {
+                "name": each.name,
+                "words": each.words,
+                "because": [sentence.words for sentence in each.because],
+                "against": [sentence.words for sentence in each.against],
+                "do": each.do,
+            }
             for each in said.causes
         ],
-        "struck": [{"name": each.name, "words": each.words, "because": each.because} for each in said.struck],
+        "struck": [{"name": each.name, "words": each.words, "because": each.because.words} for each in said.struck],
         "dangers": [
             {"name": each.name, "words": each.words, "why": each.why, "seen": each.seen, "close": each.close}
             for each in said.dangers

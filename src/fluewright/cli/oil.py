@@ -1,14 +1,13 @@
-"""`fluewright oil`: nozzle and heat input, suction line, smoke papers, the knee of a smoke curve, start, cold tank."""
+"""`fluewright oil`: nozzle and heat input, suction line, smoke papers, start, cold tank."""
 
 import argparse
 
-from fluewright.cli import asks, oil_knee, oil_line, oil_nozzle, oil_smoke, oil_start, oil_tank
+from fluewright.cli import asks, oil_line, oil_nozzle, oil_smoke, oil_start, oil_tank
 
 QUESTIONS = {
     "nozzle": oil_nozzle,
     "line": oil_line,
     "smoke": oil_smoke,
-    "knee": oil_knee,
     "start": oil_start,
     "tank": oil_tank,
 }

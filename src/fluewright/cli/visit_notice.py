@@ -2,8 +2,10 @@
 
 import argparse
 import json
+import sys
 
 from fluewright.cli.journal_place import add_place, opened_from
+from fluewright.errors import printable
 from fluewright.visit import changing, kept
 
 ABOUT = "a danger found: who was told, consent or refusal, calls made; or its closing"
@@ -39,5 +41,12 @@ def run(args: argparse.Namespace) -> int:
             calls=args.call,
             witness=args.witness,
         )
-    print(json.dumps({"id": entry.id}) if args.json else entry.id)
+    steps = () if args.close else changing.steps_about(journal, visit, args.consent)
+    if args.json:
+        told = [{"do": one.text, "authority": one.authority} for one in steps]
+        print(json.dumps({"id": entry.id, "steps": told}, ensure_ascii=False))
+        return 0
+    print(entry.id)
+    for one in steps:
+        print(printable(f"{one.text} ({one.authority})"), file=sys.stderr)
     return 0

@@ -32,7 +32,7 @@ def _said(body: Any) -> str:
     if isinstance(body, dict):
         if "typed" in body and isinstance(body["typed"], str):
             return str(body["typed"])
-        hidden = ("visit", "stretch", "under", "understood", "condition", "of")
+        hidden = ("visit", "stretch", "under", "understood", "condition", "of", "knows")
         return ", ".join(f"{key} {_said(value)}" for key, value in body.items() if key not in hidden)
     return ", ".join(map(_said, body)) if isinstance(body, list) else str(body)
 

@@ -13,7 +13,7 @@ from fluewright.diagnose.asked import USUAL, Asked, sized
 from fluewright.diagnose.clues import KINDS, clues
 from fluewright.diagnose.next_test import Round, of_page, proposed
 from fluewright.diagnose.table import HEALTHY, NONE, Look, Page, looks, page
-from fluewright.diagnose.told import Moved, Telling, moved, speaks_against, speaks_for
+from fluewright.diagnose.told import Moved, Sentence, Telling, moved, speaks_against, speaks_for
 from fluewright.diagnose.weigh import Weighed, weighed
 from fluewright.quantity.names import of
 from fluewright.simulate.faults import faults
@@ -41,8 +41,8 @@ class Cause:
 
     name: str
     words: str
-    because: tuple[str, ...]
-    against: tuple[str, ...]
+    because: tuple[Sentence, ...]
+    against: tuple[Sentence, ...]
     danger: str
     do: str
 
@@ -53,15 +53,18 @@ class Struck:
 
     name: str
     words: str
-    because: str
+    because: Sentence
 
 
 @dataclass(frozen=True, slots=True)
 class Danger:
     """A dangerous cause that is still in view, and what closes it before the seal.
 
-    seen   whether the readings at hand could show it at all
-    close  the test that closes it, with its minutes
+    seen      whether the readings at hand could show it at all
+    close     the test that closes it, with its minutes
+    because   what speaks for it
+    standing  whether something is amiss and it is left among the causes, or the readings could not show it and it is
+              likely enough to be: to be closed before the visit is sealed
     """
 
     name: str
@@ -69,6 +72,8 @@ class Danger:
     why: str
     seen: bool
     close: str
+    because: tuple[Sentence, ...] = ()
+    standing: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,8 +118,8 @@ def _closing(found: Page, cause: str) -> str:
     return f"{best.words} ({best.minutes:.0f} min)" if best.shows.get(cause, 0.0) > 0.0 else faults()[cause].do
 
 
-def _dangers(telling: Telling, could: frozenset[str]) -> tuple[Danger, ...]:
-    """Dangerous causes that nothing has struck."""
+def _dangers(telling: Telling, could: frozenset[str], *, amiss: bool) -> tuple[Danger, ...]:
+    """Dangerous causes that nothing has struck; one that no reading could show stands as long as something is amiss."""
     result = telling.weighed
     shares, found = result.each(), []
     for name in telling.page.rows:
@@ -122,8 +127,10 @@ def _dangers(telling: Telling, could: frozenset[str]) -> tuple[Danger, ...]:
             continue
         share = max(shares.get(name, 0.0), result.wary.get(name, 0.0))
         if name not in could or share > IN_VIEW:
-            close = _closing(telling.page, name)
-            found.append((share, Danger(name, words_of(name), faults()[name].danger, name in could, close)))
+            because = speaks_for(telling, name) if name in could else ()
+            standing = amiss and shares.get(name, 0.0) >= LEFT
+            why, close = faults()[name].danger, _closing(telling.page, name)
+            found.append((share, Danger(name, words_of(name), why, name in could, close, because, standing)))
     return tuple(danger for _, danger in sorted(found, key=lambda pair: -pair[0]))
 
 
@@ -220,13 +227,14 @@ def diagnosed(asked: Asked) -> Diagnosis:
     found, result = telling.page, telling.weighed
     could = observable(page=found, at=result.chosen, seen=list(asked.seen))
     shares = result.each()
-    causes, dangers = _causes(telling, could), _dangers(telling, could)
     strayed = moved(telling)
+    quiet = next(iter(shares)) == HEALTHY and not strayed
+    causes, dangers = _causes(telling, could), _dangers(telling, could, amiss=not quiet)
     return Diagnosis(
         design=found.name,
         unknown=_unknown(telling, could, asked, causes),
         moved=strayed,
-        quiet=next(iter(shares)) == HEALTHY and not strayed,
+        quiet=quiet,
         causes=causes,
         struck=_struck(telling, could, dangers),
         dangers=dangers,

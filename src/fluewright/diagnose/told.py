@@ -42,6 +42,18 @@ class Moved:
 
 
 @dataclass(frozen=True, slots=True)
+class Sentence:
+    """One sentence for or against a cause.
+
+    words  without full stop
+    rests  registry name of the reading, or name of the look, that it rests on
+    """
+
+    words: str
+    rests: str
+
+
+@dataclass(frozen=True, slots=True)
 class Telling:
     """All that sentences are made from.
 
@@ -112,7 +124,12 @@ def moved(telling: Telling) -> tuple[Moved, ...]:
     return tuple(sorted(found, key=lambda each: -abs(each.off)))
 
 
-def speaks_for(telling: Telling, cause: str) -> tuple[str, ...]:
+def _by_weight(found: list[tuple[float, Sentence]]) -> list[Sentence]:
+    """Sentences with what weighs most first, otherwise by their words."""
+    return [sentence for _, sentence in sorted(found, key=lambda pair: (-pair[0], pair[1].words))]
+
+
+def speaks_for(telling: Telling, cause: str) -> tuple[Sentence, ...]:
     """What fits a cause and does not fit a healthy appliance."""
     found = []
     for clue in telling.clues:
@@ -120,21 +137,22 @@ def speaks_for(telling: Telling, cause: str) -> tuple[str, ...]:
             off, moves = telling.off_cause(cause, clue)
             own = telling.off(clue)
             if abs(own) >= MOVED - 0.4 and abs(off) <= _FITS and own * moves > 0.0 and abs(moves) > 1.0:
-                found.append((abs(own), f"{telling.said(clue)} is {telling.way(clue, own)}, as this makes it"))
-    lines = [sentence for _, sentence in sorted(found, reverse=True)]
+                words = f"{telling.said(clue)} is {telling.way(clue, own)}, as this makes it"
+                found.append((abs(own), Sentence(words, KINDS[clue].reading)))
+    lines = _by_weight(found)
     return (*_looked(telling, cause, True), *lines)
 
 
-def _looked(telling: Telling, cause: str, answer: bool) -> tuple[str, ...]:
+def _looked(telling: Telling, cause: str, answer: bool) -> tuple[Sentence, ...]:
     found = []
     for name, given in telling.seen.items():
         look = looks()[name]
         if given is answer and look.shows.get(cause, 0.0) >= 0.5:
-            found.append(f"{look.words}: {look.yes if given else look.no}")
+            found.append(Sentence(f"{look.words}: {look.yes if given else look.no}", name))
     return tuple(found)
 
 
-def speaks_against(telling: Telling, cause: str) -> tuple[str, ...]:
+def speaks_against(telling: Telling, cause: str) -> tuple[Sentence, ...]:
     """What does not fit a cause."""
     found = []
     for clue in telling.clues:
@@ -144,11 +162,11 @@ def speaks_against(telling: Telling, cause: str) -> tuple[str, ...]:
             if abs(off) < _OUT:
                 continue
             if abs(own) < MOVED and abs(moves) > 1.0:
-                would = telling.way(clue, moves)
-                found.append((abs(off), f"{telling.said(clue)} is as usual; this would make it {would}"))
+                words = f"{telling.said(clue)} is as usual; this would make it {telling.way(clue, moves)}"
             elif abs(own) >= MOVED:
-                found.append(
-                    (abs(off), f"{telling.said(clue)} is {telling.way(clue, own)}, which this does not explain")
-                )
-    lines = [sentence for _, sentence in sorted(found, reverse=True)]
+                words = f"{telling.said(clue)} is {telling.way(clue, own)}, which this does not explain"
+            else:
+                continue
+            found.append((abs(off), Sentence(words, KINDS[clue].reading)))
+    lines = _by_weight(found)
     return (*_looked(telling, cause, False), *lines)

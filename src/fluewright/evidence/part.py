@@ -60,12 +60,14 @@ class Statement:
     mark    how it is known
     time    when it was seen, as typed
     margin  a remark beside the line
+    key     what the whole line is found by, where it holds neither reading nor result; empty for nothing
     """
 
     pieces: tuple[Piece, ...]
     mark: Mark = "measured"
     time: str = ""
     margin: str = ""
+    key: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -244,6 +244,29 @@ class Notice:
     struck: bool = False
 
 
+How = Literal["tested out", "made safe", "escalated"]
+"""How a dangerous cause was closed: a test excludes it, it was made safe, or it was handed on by name."""
+
+
+@dataclass(frozen=True, slots=True)
+class Closing:
+    """A dangerous cause of this visit that somebody closed.
+
+    danger  name of the cause
+    words   which test, what was done, or why it was handed on
+    to      to whom it was handed on; empty for the others
+    when    when that was, in words
+    since   readings and looks that came, or were changed, after it: names in the registry or in the list of looks
+    """
+
+    danger: str
+    how: How
+    words: str
+    to: str = ""
+    when: str = ""
+    since: frozenset[str] = frozenset()
+
+
 @dataclass(frozen=True, slots=True)
 class Account:
     """Everything one visit knows, before judgement.
@@ -256,6 +279,7 @@ class Account:
     shop          rule books of the shop: clauses it entered, and its house book over those of the program
     kept          where the visit is kept and how it was sealed, in sentences; empty when it is not kept
     notices       dangers told on this visit that are still open
+    closings      dangerous causes that somebody closed, in the order of their entries
     """
 
     title: str
@@ -284,4 +308,5 @@ class Account:
     events: tuple[Event, ...] = ()
     kept: tuple[str, ...] = ()
     notices: tuple[Notice, ...] = ()
+    closings: tuple[Closing, ...] = ()
     shop: Shop = PROGRAM

@@ -93,6 +93,9 @@ _JUDGED = (
          _fields("visit:id words consent:word", "finding:id appliance:id told:person done:persons calls:persons "
                  "label:id signature:person witness:person copy time:moment", consent=("yes", "refused", "absent"))),
     Kind("notice closed", "a danger that is no more", _fields("of:id because:person", "visit:id")),
+    Kind("danger closed", "a dangerous cause tested out, made safe, or handed on by name",
+         _fields("visit:id danger how:word words:person", "to:person when:person knows:list",
+                 how=("tested out", "made safe", "escalated"))),
     Kind("struck out", "an entry that does not count, with the reason", _fields("of:id because:person", "visit:id")),
     Kind("amendment", "other words or figures for an entry, with the reason",
          _fields("of:id fields:table because:person", "visit:id knows:list")),

@@ -200,8 +200,9 @@ def findings(sheet: Sheet) -> str:
         if sheet.unjudged
         else ""
     )
+    order = f'<p class="quiet">{phrase.IN_ORDER}</p>' if len(sheet.findings) > 1 else ""
     return (
-        f'<section class="sec"><h2><span class="n"></span><span>{phrase.FINDINGS}</span></h2>'
+        f'<section class="sec"><h2><span class="n"></span><span>{phrase.FINDINGS}</span></h2>{order}'
         f"{''.join(map(finding, sheet.findings)) or nothing}{cannot}</section>"
     )
 

@@ -8,6 +8,8 @@ from fluewright.report import phrase
 from fluewright.report.tree import Found, Line, Opened, Span, Stop, Table
 
 ROLE = ' role="alert"'
+_PLAIN = {"strong": "b", "struck": "s"}
+"""Voices that are an element of HTML."""
 LONGEST_UNBROKEN = 22
 """Letters of a value that are kept on one line; longer ones may break, or a phone would scroll sideways."""
 
@@ -36,8 +38,8 @@ def run(span: Span) -> str:
     if span.voice == "hand":
         kind = "hand nb" if len(span.text) <= LONGEST_UNBROKEN else "hand"
         return f'<span class="{kind}">{escape(phrase.clean(span.text))}</span>'
-    if span.voice == "strong":
-        return f"<b>{words(span.text)}</b>"
+    if span.voice in _PLAIN:
+        return f"<{_PLAIN[span.voice]}>{words(span.text)}</{_PLAIN[span.voice]}>"
     kind = f"v {span.voice}" + (" nb" if len(span.text) <= LONGEST_UNBROKEN else "")
     if span.ref:
         return f'<a class="{kind}" href="#w-{anchor(span.ref)}">{words(span.text)}</a>'

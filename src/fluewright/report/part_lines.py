@@ -30,6 +30,8 @@ def _line(pen: Pen, part: Part, statement: Statement, readings: Mapping[str, Rea
     lit = burning_at(pen.account.events, statement.time).words
     about = "; ".join(each for each in (statement.margin, lit) if each)
     margin = [Span(about)] if about else []
+    if statement.key:
+        pen.where[(part.word, statement.key)] = pen.number + 1
     return pen.line(capital(spans), mark=statement.mark, time=statement.time, margin=margin)
 
 

@@ -160,6 +160,7 @@ def heading(sheet: Sheet, *, whole: int) -> dict[str, Any]:
         "heads": [head for head, _ in phrase.HEADS],
         "words": {
             "findings": phrase.FINDINGS,
+            "in_order": phrase.IN_ORDER,
             "cannot_tell": phrase.CANNOT_TELL,
             "done": phrase.DONE,
             "next": phrase.NEXT,

@@ -12,6 +12,11 @@ from fluewright.quantity.meaning import Spread
 from fluewright.report.tree import Opened, Sheet, Span
 
 FINDINGS = "Findings"
+IN_ORDER = (
+    "Gravest first: stop, act, advise, open, cured, fine. Of one grade, what makes others worse comes first, then the "
+    "flame, then the rest of the job as it was worked."
+)
+"""How findings are ordered; `judge.in_order` and `visit.work` do it."""
 CANNOT_TELL = "What these readings cannot tell"
 DONE = "What was done"
 NEXT = "What comes next"

@@ -35,6 +35,7 @@ from fluewright.report.drawing import (
 from fluewright.report.pen import plate_words, sides
 from fluewright.report.tree import Figure, Section
 from fluewright.solve import root
+from fluewright.tune.walked import WORD as CURVE
 
 CELL_FLOOR = 5.0
 """ppm: two steps of a cell that shows 1 ppm with a class of 3 ppm below 20 (read: training page cited in classes)."""
@@ -122,14 +123,26 @@ def _knot(account: Account, stretch: Stretch, worked: Worked) -> Knot | None:
     )
 
 
-def plane(account: Account, told: Told, window: Window | None, section: int) -> Figure | None:
-    """The operating plane with every undiluted stretch as a knot."""
+def _knee(parts: Sequence[Part]) -> tuple[float, float] | None:
+    """Where the knee of the walked curve lies, of the way that needs more air; None where none was found."""
+    curves = [part for part in parts if part.word == CURVE]
+    bands = [part.results[key] for part in curves for key in ("knee_down", "knee_up") if key in part.results]
+    found = [(100.0 * band.low, 100.0 * band.high) for band in bands if band.low is not None and band.high is not None]
+    return max(found, key=lambda band: band[1], default=None)
+
+
+def plane(
+    account: Account, told: Told, window: Window | None, section: int, parts: Sequence[Part] = ()
+) -> Figure | None:
+    """The operating plane with every undiluted stretch as a knot, and the knee where a curve was walked."""
     pairs = [(s, w) for s, w in told if w is not None]
     knots = tuple(k for k in (_knot(account, s, w) for s, w in pairs) if k is not None)
     if not knots:
         return None
     prepared = analysis.prepare(fuel=account.fuel.fuel, air=DRY_AIR)
-    limit = min(18.0, max(11.0, 2.0 * round(max(k.oxygen for k in knots) / 2.0 + 1.0)))
+    knee = _knee(parts)
+    widest = max(*(k.oxygen for k in knots), knee[1] if knee is not None else 0.0)
+    limit = min(18.0, max(11.0, 2.0 * round(widest / 2.0 + 1.0)))
     last = pairs[-1][1].taken
     losses: tuple[LossCurve, ...] = ()
     if last.has_temperatures:
@@ -144,10 +157,13 @@ def plane(account: Account, told: Told, window: Window | None, section: int) -> 
         cell_floor_ppm=CELL_FLOOR,
         oxygen_limit=limit,
         co_limit=decade_top(least=max(2000.0, *(2.0 * k.carbon_monoxide_air_free for k in knots))),
+        knee=knee,
     )
     caption = "Oxygen against air-free carbon monoxide: the path of the flame."
     if window is not None:
         caption += f" Hatched: {window.citation}."
+    if knee is not None:
+        caption += " Band: where the knee of the walked curve lies."
     if losses:
         caption += " Dotted: heat lost, if stack temperature stayed."
     return Figure("plane", drawing, caption, twin(drawing), section)

@@ -10,7 +10,7 @@ from fluewright.evidence.reading import Account, Stretch
 from fluewright.evidence.result import Result
 from fluewright.quantity import show
 from fluewright.report.pen import sides
-from fluewright.report.words import adjusting, burning_air, delivered, draft, flue, house, room, supply
+from fluewright.report.words import adjusting, burning_air, delivered, draft, flue, house, room, supply, together
 from fluewright.report.words.words import CLEAR_AIR, LEAVE_OFF, OFF, READ_AGAIN, Words
 from fluewright.rules import load
 
@@ -102,7 +102,7 @@ BY_CODE = {
     ),
 }
 BY_CODE |= burning_air.WORDS | room.WORDS | supply.WORDS | draft.WORDS | flue.WORDS | delivered.WORDS | house.WORDS
-BY_CODE |= adjusting.WORDS
+BY_CODE |= adjusting.WORDS | together.WORDS
 OF_THE_FLAME = Words(
     "The flame makes more carbon monoxide than it should",
     "The flame was making more carbon monoxide than it should",

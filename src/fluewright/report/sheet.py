@@ -11,13 +11,16 @@ from fluewright.evidence.judge import AirWindow
 from fluewright.evidence.limits import CAUTION, LEAVE_OFF
 from fluewright.evidence.lit import burning
 from fluewright.evidence.part import Part
-from fluewright.evidence.reading import Account, Notice, Reading, Stretch
+from fluewright.evidence.reading import Account, Reading, Stretch
 from fluewright.evidence.result import Result
-from fluewright.report import flame_lines, lines, part_lines, phrase, pictures, plain
+from fluewright.report import cause_lines, flame_lines, lines, part_lines, phrase, pictures, plain
+from fluewright.report.cause_lines import Causes
 from fluewright.report.customer import carbon_monoxide_read, customer
 from fluewright.report.drawing import Window
+from fluewright.report.notices import Place, notice_stop, sentence_of
 from fluewright.report.pen import Pen, day_words, plate_words
 from fluewright.report.tree import Figure, Found, Line, Section, Sheet, Span, Stop
+from fluewright.rules import consent
 
 Told = Sequence[tuple[Stretch, Worked | None]]
 
@@ -25,7 +28,6 @@ DISCLAIMER = (
     "The maker's instructions, the local code and the licensed person decide. This is a calculation aid, not a "
     "permission to operate; limits are cited with edition and jurisdiction."
 )
-CONSENT = "Turning it off may need the owner's consent: a refusal is written down, and the supplier is told."
 INVENTED = " People, place, appliance and readings are invented."
 
 
@@ -44,11 +46,6 @@ def _lede(account: Account) -> tuple[Span, ...]:
         spans += [Span(", number "), Span(appliance.serial, "hand")]
     spans.append(Span("."))
     return tuple(spans)
-
-
-def _sentence(words: str) -> str:
-    """A phrase with a capital and a full stop."""
-    return f"{words[:1].upper()}{words[1:].rstrip('.')}."
 
 
 def _stops(judged: Judged, told: Told, account: Account) -> tuple[Stop, ...]:
@@ -71,41 +68,10 @@ def _stops(judged: Judged, told: Told, account: Account) -> tuple[Stop, ...]:
     )
 
 
-_CONSENT = {
-    "yes": "Shutting down was agreed to.",
-    "refused": "Shutting down was refused: tell the supplier, and write down whom you called and when.",
-    "absent": "Nobody was there to ask about shutting down.",
-}
-
-
-def notice_stop(notice: Notice, *, emergency: str, supplier: str) -> Stop:
-    """An open notice as a stop sentence, first what keeps people safe; it stands there whatever the readings say.
-
-    notice     the notice
-    emergency  number that is called where the appliance stands, in words
-    supplier   who brings the fuel, in words
-    -> stop sentence
-    """
-    safe = (
-        "Leave the appliance off and keep people out of the rooms it serves.",
-        "If gas smells, an alarm sounds or anybody feels unwell: everybody out, doors left open, no switch, no flame.",
-        f"From outside call {emergency}, then {supplier}.",
-    )
-    told = f"Told: {notice.told}." if notice.told else "Nobody was told yet: tell who lives here, now."
-    struck = ("This notice was struck out; a danger ends by being closed, not by that.",) if notice.struck else ()
-    did = (*map(_sentence, notice.done), *(f"Called: {call}." for call in notice.calls))
-    return Stop(
-        order="Stop. A danger was noticed here and is still open.",
-        what=_sentence(notice.words),
-        do=(*safe, _CONSENT[notice.consent], told, *did, *struck),
-        why="It stays at the head of this sheet until somebody says why it is over.",
-    )
-
-
 def _open(account: Account) -> tuple[Stop, ...]:
     """A stop sentence for each notice that is still open."""
-    where = {"emergency": account.emergency, "supplier": account.supplier}
-    return tuple(notice_stop(one, **where) for one in account.notices)
+    there = Place(account.emergency, account.supplier, account.jurisdiction, account.day)
+    return tuple(notice_stop(one, there) for one in account.notices)
 
 
 NOT_KEPT = "Not kept in a journal, and not sealed."
@@ -115,7 +81,7 @@ def _care(grave: Sequence[Finding]) -> tuple[str, ...]:
     """Cautions and first steps that are not those of every flue: gas, fans, a vent; they come before the usual ones."""
     own = [(*finding.cautions, *finding.do_now) for finding in grave]
     usual = {*CAUTION, *LEAVE_OFF}
-    return tuple(map(_sentence, dict.fromkeys(each for steps in own for each in steps if each not in usual)))
+    return tuple(map(sentence_of, dict.fromkeys(each for steps in own for each in steps if each not in usual)))
 
 
 def _shut_down(account: Account) -> tuple[str, ...]:
@@ -125,8 +91,14 @@ def _shut_down(account: Account) -> tuple[str, ...]:
         "Everybody out of the rooms it serves if carbon monoxide is in the air, or nobody has measured it. Doors open.",
         f"From outside call {account.emergency}, then {account.supplier}.",
         "Anybody with a headache, dizziness or sickness needs medical care, even if they feel better outdoors.",
-        CONSENT,
+        *_asking(account),
     )
+
+
+def _asking(account: Account) -> tuple[str, ...]:
+    """What is asked before anything is turned off, as the place has it."""
+    steps = consent.speaking(answer="before", jurisdiction=account.jurisdiction, day=account.day)
+    return tuple(one.text for one in steps)
 
 
 def _people_out(out: Sequence[Finding], account: Account) -> tuple[str, ...]:
@@ -134,7 +106,7 @@ def _people_out(out: Sequence[Finding], account: Account) -> tuple[str, ...]:
     steps = dict.fromkeys(each for finding in out for each in (*finding.cautions, *finding.do_now))
     said = any(account.emergency in step for step in steps)
     call = () if said else (f"From outside call {account.emergency}, then {account.supplier}.",)
-    return (*map(_sentence, steps), *call, CONSENT)
+    return (*map(sentence_of, steps), *call, *_asking(account))
 
 
 def _left_off(judged: Judged, told: Told, account: Account) -> tuple[Stop, ...]:
@@ -149,7 +121,7 @@ def _left_off(judged: Judged, told: Told, account: Account) -> tuple[Stop, ...]:
         Stop(
             order="Not to be left running like this: mend it first, or leave it off.",
             what=" ".join(what),
-            do=tuple(map(_sentence, do)),
+            do=tuple(map(sentence_of, do)),
             why=" ".join(why),
         ),
     )
@@ -205,7 +177,7 @@ def _part_data(part: Part) -> dict[str, Any]:
     }
 
 
-def _readings(account: Account, told: Told, parts: Sequence[Part]) -> dict[str, Any]:
+def _readings(account: Account, told: Told, parts: Sequence[Part], causes: Causes | None) -> dict[str, Any]:
     """All readings and results as plain data in canonical units, for the attachment."""
     stretches = []
     for stretch, worked in told:
@@ -232,6 +204,7 @@ def _readings(account: Account, told: Told, parts: Sequence[Part]) -> dict[str, 
         "parts": [_part_data(part) for part in parts],
         "events": [{"time": event.time, "word": event.word} for event in account.events],
         "steps": [{"time": step.time, "word": step.word, "meant": step.meant} for step in account.steps],
+        "causes": causes.data() if causes is not None else {},
         "done": list(account.done),
         "next": list(account.next),
     }
@@ -265,6 +238,7 @@ class _Writing:
     judged: Judged
     extra: Mapping[str, Result]
     parts: Sequence[Part]
+    causes: Causes | None = None
 
 
 def _before_the_flame(pen: Pen, writing: _Writing, *, bare: bool) -> list[Section]:
@@ -305,6 +279,8 @@ def _sections(pen: Pen, writing: _Writing, *, bare: bool) -> list[Section]:
     sections += _adjusting(pen, len(sections) + 1, writing.parts) if len(writing.told) < 2 else []
     for part in part_lines.at(writing.parts, ("delivered", "proofs")):
         sections.append(part_lines.section(pen, len(sections) + 1, part))
+    if writing.causes is not None and writing.causes.worth_saying:
+        sections.append(cause_lines.section(pen, len(sections) + 1, writing.causes))
     return sections
 
 
@@ -335,6 +311,7 @@ def build(
     brief: bool = False,
     extra: Mapping[str, Result] = MappingProxyType({}),
     parts: Sequence[Part] = (),
+    causes: Causes | None = None,
 ) -> Sheet:
     """The sheet of one visit.
 
@@ -346,14 +323,15 @@ def build(
     brief    leave out drawings, customer page and seal: for a single reading
     extra    results of the last stretch in the forms that rules ask for, by registry name
     parts    what was measured beside the flame
+    causes   what the readings point to; None where there is too little for it
     -> tree
     """
     pen = Pen(account)
-    writing = _Writing(told, judged, extra, parts)
+    writing = _Writing(told, judged, extra, parts, causes)
     sections = _sections(pen, writing, bare=brief and not told)
     found = _found(judged, pen)
     dangerous = frozenset(n for f in found if f.finding.grade == "stop" for n in f.lines)
-    plane = None if brief else pictures.plane(account, told, window, _beside(told, sections))
+    plane = None if brief else pictures.plane(account, told, window, _beside(told, sections), parts)
     flue = pictures.pressure_section(account, parts, sections)
     figures = [flue] if brief else [plane, *strips, flue, pictures.ribbons(account, told, parts)]
     where = ", ".join(part for part in (account.site, account.appliance.words) if part)
@@ -375,7 +353,7 @@ def build(
         if not brief
         else ("One reading, kept nowhere.",),
         customer={} if brief else customer(account, told, judged, parts),
-        readings=_readings(account, told, parts),
+        readings=_readings(account, told, parts, causes),
         customer_title=f"{account.title}, {day_words(account.day)}",
         customer_to=", ".join(part for part in (account.customer, account.site, account.appliance.words) if part),
         date=account.day.isoformat(),

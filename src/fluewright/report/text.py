@@ -143,6 +143,8 @@ def findings(pen: Pen, sheet: Sheet) -> None:
     """What the readings say and what they cannot tell."""
     if sheet.findings or sheet.cannot_tell or sheet.unjudged:
         pen.heading("", phrase.FINDINGS)
+    if len(sheet.findings) > 1:
+        pen.paragraph([(phrase.IN_ORDER, "quiet")], indent=GUTTER)
     if sheet.unjudged and not sheet.findings:
         row(pen, f"{'':>3} {pen.mark('unknown')}", [(sheet.unjudged, "page")])
     for index, found in enumerate(sheet.findings):

@@ -21,6 +21,7 @@ MARKS = {
 }
 VOICES = {
     "measured": "1", "strong": "1", "derived": "4", "plate": "4", "unknown": "3", "quiet": "3", "loud": "1;7",
+    "struck": "9",
 }  # fmt: skip
 """ANSI codes by voice: weight, slant, underline, and reverse for the stop sentence. No hue: colour says nothing."""
 ASCII = str.maketrans({

@@ -8,12 +8,13 @@ from fluewright.evidence.finding import Finding
 from fluewright.evidence.result import Result
 
 Mark = Literal["measured", "derived", "plate", "unknown", "danger"]
-Voice = Literal["page", "measured", "derived", "plate", "unknown", "hand", "strong"]
+Voice = Literal["page", "measured", "derived", "plate", "unknown", "hand", "strong", "struck"]
 
 
 @dataclass(frozen=True, slots=True)
 class Span:
-    """A run of words in one voice. page: the page speaks. hand: as typed by a person. Others: kinds of knowledge.
+    """A run of words in one voice. page: the page speaks. hand: as typed by a person. struck: excluded, and
+    still to be read. Others: kinds of knowledge.
 
     ref  key of the working that a derived value opens, empty otherwise
     """

@@ -10,6 +10,7 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from pathlib import Path
 from typing import Literal
 
 from fluewright.errors import FluewrightError, PhysicsRefused, Problems, UseError
@@ -37,6 +38,7 @@ UNITS = {
 }
 """Unit words of a column's name."""
 MOST_ROWS = 5000
+MOST_BYTES = 4_000_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -208,6 +210,29 @@ def curve_set_of(*, text: str, file: str = "curve set") -> CurveSet:
     if errors:
         raise Problems(subject=file, errors=errors)
     return CurveSet(header, tuple(each for each in made if isinstance(each, Spot)), delimiter)
+
+
+def read(path: Path) -> CurveSet:
+    """A set of curves from a file.
+
+    path  CSV in UTF-8
+    -> set; UseError FW-U-338 when the file cannot be read, and what `curve_set_of` refuses
+    """
+    try:
+        raw = path.read_bytes()
+        if len(raw) > MOST_BYTES:
+            raise ValueError(f"{len(raw)} bytes")
+        text = raw.decode("utf-8-sig")
+    except (OSError, ValueError) as error:
+        raise UseError(
+            code="FW-U-338",
+            where=path.name,
+            read=f"the table cannot be read: {getattr(error, 'strerror', None) or error}",
+            expected=f"text in UTF-8, at most {MOST_BYTES} bytes",
+            matters="there is no curve to look at",
+            do="save the table as CSV in UTF-8 where this name leads",
+        ) from error
+    return curve_set_of(text=text, file=path.name)
 
 
 def text_of(found: CurveSet, *, more: Mapping[str, Sequence[str]] | None = None) -> str:

@@ -2,12 +2,14 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from fluewright.errors import EntryError
 from fluewright.quantity import names, parse
 from fluewright.record.draft import Draft
 from fluewright.record.fold import Current
+from fluewright.rules import consent
 from fluewright.visit import kept, once
 from fluewright.visit.as_entries import value_of
 
@@ -162,3 +164,13 @@ def notice_closed(journal: "Journal", visit: str, code: str, *, because: str, fo
         )
     body = {"visit": visit, "of": found.read.entry.id, "because": because}
     return journal.add(Draft("notice closed", body, id=_first(form)))
+
+
+def steps_about(journal: "Journal", visit: str, answer: consent.Consent) -> tuple[consent.ConsentStep, ...]:
+    """What the answer about shutting down asks for, where and when the visit is.
+
+    -> steps, those of the place first
+    """
+    opened = next(each.body for each in kept.entries_of(journal, visit) if each.read.entry.id == visit)
+    day = date.fromisoformat(str(opened["day"]))
+    return consent.speaking(answer=answer, jurisdiction=str(opened.get("jurisdiction", "")), day=day)

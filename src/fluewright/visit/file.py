@@ -304,8 +304,8 @@ def entries_of(path: Path, *, source: From = "typed") -> Sequence[Draft]:
 
 
 def files_of(file: Source) -> dict[str, Path]:
-    """The files that a visit names, by the name it gives them: traces with their mappings, the fuel's own."""
-    rows = [file.table("fuel"), file.table("room"), *(row for _, row in file.rows("stretch"))]
+    """The files that a visit names, by the name it gives them: traces, mappings, curves, the fuel's own."""
+    rows = [*(file.table(name) for name in from_entries.HOLDING), *(row for _, row in file.rows("stretch"))]
     named = [str(row[key]) for row in rows for key in from_entries.NAMING if key in row]
     return {name: file.path.parent / name for name in dict.fromkeys(named)}
 

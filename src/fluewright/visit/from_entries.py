@@ -19,8 +19,11 @@ NOT_IN_TABLES = ("visit", "site", "customer", "technician", "appliances")
 CHOSEN = frozenset({"symptoms"})
 """Answers in one of a few words: an erased one counts as not asked, where an erased sentence still stands as such."""
 
-NAMING = ("trace", "mapping", "file")
+NAMING = ("trace", "mapping", "file", "curves", "curves_before")
 """Keys that name a file beside the visit."""
+
+HOLDING = ("fuel", "room", "tune")
+"""Tables that may hold such a key, beside the stretches."""
 
 
 def _own(body: Mapping[str, Any]) -> dict[str, Any]:
@@ -78,7 +81,7 @@ class Building:
         """Let names of files lead to where the journal keeps them; the name of an erased one leads nowhere."""
         from fluewright.record.files import path_of
 
-        tables = [self.tree.get("fuel", {}), self.tree.get("room", {}), *self.tree.get("stretch", [])]
+        tables = [*(self.tree.get(name, {}) for name in HOLDING), *self.tree.get("stretch", [])]
         for table in tables:
             for key in NAMING:
                 if table.get(key) in self.files:

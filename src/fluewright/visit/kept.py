@@ -13,6 +13,7 @@ from fluewright.record.fold import Current, current, in_order
 from fluewright.record.today import not_kept
 from fluewright.visit import as_entries, file, from_entries, once
 from fluewright.visit.belonging import belonging
+from fluewright.visit.closed import closings_in
 from fluewright.visit.source import Source
 
 if TYPE_CHECKING:
@@ -81,7 +82,8 @@ def account_of(journal: "Journal", visit: str) -> Account:
     account = file.account_of(entries, Path(f"visit {visit[-8:]}"), files=journal.store.settings.files_folder())
     ends = [each.printed() for each in journal.anchors() if each.device == journal.device]
     anchor = f"Kept as visit {visit}. Anchor: {ends[0]}." if ends else f"Kept as visit {visit}."
-    return replace(account, kept=(anchor, *seal_words(entries)), notices=open_notices(entries))
+    told = (anchor, *seal_words(entries))
+    return replace(account, kept=told, notices=open_notices(entries), closings=closings_in(entries))
 
 
 def open_notices(entries: Sequence[Current]) -> tuple[Notice, ...]:

@@ -20,6 +20,7 @@ from fluewright.quantity import names
 from fluewright.rules.schema import Limit
 from fluewright.rules.visits import PEOPLE_FIRST, WALK, Reason, Stop, VisitStep, route
 from fluewright.visit import file, kept
+from fluewright.visit.causes import causes_of
 from fluewright.visit.source import Source
 from fluewright.visit.work import Verdict
 
@@ -218,6 +219,17 @@ def _of_findings(findings: Sequence[Finding], *, last: bool) -> list[PlanLine]:
     return list({line.key: line for line in lines}.values())
 
 
+def _of_dangers(verdict: Verdict) -> list[PlanLine]:
+    """The tests of the dangers that stand; done where one was closed."""
+    found = causes_of(verdict)
+    dangers = () if found is None else found.dangers
+    return [
+        PlanLine(f"danger {one.name}", "flame", one.close, (Why("safety", f"{one.words}: {one.why}"),), not one.open)
+        for one in dangers
+        if one.close
+    ]
+
+
 def plan_of(account: Account, verdict: Verdict | None = None, *, earlier: Sequence[Finding] = ()) -> Plan:
     """The plan of a visit as it stands now.
 
@@ -232,7 +244,7 @@ def plan_of(account: Account, verdict: Verdict | None = None, *, earlier: Sequen
     lines = [_of_step(one, known, laws) for one in steps] + _of_flame(known, laws) + _of_proofs(known)
     lines += _of_findings(earlier, last=True)
     if verdict is not None:
-        lines += _of_findings(verdict.judged.findings, last=False)
+        lines += _of_findings(verdict.judged.findings, last=False) + _of_dangers(verdict)
     ordered = sorted((replace(one, why=_by_weight(one.why)) for one in lines), key=lambda one: WALK.index(one.at))
     unwell = known.room.symptoms == "yes"
     if unwell or (name == PEOPLE_FIRST and known.room.symptoms == "not asked"):

@@ -7,7 +7,18 @@ from fluewright.quantity import names
 from fluewright.record.fold import Current
 from fluewright.record.shape import HASH, ID
 
-_HIDDEN = ("visit", "stretch", "under", "understood", "condition", "of", "appliance", "instrument", "appliances")
+_HIDDEN = (
+    "visit",
+    "stretch",
+    "under",
+    "understood",
+    "condition",
+    "of",
+    "knows",
+    "appliance",
+    "instrument",
+    "appliances",
+)
 """Fields that lead elsewhere and say nothing by themselves."""
 
 
@@ -31,6 +42,9 @@ def words(kind: str, body: Mapping[str, Any], *, within: str = "") -> str:
     if kind == "notice":
         told = f"; told: {body['told']}" if body.get("told") else ""
         return f"danger: {body['words']}; consent to shutting down: {body['consent']}{told}"
+    if kind == "danger closed":
+        by = ", ".join(str(body[name]) for name in ("to", "when") if body.get(name))
+        return f"danger {body['danger']} {body['how']}{f' to {by}' if by else ''}: {body['words']}"
     if kind == "seal":
         return f"sealed by {body.get('name') or 'the device'}: {body['meaning']}"
     return f"{kind}: {body['word']}" if "word" in body else f"{kind}: {_flat(body)}"

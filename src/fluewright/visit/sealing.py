@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from fluewright.evidence.books import books_of
 from fluewright.record.canonical import digest
 from fluewright.record.fold import Current
-from fluewright.visit import kept, work
+from fluewright.visit import closing, kept, work
 
 if TYPE_CHECKING:
     from fluewright.record.entry import Entry
@@ -50,7 +50,8 @@ def sealed(
     signer   who, and how recognised
     meaning  what the signature means
     second   id of the person with the ticket who will counter-seal, when the first has none
-    -> the seal; NotAllowed without a right or a ticket, Problems when the visit cannot be judged yet
+    -> the seal; NotAllowed without a right or a ticket or while a danger is open, Problems when the visit cannot be
+       judged yet
     """
     from fluewright.record import seal
     from fluewright.record.people import need, need_tickets, role_of
@@ -67,6 +68,7 @@ def sealed(
         second=second,
     )
     judged = _judged(journal, visit)
+    closing.need_closed(journal, visit)
     return seal.sealed(journal, visit, key=key, signer=signer, meaning=meaning, judged=judged)
 
 

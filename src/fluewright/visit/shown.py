@@ -71,10 +71,15 @@ def _unjudged(entries: Sequence[Current], visit: str, problems: Sequence[Fluewri
 
 def _open(entries: Sequence[Current], body: Mapping[str, Any]) -> tuple[Stop, ...]:
     """Open notices as stop sentences, with whom the visit says to call."""
-    from fluewright.report.sheet import notice_stop
+    from fluewright.report.notices import Place, notice_stop
 
-    where = {"emergency": str(body.get("emergency", EMERGENCY)), "supplier": str(body.get("supplier", SUPPLIER))}
-    return tuple(notice_stop(one, **where) for one in kept.open_notices(entries))
+    place = Place(
+        str(body.get("emergency", EMERGENCY)),
+        str(body.get("supplier", SUPPLIER)),
+        str(body.get("jurisdiction", "")),
+        date.fromisoformat(str(body["day"])) if body.get("day") else None,
+    )
+    return tuple(notice_stop(one, place) for one in kept.open_notices(entries))
 
 
 def _told(error: FluewrightError) -> str:

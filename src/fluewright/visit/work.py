@@ -14,6 +14,7 @@ from fluewright.evidence.monoxide import AIR_PEOPLE_BREATHE, read_in_room
 from fluewright.evidence.part import Part, SoFar, Statement, Voiced
 from fluewright.evidence.reading import Account, Stretch
 from fluewright.evidence.result import Result
+from fluewright.evidence.together import together
 from fluewright.evidence.trust import fresh_air
 from fluewright.visit import emissions, short
 
@@ -54,9 +55,18 @@ class Verdict:
         if brief:
             return sheet.build(self.account, self.told, self.judged, brief=True, extra=forms, parts=self.parts)
         window = sheet.window_drawn(judge.window_of(self.account), PLANE_CARBON_MONOXIDE)
-        made = forms or self._forms()
+        from fluewright.visit.causes import causes_of
+
+        made, causes = forms or self._forms(), causes_of(self)
         return sheet.build(
-            self.account, self.told, self.judged, window=window, strips=strips, extra=made, parts=self.parts
+            self.account,
+            self.told,
+            self.judged,
+            window=window,
+            strips=strips,
+            extra=made,
+            parts=self.parts,
+            causes=causes,
         )
 
     def _forms(self) -> Mapping[str, Result]:
@@ -169,7 +179,8 @@ def parts_judged(account: Account) -> Verdict:
     -> verdict; PhysicsRefused when a law of nature refuses what was measured
     """
     parts = parts_of(account, (), alone=True)
-    findings = judge.in_order([fitted(finding, account) for part in parts for finding in part.findings])
+    told = [fitted(finding, account) for part in parts for finding in part.findings]
+    findings = judge.in_order([*together(told), *told])
     return Verdict(account, (), Judged(findings, tuple(w for part in parts for w in part.cannot_tell)), None, parts)
 
 
@@ -189,6 +200,7 @@ def judged(account: Account) -> Verdict:
     if errors and not alarm and not parts and all(worked is None for _, worked in told):
         raise errors[0][1]
     refusals = tuple(_not_worked(stretch, error) for stretch, error in errors)
-    findings = judge.in_order([fitted(one, account) for one in (*found.findings, *beside, *refusals)])
+    all_told = [fitted(one, account) for one in (*found.findings, *beside, *refusals)]
+    findings = judge.in_order([*together(all_told), *all_told])
     cannot_tell = (*found.cannot_tell, *(words for part in parts for words in part.cannot_tell))
     return Verdict(account, told, Judged(findings, cannot_tell), errors[0][1] if errors else None, parts)

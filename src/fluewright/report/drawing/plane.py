@@ -302,6 +302,9 @@ def twin(plane: Plane) -> Table:
             down = knot.spread_co if knot.spread_down is None else knot.spread_down
             up = said_between(knot.carbon_monoxide_air_free, Spread(down, knot.spread_co, ""))
         rows.append((knot.word, said(knot.oxygen, knot.spread_oxygen), up, knot.note))
+    if plane.knee:
+        low, high = plane.knee
+        rows.append(("the knee", f"{said(low)} to {said(high)}", "begins to rise", "of the walked curve"))
     if plane.window:
         window = plane.window
         limit = window.smoke if plane.smoke and window.smoke is not None else window.carbon_monoxide

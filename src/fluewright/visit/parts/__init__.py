@@ -14,6 +14,7 @@ from fluewright.visit.parts import (
     gas_input,
     gas_pipes,
     gas_tightness,
+    looks,
     oil,
     permit,
     proofs,
@@ -40,6 +41,7 @@ _PARTS: tuple[tuple[Form, Reader], ...] = (
     (tune.FORM, tune.read),
     (permit.FORM, permit.read),
     (proofs.FORM, proofs.read),
+    (looks.FORM, looks.read),
 )
 """Form and reader of each part; a reader gives nothing where its tables are not there."""
 

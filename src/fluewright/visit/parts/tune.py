@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Mapping
+from functools import partial
 from typing import Any, cast, get_args
 
 from fluewright.evidence import papers
@@ -10,9 +11,12 @@ from fluewright.evidence.part import Measured
 from fluewright.evidence.reading import Reading
 from fluewright.fuels.figures import figures
 from fluewright.fuels.record import FuelRecord
+from fluewright.tune import curve_set
 from fluewright.tune.advise import Lever, Signs
 from fluewright.tune.curve import Direction
+from fluewright.tune.curve_set import CurveSet
 from fluewright.tune.margin import AT, Mechanism
+from fluewright.tune.set_told import CurveSetGiven
 from fluewright.tune.turn import NextTurn, Stand, StepTaken
 from fluewright.tune.walked import CurveWalked, WalkedStep
 from fluewright.tune.year import Season, YearAhead
@@ -55,9 +59,25 @@ OF_YEAR: Mapping[str, str] = {
 }
 NETWORKS = ("", "published", *GROUPS)
 
+CURVES = ("curves", "curves_before")
+"""Keys that name a set of curves in a file beside the visit."""
+
 FORM = Form(
     tables={
-        "tune": ("rate", "lever", *STAND, "papers", *OF_TURN, *FLAGS, "point", "step", "year", "season"),
+        "tune": (
+            "curves",
+            "curves_before",
+            "rate",
+            "lever",
+            *STAND,
+            "papers",
+            *OF_TURN,
+            *FLAGS,
+            "point",
+            "step",
+            "year",
+            "season",
+        ),
         "tune.point": ("time", "way", "o2", "co", "papers"),
         "tune.step": ("time", "lever", "moved", "of", "expected", *STAND, "papers"),
         "tune.year": ("mechanism", *OF_YEAR, "network", "other_gas"),
@@ -261,11 +281,31 @@ def _year(file: Source, table: Mapping[str, Any]) -> YearAhead | None:
     )
 
 
+def _set(file: Source, table: Mapping[str, Any]) -> CurveSetGiven | None:
+    """The set of curves that lies in a file beside the visit, and the set before the work."""
+    found: dict[str, CurveSet] = {}
+    for key in CURVES:
+        if key in table:
+            path = file.path.parent / file.text("tune", table, key)
+            read_in = file.asked(f"tune, {key}", partial(curve_set.read, path))
+            found |= {key: read_in} if read_in is not None else {}
+    if "curves_before" in table and "curves" not in table:
+        file.gathered.add(
+            code="FW-V-326",
+            place="tune, curves_before",
+            read="the curves before the work without those after it",
+            expected='both: curves = "after.csv", curves_before = "before.csv"',
+            matters="what moved is told by holding one against the other",
+            do="name the table as it was left, or take curves_before out",
+        )
+    return CurveSetGiven(found["curves"], found.get("curves_before")) if "curves" in found else None
+
+
 def read(file: Source) -> tuple[Measured, ...]:
     """What was adjusted, as far as the file tells of it."""
     table = file.table("tune")
     if not table:
         return ()
     curve = _curve(file, table)
-    found = (curve, _year(file, table), _turn(file, table, curve))
+    found = (_set(file, table), curve, _year(file, table), _turn(file, table, curve))
     return tuple(measured for measured in found if measured is not None)
