@@ -100,6 +100,7 @@ class Hub:
         self.said: deque[str] = deque(maxlen=20)
         self._block = block
         self._state: dict[str, Any] = {}
+        self._left: list[tuple[Path, int]] = []
         self._waiting: asyncio.Queue[tuple[Stream, Row] | None] = asyncio.Queue(ON_THE_WAY)
         self._turn, self._stop = asyncio.Lock(), asyncio.Event()
         self._back: deque[Frame] = deque(maxlen=BACK)
@@ -113,7 +114,7 @@ class Hub:
         for path in self.daybook.left():
             for held in lines_in(path):
                 self._took_up(held or {})
-            self._into_journal(path)
+            self._left.append((path, blocks.cut(self.journal, path)))
 
     def _took_up(self, held: dict[str, Any]) -> None:
         """One line of an earlier run: where the counting stood, and what would be a copy."""
@@ -127,13 +128,17 @@ class Hub:
                 if held.get(one) not in (None, ""):
                     told[many] = [*told.get(many, []), held[one]]
 
-    def _into_journal(self, path: Path) -> None:
-        damaged = blocks.cut(self.journal, path)
+    def _gone(self, path: Path, damaged: int) -> None:
+        """Let a daybook go whose rows are in the journal, once another one says where the counting stands."""
         if damaged:
             self.said.append(
                 f"{damaged} lines of {path.name} are damaged; what is whole was kept, the file is put aside"
             )
         self.daybook.gone(path, damaged=damaged)
+
+    def place_of(self, name: str) -> str:
+        """How far a source was read by an earlier run; empty where it was not, or cannot be said."""
+        return str(self._state.get(name, {}).get("place", ""))
 
     def add(self, found: Stream) -> None:
         """Take a source in, before the hub runs."""
@@ -141,7 +146,7 @@ class Hub:
         told = self._state.get(name, {})
         found.seen.restore(told)
         found.rows = int(told.get("rows", 0))
-        self.places[name] = str(told.get("place", ""))
+        self.places[name] = self.place_of(name)
         self.streams[name] = found
 
     def _head(self) -> dict[str, Any]:
@@ -159,6 +164,8 @@ class Hub:
     async def run(self) -> None:
         """Listen until every source has ended or the task is cancelled; what came is then in the journal."""
         self.daybook.begin(self._head())
+        for path, damaged in self._left:
+            self._gone(path, damaged)
         listening = [asyncio.create_task(self._listened(each)) for each in self.streams.values()]
         keeping, cutting = asyncio.create_task(self._keeping()), asyncio.create_task(self._cutting())
         ended = asyncio.gather(*listening)
@@ -183,9 +190,8 @@ class Hub:
             await each.source.close()
         for one in self._looking:
             one.end()
-        last = self.daybook.path
+        await self.cut()
         self.daybook.close()
-        self._into_journal(last)
 
     async def _listened(self, one: Stream) -> None:
         """All rows of one source; a lost one is tried again after a pause that doubles."""
@@ -238,7 +244,7 @@ class Hub:
         async with self._turn:
             before = self.daybook.begin(self._head())
         if before is not None:
-            await asyncio.to_thread(self._into_journal, before)
+            self._gone(before, await asyncio.to_thread(blocks.cut, self.journal, before))
 
     def _taken(self, one: Stream, row: Row) -> tuple[dict[str, Any], Frame] | None:
         """The line of the daybook and the frame of a row; None where it is a copy or used up."""
