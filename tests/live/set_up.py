@@ -146,7 +146,12 @@ def journal_in(folder: Path) -> Journal:
 
 
 def heard(
-    journal: Journal, folder: Path, mappings: list[Mapping], act: Callable[[Hub], Awaitable[Any]], *, block: float = 60.0
+    journal: Journal,
+    folder: Path,
+    mappings: list[Mapping],
+    act: Callable[[Hub], Awaitable[Any]],
+    *,
+    block: float = 60.0,
 ) -> Hub:
     """Listen to sources while something is done; -> the hub, all that came being in the journal."""
 

@@ -42,8 +42,7 @@ def test_messages_of_a_broker(tmp_path: Path, broker: Broker) -> None:
     journal = journal_in(tmp_path)
     mapping = mapping_of(
         f'[source]\nname = "meter"\nkind = "mqtt"\ninstrument = "meter A"\n[connection]\nhost = "127.0.0.1"\n'
-        f'port = {broker.port}\ntopic = "boiler/1"\n[text]\nform = "json"\n'
-        + CHANNELS.replace('"o2"', '"gas.o2"')
+        f'port = {broker.port}\ntopic = "boiler/1"\n[text]\nform = "json"\n' + CHANNELS.replace('"o2"', '"gas.o2"')
     )
 
     async def act(hub: Hub) -> None:
@@ -95,7 +94,7 @@ def test_what_is_pushed_is_answered_when_it_is_kept(tmp_path: Path) -> None:
 
     async def act(hub: Hub) -> None:
         async with httpx2.AsyncClient(trust_env=False) as client:
-            for n in range(50):
+            for _ in range(50):
                 try:
                     await client.post(f"http://127.0.0.1:{port}/", content=b"{}")
                     break

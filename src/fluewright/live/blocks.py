@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import UTC, datetime
+from datetime import UTC, datetime, tzinfo
 from pathlib import Path
 from typing import Any
 
@@ -63,26 +63,27 @@ class _Growing:
             self.trust, self.why = trust, why or self.why
 
 
-def moment(seconds: float) -> str:
-    """s since 1970 as a moment, to the second before it."""
-    return datetime.fromtimestamp(int(seconds), UTC).isoformat()
-
-
 def block_of(
-    heads: Sequence[Mapping[str, str]], times: Sequence[float], cells: Sequence[Sequence[str | None]]
+    heads: Sequence[Mapping[str, str]],
+    times: Sequence[float],
+    cells: Sequence[Sequence[str | None]],
+    *,
+    zone: tzinfo | None = UTC,
 ) -> Block:
     """A block from rows in any order.
 
     heads  name and unit of each channel
     times  s since 1970, one for each row
     cells  texts of each row as they came, in the order of heads; None where nothing was read
+    zone   of the clock that its start is told by
+    -> block whose channels share one column of times, in order
     """
     order = sorted(range(len(times)), key=times.__getitem__)
     start = int(times[order[0]])
     own = tuple(f"{times[at] - start:.3f}" for at in order)
     columns = [tuple(cells[at][lane] for at in order) for lane in range(len(heads))]
     channels = [Channel(head["name"], head["unit"], column, own) for head, column in zip(heads, columns, strict=True)]
-    return Block(moment(start), "", tuple(channels))
+    return Block(datetime.fromtimestamp(start, zone or UTC).isoformat(), "", tuple(channels))
 
 
 def _sources(path: Path) -> tuple[dict[str, _Growing], int]:

@@ -25,7 +25,7 @@ PLACES = ("outdoors", "doorway", "inside")
 
 _SHOP = (
     Kind("device", "a machine that writes entries, with the key it signs with",
-         _fields("name", "key program revoked_key continues:id anchor because:person")),
+         _fields("name", "key program revoked_key continues:id anchor because:person practice:flag")),
     Kind("person", "someone who works for the shop",
          _fields("name:person role:word", "initials:person phone:person email:person key active:flag", role=ROLES)),
     Kind("ticket", "a licence or certificate of a person",

@@ -26,6 +26,9 @@ DISCLAIMER = (
     "permission to operate; limits are cited with edition and jurisdiction."
 )
 CONSENT = "Turning it off may need the owner's consent: a refusal is written down, and the supplier is told."
+PRACTICE = "PRACTICE, not a real visit"
+"""At the head of every page of a sheet from a journal for practice."""
+
 INVENTED = " People, place, appliance and readings are invented."
 
 
@@ -325,6 +328,10 @@ def _beside(told: Told, sections: Sequence[Section]) -> int:
     return flames[-1] if told and flames else len(sections)
 
 
+def _practice(account: Account) -> str:
+    return PRACTICE if account.practice else ""
+
+
 def build(
     account: Account,
     told: Told,
@@ -361,7 +368,7 @@ def build(
         title=account.title,
         lede=_lede(account),
         running_left=where,
-        running_right=" · ".join(filter(None, (account.route, day_words(account.day)))),
+        running_right=" · ".join(filter(None, (_practice(account), account.route, day_words(account.day)))),
         disclaimer=DISCLAIMER + (INVENTED if account.invented else ""),
         stops=(*_stops(judged, told, account), *_open(account)),
         sections=tuple(_with_danger(section, dangerous) for section in sections),
