@@ -11,8 +11,8 @@ ABOUT = "begin a journal where none has been"
 def add(parser: argparse.ArgumentParser) -> None:
     """The options of this question."""
     add_place(parser)
-    parser.add_argument("--practice", action="store_true", help="for invented visits: every sheet says so, and it never "
-                        "meets another journal")  # fmt: skip
+    parser.add_argument("--practice", action="store_true", help="for invented visits: every sheet says so; it meets "
+                        "no other journal")  # fmt: skip
     parser.add_argument("--device", default="this computer", metavar="NAME", help="what people call this machine")
 
 

@@ -9,6 +9,7 @@ from fluewright.cli import (
     visit_add,
     visit_amend,
     visit_list,
+    visit_live,
     visit_new,
     visit_notice,
     visit_plan,
@@ -21,6 +22,7 @@ from fluewright.cli import (
 QUESTIONS: Mapping[str, ModuleType] = {
     "new": visit_new,
     "add": visit_add,
+    "live": visit_live,
     "step": visit_step,
     "strike": visit_strike,
     "amend": visit_amend,

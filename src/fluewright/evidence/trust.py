@@ -306,8 +306,8 @@ def unknown_sender(stretch: Stretch) -> Finding | None:
         "unknown-sender",
         "open",
         f"{stretch.word.capitalize()}: nobody proved who sent these samples.",
-        "They came in live, unsigned, or repeat an earlier stretch row by row. A figure that alarms is believed all the "
-        "same; one that would clear is not, because whoever can reach the line can send it.",
+        "They came in live, unsigned, or repeat an earlier stretch row by row. A figure that alarms is believed all "
+        "the same; one that would clear is not, because whoever can reach the line can send it.",
         tuple((stretch.word, name) for name in stretch.readings),
         PHYSICS,
         do_next=("read it off the instrument and type it, or let the instrument sign what it sends",),

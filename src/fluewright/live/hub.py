@@ -8,13 +8,14 @@ journal. In memory there are only rows on their way, and the last frames for a p
 import asyncio
 import random
 from collections import deque
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Coroutine, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
 from fluewright import clock
+from fluewright.errors import NotAllowed
 from fluewright.live import blocks
 from fluewright.live.again import Seen
 from fluewright.live.daybook import Daybook, lines_in
@@ -25,6 +26,7 @@ from fluewright.live.row import Lost, Row, Source
 from fluewright.live.sample import Sample, Trust
 from fluewright.live.subscriber import MOST, Frame, Subscriber
 from fluewright.record.journal import Journal
+from fluewright.record.practice import is_practice
 
 BLOCK = 120.0
 """s of rows in one block."""
@@ -46,7 +48,8 @@ FIRST_PAUSE, LONGEST_PAUSE = 0.2, 30.0
 class Stream:
     """One source with all that is known of it.
 
-    rows     kept, since the journal was begun
+    rows      kept, since the journal was begun
+    practice  whether the journal is for practice, where all is invented and nobody need be proven
     refused  rows that were not kept: copies and used-up numbers are counted by `seen`
     said     what happened to it, in words, the last of it
     """
@@ -57,13 +60,21 @@ class Stream:
     seen: Seen = field(default_factory=Seen)
     clock: SetClock = field(default_factory=SetClock)
     rows: int = 0
+    practice: bool = False
     said: deque[str] = field(default_factory=lambda: deque(maxlen=20))
     lost: int = 0
 
     @property
+    def real(self) -> bool:
+        """Whether an instrument stands behind it."""
+        return self.source.real and not self.mapping.practice
+
+    @property
     def grade(self) -> tuple[Trust, str]:
         """How far it is believed, and why: one that is not known may alarm and clears nothing."""
-        if not self.source.real:
+        if self.practice:
+            return "known", "for practice"
+        if not self.real:
             return "unknown", "no instrument stands behind it"
         if self.seen.replayed:
             return "unknown", "a stretch of it repeats an earlier one row by row"
@@ -141,7 +152,10 @@ class Hub:
         return str(self._state.get(name, {}).get("place", ""))
 
     def add(self, found: Stream) -> None:
-        """Take a source in, before the hub runs."""
+        """Take a source in, before the hub runs; NotAllowed for one of practice in a journal of real visits."""
+        found.practice = is_practice(self.journal)
+        if not found.real and not found.practice:
+            raise _for_practice(found.mapping.name)
         name = found.mapping.name
         told = self._state.get(name, {})
         found.seen.restore(told)
@@ -168,19 +182,24 @@ class Hub:
             self._gone(path, damaged)
         listening = [asyncio.create_task(self._listened(each)) for each in self.streams.values()]
         keeping, cutting = asyncio.create_task(self._keeping()), asyncio.create_task(self._cutting())
-        ended = asyncio.gather(*listening)
         try:
-            waiting: list[asyncio.Future[Any]] = [ended, keeping, cutting]
-            await asyncio.wait(waiting, return_when=asyncio.FIRST_COMPLETED)
+            ended: list[asyncio.Future[Any]] = [asyncio.gather(*listening), keeping, cutting]
+            await asyncio.wait(ended, return_when=asyncio.FIRST_COMPLETED)
         finally:
-            for task in listening:
-                task.cancel()
-            await asyncio.gather(*listening, return_exceptions=True)
-            self._stop.set()
-            if not keeping.done():
-                await self._waiting.put(None)
-            found = await asyncio.gather(ended, keeping, cutting, return_exceptions=True)
-            await self._over()
+            await _whole(self._ended(listening, keeping, cutting))
+
+    async def _ended(
+        self, listening: Sequence[asyncio.Task[None]], keeping: asyncio.Task[None], cutting: asyncio.Task[None]
+    ) -> None:
+        """Stop listening, keep what had come, and put it into the journal; an error of any of them goes on."""
+        for task in listening:
+            task.cancel()
+        found = await asyncio.gather(*listening, return_exceptions=True)
+        self._stop.set()
+        if not keeping.done():
+            await self._waiting.put(None)
+        found += await asyncio.gather(keeping, cutting, return_exceptions=True)
+        await self._over()
         for error in found:
             if isinstance(error, Exception):
                 raise error
@@ -300,6 +319,31 @@ class Hub:
     def leave(self, one: Subscriber) -> None:
         """Look on no more."""
         self._looking.discard(one)
+
+
+async def _whole(work: Coroutine[Any, Any, None]) -> None:
+    """Do something to its end, even when whoever waits for it is told to stop meanwhile."""
+    task = asyncio.ensure_future(work)
+    stopped = False
+    while not task.done():
+        try:
+            await asyncio.shield(task)
+        except asyncio.CancelledError:
+            stopped = True
+    task.result()
+    if stopped:
+        raise asyncio.CancelledError
+
+
+def _for_practice(name: str) -> NotAllowed:
+    return NotAllowed(
+        code="FW-N-113",
+        where=name,
+        read="a source behind which no instrument stands, for a journal of real visits",
+        expected="a journal for practice",
+        matters="samples of a virtual appliance or of a replay could be taken for those of a real one",
+        do="begin one by `fluewright journal new --practice --journal practice.db` and name it with --journal",
+    )
 
 
 def shown(samples: Sequence[Sample]) -> dict[str, Any]:

@@ -77,6 +77,7 @@ class Text:
 class Mapping:
     """Everything that is said of one source.
 
+    practice    whether no instrument stands behind it, whatever its kind
     connection  by key, as its kind takes them
     key_file    file with the key that its messages are signed with; None where they are not
     folder      that relative files are looked for in
@@ -88,6 +89,7 @@ class Mapping:
     channels: tuple[Channel, ...]
     appliance: str = ""
     point: str = ""
+    practice: bool = False
     connection: Table[str, Any] = field(default_factory=dict)
     text: Text = field(default_factory=Text)
     key_file: Path | None = None

@@ -68,7 +68,7 @@ class Played:
         """Stop."""
 
 
-def _rows_of(trace: Trace) -> Moments:
+def rows_of(trace: Trace) -> Moments:
     """The rows of a trace as texts; a gap has none."""
     known = [(index, each.name) for index, each in enumerate(trace.channels) if each.quantity]
     first = math.nan
@@ -95,11 +95,14 @@ def replayed(mapping: Mapping) -> tuple[Mapping, Played]:
     trace = read.read(mapping.path("file"), mapping=said)
     channels = channels_of([each.name for each in trace.channels if each.quantity], {})
     speed = float(told.get("speed", 1))
-    return replace(mapping, channels=mapping.channels or channels), Played(mapping.name, _rows_of(trace), speed)
+    return replace(mapping, channels=mapping.channels or channels), Played(mapping.name, rows_of(trace), speed)
 
 
-def _appliance(moments: Iterator[running.Moment], begun: float) -> Moments:
+def texts_of(moments: Iterator[running.Moment]) -> Moments:
+    """The moments of a virtual appliance as texts, from its first one."""
+    begun = math.nan
     for moment in moments:
+        begun = moment.seconds if math.isnan(begun) else begun
         yield moment.seconds - begun, {name: shown(value, name)[0] for name, value in moment.shown.items()}
 
 
@@ -113,5 +116,5 @@ def appliance(mapping: Mapping) -> tuple[Mapping, Played]:
     condition = running.with_faults(design, [str(each) for each in told.get("faults", [])])
     run = partial(running.running, design=design, condition=condition, seed=int(told.get("seed", 1)))
     channels = mapping.channels or channels_of(tuple(running.T90), running.T90)
-    moments = _appliance(run(seconds=float(told.get("seconds", 3600))), -30.0)
+    moments = texts_of(run(seconds=float(told.get("seconds", 3600))))
     return replace(mapping, channels=channels), Played(mapping.name, moments, float(told.get("speed", 1)))

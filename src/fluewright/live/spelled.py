@@ -13,7 +13,7 @@ TYPES: Mapping[type, str] = {
 }
 
 KEYS: Mapping[str, Mapping[str, type]] = {
-    "source": {"name": str, "kind": str, "instrument": str, "appliance": str, "point": str},
+    "source": {"name": str, "kind": str, "instrument": str, "appliance": str, "point": str, "practice": bool},
     "text": {
         "form": str,
         "separator": str,

@@ -21,7 +21,7 @@ class Frame:
     samples: dict[str, Any]
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False)
 class Subscriber:
     """One that looks on.
 

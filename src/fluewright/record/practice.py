@@ -1,6 +1,6 @@
 """Journals for practice: what they hold is invented, and it never meets a journal of real visits.
 
-That a journal is for practice stands in the first entry of its device, under the hash of the chain, and not in a setting.
+That a journal is for practice stands in the first entry of its device, under the hash of the chain, in no setting.
 """
 
 from fluewright.errors import NotAllowed
