@@ -21,6 +21,7 @@ BENCHES = {
     "B8": "b08_import",
     "B9": "b09_verify",
     "B10": "b10_last_readings",
+    "B11": "b11_live",
     "B14": "b14_reconcile",
     "B15": "b15_causes",
     "B16": "b16_merge",

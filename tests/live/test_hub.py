@@ -23,7 +23,8 @@ ONE = '[[channel]]\nfrom = "o2"\nquantity = "oxygen_dry"\nunit = "%"\n'
 def tail(folder: Path, lines: int, begin: int = 0, name: str = "log") -> str:
     (folder / f"{name}.txt").open("a").write("".join(f"{n / 1000:.3f}\n" for n in range(begin, begin + lines)))
     return (
-        f'[source]\nname = "{name}"\nkind = "tail"\ninstrument = "meter A"\nappliance = "boiler of {name}"\n[connection]\n'
+        f'[source]\nname = "{name}"\nkind = "tail"\ninstrument = "meter A"\nappliance = "boiler of {name}"\n'
+        "[connection]\n"
         f'file = "{name}.txt"\nstart = "beginning"\n{TEXT}{ONE}'
     )
 

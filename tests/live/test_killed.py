@@ -12,8 +12,9 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-import trust
 from set_up import Broker, broker, journal_in, texts, until
+
+import trust
 
 __all__ = ["broker"]
 

@@ -21,4 +21,5 @@ def run(args: argparse.Namespace) -> int:
 
     trace = read.read(args.file, mapping=mappings.load(args.mapping) if args.mapping else None)
     channels = played.channels_of([each.name for each in trace.channels if each.quantity], {})
-    return sending.sent(args, channels, played.rows_of(trace))
+    times = [sample.time for sample in trace]
+    return sending.sent(args, channels, played.rows_of(trace), lasts=times[-1] - times[0])

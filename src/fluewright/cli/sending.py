@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
+from fluewright import clock
 from fluewright.cli.reached import broker_in
 from fluewright.errors import UseError
 from fluewright.live.mapping import Channel
@@ -99,23 +100,35 @@ def _broker(where: str) -> Iterator[tuple[Send, dict[str, object]]]:
         client.loop_stop()
 
 
-def sent(args: argparse.Namespace, channels: tuple[Channel, ...], rows: Iterable[tuple[float, dict[str, str]]]) -> int:
+def sent(
+    args: argparse.Namespace,
+    channels: tuple[Channel, ...],
+    rows: Iterable[tuple[float, dict[str, str]]],
+    *,
+    lasts: float,
+) -> int:
     """Send rows at their pace, semicolons between the columns, three dashes where nothing was read.
+
+    The first column is the time at which a row was read. Of what is sent faster than it happened, the last row is of
+    now and the others of before, as when a logger is emptied.
 
     args      with the options of `add`
     channels  of the columns
     rows      s from the first, and texts by channel
-    -> 0; ends quietly when nobody reads any more
+    lasts     s from the first row to the last
+    -> 0
     """
     with sending(args.to) as (send, connection):
         if args.write_mapping:
             Path(args.write_mapping).write_text(mapping_text(channels, connection), "utf-8")
-        begun = time.monotonic()
+        begun = clock.seconds()
+        first = begun - lasts * (1.0 - (1.0 / args.speed if args.speed > 0.0 else 0.0))
         try:
             for after, cells in rows:
                 if args.speed > 0.0:
-                    time.sleep(max(0.0, begun + after / args.speed - time.monotonic()))
-                send(";".join(cells.get(channel.come_from, "---") for channel in channels))
+                    time.sleep(max(0.0, begun + after / args.speed - clock.seconds()))
+                texts = (cells.get(channel.come_from, "---") for channel in channels)
+                send(";".join((f"{first + after:.1f}", *texts)))
         except KeyboardInterrupt:
             return 130
     return 0
@@ -135,7 +148,7 @@ def mapping_text(channels: tuple[Channel, ...], connection: dict[str, object]) -
     lines.insert(4, "practice = true")
     lines += [f'{key} = "{value}"' if isinstance(value, str) else f"{key} = {value}" for key, value in told.items()]
     names = ", ".join(f'"{channel.come_from}"' for channel in channels)
-    lines += ["", "[text]", 'separator = ";"', f"columns = [{names}]"]
+    lines += ["", "[text]", 'separator = ";"', f'columns = ["t", {names}]', 'time = "t"']
     for channel in channels:
         lines += ["", "[[channel]]", f'from = "{channel.come_from}"', f'quantity = "{channel.quantity}"']
         lines += [f'unit = "{channel.unit}"'] + ([f't90 = "{channel.t90:g} s"'] if channel.t90 else [])

@@ -32,7 +32,7 @@ def run(args: argparse.Namespace) -> int:
     moments = running.running(
         design=design, condition=condition, seed=args.seed, seconds=args.seconds, step=max(0.05, args.step)
     )
-    return sending.sent(args, channels, played.texts_of(moments))
+    return sending.sent(args, channels, played.texts_of(moments), lasts=args.seconds + running.BEFORE)
 
 
 def _listed(args: argparse.Namespace) -> int:

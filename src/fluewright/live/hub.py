@@ -359,6 +359,7 @@ def shown(samples: Sequence[Sample]) -> dict[str, Any]:
     }
     told |= {"appliance": first.appliance} if first.appliance else {}
     told |= {"late": True} if first.late else {}
+    told |= {"stamped": first.stamped} if first.stamped is not None else {}
     told["samples"] = [
         {key: value for key, value in (("quantity", each.quantity), ("point", each.point), ("value", each.value),
                                        ("bound", each.bound), ("typed", each.typed)) if value != ""}

@@ -27,6 +27,9 @@ NOISE: Mapping[str, float] = {
 WARM, FILL = 90.0, 900.0
 """s, first-order: the exchanger until it is warm, the room until it holds what spills into it: invented."""
 
+BEFORE = 30.0
+"""s of fresh air before it is lit."""
+
 PUFF, PUFF_LASTS = 400e-6, 6.0
 """mol/mol of carbon monoxide as it lights, and s until it is a third of that: invented."""
 
@@ -104,7 +107,7 @@ def _truth(seconds: float, settled: Mapping[str, float], cold: Mapping[str, floa
 
 
 def running(
-    *, design: Design, condition: Condition, seed: int, seconds: float, step: float = 1.0, before: float = 30.0
+    *, design: Design, condition: Condition, seed: int, seconds: float, step: float = 1.0, before: float = BEFORE
 ) -> Iterator[Moment]:
     """One firing as the instrument shows it.
 
