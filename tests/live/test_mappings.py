@@ -1,4 +1,4 @@
-"""Mappings are read strictly, all mistakes at once; what comes is taken apart strictly too, and nothing becomes zero."""
+"""Mappings are read strictly, all mistakes at once; so is what comes, and nothing of it becomes zero."""
 
 import hashlib
 from pathlib import Path
@@ -54,14 +54,17 @@ def test_every_mistake_is_told_at_once() -> None:
     assert all(each.code == "FW-T-100" for each in error.value.errors)
 
 
+PUSHED = '[source]\nname = "a"\nkind = "push"\ninstrument = "b"\n'
+
+
 @pytest.mark.parametrize(
     ("text", "word"),
     [
         ('[source]\nname = "a"\nkind = "serial"\ninstrument = "b"\n' + CHANNELS, "no device"),
-        ('[source]\nname = "a"\nkind = "push"\ninstrument = "b"\n[text]\nform = "value"\n' + CHANNELS, "with 2 channels"),
-        ('[source]\nname = "a"\nkind = "push"\ninstrument = "b"\n[text]\nform = "json"\n', "no channel"),
-        ('[source]\nname = "a"\nkind = "push"\ninstrument = "b"\n[text]\ncolumns = ["co"]\n' + CHANNELS, "does not list"),
-        ('[source]\nname = "a"\nkind = "push"\ninstrument = "b"\n[text]\nform = "json"\n[trust]\nkey_file = "k"\n'
+        (PUSHED + '[text]\nform = "value"\n' + CHANNELS, "with 2 channels"),
+        (PUSHED + '[text]\nform = "json"\n', "no channel"),
+        (PUSHED + '[text]\ncolumns = ["co"]\n' + CHANNELS, "does not list"),
+        (PUSHED + '[text]\nform = "json"\n[trust]\nkey_file = "k"\n'
          + CHANNELS, "without a sequence"),
         ('[source]\nname = "a"\nkind = "modbus-tcp"\ninstrument = "b"\n[connection]\nhost = "c"\n[[channel]]\n'
          'quantity = "oxygen_dry"\nwords = "middle"\n', "no register"),
