@@ -62,6 +62,11 @@ PUSHED = '[source]\nname = "a"\nkind = "push"\ninstrument = "b"\n'
     [
         ('[source]\nname = "a"\nkind = "serial"\ninstrument = "b"\n' + CHANNELS, "no device"),
         (PUSHED + '[text]\nform = "value"\n' + CHANNELS, "with 2 channels"),
+        (PUSHED + '[connection]\nport = 70000\n[text]\nform = "json"\n' + CHANNELS, "port = 70000"),
+        ('[source]\nname = "a"\nkind = "tail"\ninstrument = "b"\n[connection]\nfile = "f"\n[text]\n'
+         'columns = ["o2", "co"]\n[trust]\nkey_file = "k"\n' + CHANNELS, "a key file for the kind tail"),
+        ('[source]\nname = "a"\nkind = "modbus-rtu"\ninstrument = "b"\n[connection]\ndevice = "c"\nevery = "often"\n'
+         '[[channel]]\nregister = 1\nquantity = "oxygen_dry"\nscale = "a tenth"\n', "every = 'often'"),
         (PUSHED + '[text]\nform = "json"\n', "no channel"),
         (PUSHED + '[text]\ncolumns = ["co"]\n' + CHANNELS, "does not list"),
         (PUSHED + '[text]\nform = "json"\n[trust]\nkey_file = "k"\n'

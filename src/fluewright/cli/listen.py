@@ -55,11 +55,12 @@ async def _learnt(args: argparse.Namespace) -> int:
     """What came, as a mapping to be finished."""
     from fluewright.live import learn
     from fluewright.live.mapping import Channel, Mapping, Text
+    from fluewright.live.mqtt import PASSING
     from fluewright.live.source import opened
 
     kind, connection = connection_from(args.learn)
     raw = Channel("", "oxygen_dry", "%")
-    one = opened(Mapping("learn", kind, "", (raw,), connection=connection, text=Text("value")))
+    one = opened(Mapping("learn", kind, "", (raw,), connection={**connection, PASSING: True}, text=Text("value")))
     came: list[str] = []
     with suppress(TimeoutError):
         async with asyncio.timeout(args.seconds or LEARNS):
@@ -68,7 +69,8 @@ async def _learnt(args: argparse.Namespace) -> int:
                 row.kept()
     await one.source.close()
     if not came:
-        print(f"nothing came from {args.learn} within {args.seconds or LEARNS:g} s", file=sys.stderr)
+        trouble = getattr(one.source, "trouble", "")
+        print(f"nothing came from {args.learn} within {args.seconds or LEARNS:g} s {trouble}".rstrip(), file=sys.stderr)
         return 1
     print(learn.proposed(came, kind=kind, connection=connection), end="")
     return 0
@@ -96,6 +98,7 @@ async def _dry(args: argparse.Namespace) -> int:
 
     from fluewright.live.hub import shown
     from fluewright.live.mapping import load
+    from fluewright.live.mqtt import PASSING
     from fluewright.live.source import opened
 
     counts: dict[str, int] = {}
@@ -103,7 +106,8 @@ async def _dry(args: argparse.Namespace) -> int:
     async def tried(path: Path) -> None:
         said = load(path)
         if said.kind == "mqtt":  # under another name, so that nothing is taken from the one that keeps
-            said = replace(said, connection={**said.connection, "client": f"fluewright-{said.name}-dry"})
+            passing = {"client": f"fluewright-{said.name}-dry", PASSING: True}
+            said = replace(said, connection={**said.connection, **passing})
         one = opened(said)
         counts[said.name] = 0
         try:
@@ -208,6 +212,7 @@ def _summary(one: "Stream", count: int) -> None:
     dropped = getattr(one.source, "dropped", 0)
     parts += [f"{dropped} messages damaged or of another form"] if dropped else []
     parts += [f"{number} cells {why_not}" for why_not, number in sorted(one.decoder.left_out.items())]
+    parts += [trouble] if (trouble := getattr(one.source, "trouble", "")) else []
     print(printable("; ".join(parts)), file=sys.stderr)
     for sentence in list(one.said)[-3:]:
         print(printable(f"  {sentence}"), file=sys.stderr)

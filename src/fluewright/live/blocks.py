@@ -1,5 +1,6 @@
 """Rows of a daybook as trace blocks of the journal: one for each source, kept once whatever happens in between."""
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, tzinfo
@@ -114,6 +115,7 @@ def drafts_of(path: Path, files: Path) -> tuple[list[Draft], int]:
         data = blocks.packed(block)
         kept_in(files, data)
         body = blocks.fields_of(block, data)
+        body["end"] = datetime.fromtimestamp(math.ceil(max(found.times)), UTC).isoformat()
         told = {"instrument_words": found.about["instrument"], "appliance_words": found.about["appliance"]}
         body |= {"source": name, "trust": found.trust, "why": found.why}
         body |= {key: value for key, value in told.items() if value}

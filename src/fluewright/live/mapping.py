@@ -7,6 +7,8 @@
 [[channel]]   from = "o2", quantity = "oxygen_dry", unit = "%", basis = "dry", t90 = "20 s", step = "0.1 %"
 """
 
+import math
+import re
 import tomllib
 from collections.abc import Mapping as Table
 from dataclasses import dataclass, field
@@ -20,6 +22,8 @@ from fluewright.quantity import names
 
 Kind = Literal["serial", "mqtt", "modbus-tcp", "modbus-rtu", "push", "tail", "replay", "appliance"]
 Registers = Literal["holding", "input"]
+
+SCALE = re.compile(r"-?\d{1,9}(?:\.\d{1,9})?")
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,6 +104,17 @@ class Mapping:
         return self.folder / str(self.connection[key])
 
 
+def seconds_in(text: str) -> float | None:
+    """A time such as 20 s, 100 ms or 2 min in seconds, a day at most; None where it is none."""
+    number, _, unit = text.strip().partition(" ")
+    scale = {"s": 1.0, "ms": 1e-3, "min": 60.0}.get(unit)
+    try:
+        value = float(number) * scale if scale else math.nan
+    except ValueError:
+        return None
+    return value if 0.0 <= value <= 86_400.0 else None
+
+
 def wrong(where: str, read: str, expected: str) -> TraceError:
     """A mapping that does not say what a source needs."""
     return TraceError(
@@ -155,19 +170,14 @@ class _Reading:
             value = float(number) * line[0] + (0.0 if difference else line[1]) if line else None
         except ValueError:
             value = None
-        if value is None or (difference and value <= 0.0):
+        if value is None or not math.isfinite(value) or (difference and value <= 0.0):
             self.add(place, f"{key} = {table[key]!r}", f"a figure and a unit of {names.of(quantity).words}")
         return value or 0.0
 
     def seconds(self, place: str, table: Table[str, Any], key: str) -> float:
         """A time such as 20 s; 0 where it is not said."""
-        number, _, unit = str(table.get(key, "0 s")).strip().partition(" ")
-        scale = {"s": 1.0, "ms": 1e-3, "min": 60.0}.get(unit)
-        try:
-            value = float(number) * scale if scale else -1.0
-        except ValueError:
-            value = -1.0
-        if not 0.0 <= value <= 86_400.0:
+        value = seconds_in(str(table.get(key, "0 s")))
+        if value is None:
             self.add(place, f"{key} = {table[key]!r}", "seconds such as 20 s, or 2 min")
             return 0.0
         return value
@@ -193,6 +203,10 @@ def _channel(reading: _Reading, number: int, said: Any, kind: str) -> Channel | 
     reading.word(place, table, "type", FORMS)
     reading.word(place, table, "words", WORD_ORDERS)
     reading.word(place, table, "table", ("holding", "input"))
+    if SCALE.fullmatch(str(table.get("scale", "1"))) is None:
+        reading.add(place, f"scale = {table['scale']!r}", 'what a register is multiplied by, such as "0.1"')
+    if not 0 <= table.get("register", 0) <= 65_535:
+        reading.add(place, f"register = {table['register']}", "a number from 0 to 65535")
     top = reading.amount(place, table, "top", quantity) if "top" in table else None
     return Channel(
         come_from=str(table.get("from", f"{table.get('table', 'holding')} {table.get('register')}" if modbus else "")),
@@ -217,6 +231,19 @@ def _text(reading: _Reading, said: Any) -> Text:
             table.pop(key)
     held: dict[str, Any] = {key: tuple(value) if key in LISTS else value for key, value in table.items()}
     return Text(**held)
+
+
+def _reached(reading: _Reading, connection: dict[str, Any], key_file: Any, kind: str) -> None:
+    """Note what a connection says that cannot be."""
+    for key in ("every", "timeout"):
+        reading.seconds("[connection]", connection, key)
+    reading.word("[connection]", connection, "parity", ("N", "E", "O"))
+    reading.word("[connection]", connection, "start", ("end", "beginning"))
+    for key, most in (("port", 65_535), ("unit", 255), ("baud", 10_000_000)):
+        if not 0 < connection.get(key, 1) <= most:
+            reading.add("[connection]", f"{key} = {connection[key]}", f"a number from 1 to {most}")
+    if key_file and kind not in ("mqtt", "push"):
+        reading.add("[trust]", f"a key file for the kind {kind}", "mqtt or push, whose messages carry a signature")
 
 
 def _fit(reading: _Reading, channels: list[Channel], text: Text, kind: str) -> None:
@@ -254,6 +281,7 @@ def from_data(data: Table[str, Any], *, where: str = "mapping", folder: Path = P
     kind = str(source.get("kind", ""))
     keys, need = CONNECTIONS.get(kind, ({}, ()))
     connection = reading.table("[connection]", data.get("connection", {}), keys, need=need) if keys else {}
+    _reached(reading, connection, data.get("trust"), kind)
     text = _text(reading, data.get("text", {}))
     rows = data.get("channel", [])
     found = [_channel(reading, n, row, kind) for n, row in enumerate(rows if isinstance(rows, list) else [rows], 1)]

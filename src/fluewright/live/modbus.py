@@ -7,12 +7,15 @@ from itertools import pairwise
 from typing import Any
 
 from fluewright import clock
-from fluewright.live.mapping import Channel, Mapping
+from fluewright.live.mapping import Channel, Mapping, seconds_in
 from fluewright.live.row import Lost, Row
 from fluewright.live.spelled import FORMS
 
 EVERY = 1.0
 """s between polls where the mapping names none."""
+
+ANSWERS = 2.0
+"""s that an answer may take where the mapping does not say."""
 
 MOST_AT_ONCE = 60
 """Registers asked for at once; the protocol allows 125 (Modbus application protocol V1.1b3, 6.3)."""
@@ -60,8 +63,7 @@ class ModbusDevice:
         self.refused = 0
         self._client: Any = None
         self._next = 0.0
-        every = mapping.connection.get("every", f"{EVERY} s").split()
-        self._every = float(every[0]) * {"ms": 1e-3, "s": 1.0, "min": 60.0}[every[1]]
+        self._every = seconds_in(str(mapping.connection.get("every", ""))) or EVERY
         self._asked = asked(mapping.channels)
 
     async def next(self) -> Row | None:
@@ -86,7 +88,7 @@ class ModbusDevice:
 
         told = self.mapping.connection
         # the pause between attempts is ours; the library would try again behind our back
-        rules: dict[str, Any] = {"timeout": float(str(told.get("timeout", "2 s")).split()[0]), "retries": 1,
+        rules: dict[str, Any] = {"timeout": seconds_in(str(told.get("timeout", ""))) or ANSWERS, "retries": 1,
                                  "reconnect_delay": 0}  # fmt: skip
         if self.mapping.kind == "modbus-tcp":
             client: Any = AsyncModbusTcpClient(told["host"], port=int(told.get("port", 502)), **rules)

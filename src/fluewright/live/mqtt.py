@@ -13,7 +13,7 @@ from typing import Any
 from fluewright import clock
 from fluewright.live import payload
 from fluewright.live.inbox import Inbox
-from fluewright.live.mapping import Mapping
+from fluewright.live.mapping import Mapping, wrong
 from fluewright.live.row import Row
 
 UNANSWERED = 200
@@ -22,14 +22,29 @@ UNANSWERED = 200
 REMEMBERED = 86_400
 """s that the broker keeps messages for us while we are away."""
 
+PASSING = "passing"
+"""Key of a connection that only looks: the broker is to remember nothing of it. No mapping can hold it."""
+
 KEEPALIVE = 20
 """s of silence after which the line is tried."""
+
+
+def _password(mapping: Mapping) -> str | None:
+    """The password in the file that a mapping names; None where it names none."""
+    if "password_file" not in mapping.connection:
+        return None
+    path = mapping.path("password_file")
+    try:
+        return path.read_text("utf-8").strip()
+    except (OSError, UnicodeDecodeError) as error:
+        raise wrong(str(path), f"the password file cannot be read: {error}", "a file with the password") from error
 
 
 class MqttTopic:
     """One topic of one broker.
 
     dropped  messages that were damaged, of another form, or not signed by the key
+    trouble  why the broker is not reached just now; empty while it is
     """
 
     wire, real = False, True
@@ -40,6 +55,8 @@ class MqttTopic:
         self.dropped = 0
         self.connections = 0
         self._key = payload.key_in(mapping.key_file) if mapping.key_file is not None else b""
+        self._password = _password(mapping)
+        self.trouble = ""
         self._inbox: Inbox | None = None
         self._client: Any = None
         self._answers = threading.Lock()
@@ -62,25 +79,31 @@ class MqttTopic:
         name = str(told.get("client", f"fluewright-{self.name}"))
         made = paho.Client(CallbackAPIVersion.VERSION2, name, protocol=paho.MQTTv5, manual_ack=True)
         if "user" in told:
-            word = self.mapping.path("password_file").read_text("utf-8").strip() if "password_file" in told else None
-            made.username_pw_set(told["user"], word)
+            made.username_pw_set(told["user"], self._password)
         if told.get("tls"):
             made.tls_set()
         made.on_connect = self._connected
+        made.on_connect_fail = lambda client, data: self._troubled("it does not answer")
+        made.on_disconnect = lambda client, data, flags, reason, properties: self._troubled(str(reason))
         made.on_message = lambda client, _, message: self._came(client, inbox, message)
         made.reconnect_delay_set(1, 30)
         about: Any = Properties(PacketTypes.CONNECT)  # type: ignore[no-untyped-call]
-        about.ReceiveMaximum, about.SessionExpiryInterval = UNANSWERED, REMEMBERED
+        passing = bool(told.get(PASSING))
+        about.ReceiveMaximum, about.SessionExpiryInterval = UNANSWERED, 0 if passing else REMEMBERED
         port = int(told.get("port", 8883 if told.get("tls") else 1883))
-        made.connect_async(told["host"], port, KEEPALIVE, clean_start=False, properties=about)
+        made.connect_async(told["host"], port, KEEPALIVE, clean_start=passing, properties=about)
         made.loop_start()
         return made
 
     def _connected(self, client: Any, _: Any, flags: Any, reason: Any, properties: Any) -> None:
         with self._answers:
             self.connections += 1
+        self._troubled(str(reason) if reason.is_failure else "")
         if not reason.is_failure:
             client.subscribe(self.mapping.connection["topic"], qos=1)
+
+    def _troubled(self, why: str) -> None:
+        self.trouble = f"the broker at {self.mapping.connection['host']}: {why}" if why else ""
 
     def _came(self, client: Any, inbox: Inbox, message: Any) -> None:
         """A message in the thread of the library; one of no use is answered at once, so that it does not come again."""

@@ -61,7 +61,7 @@ class HttpPush:
     async def _request(self, reader: asyncio.StreamReader, writer: asyncio.StreamWriter) -> None:
         """One request: POST with a length, answered with 204 once it is kept."""
         async with self._here:
-            with contextlib.suppress(OSError, TimeoutError, asyncio.IncompleteReadError, ValueError):
+            with contextlib.suppress(OSError, TimeoutError, asyncio.IncompleteReadError, asyncio.LimitOverrunError):
                 status = await self._answered(reader)
                 writer.write(f"HTTP/1.1 {status}\r\ncontent-length: 0\r\nconnection: close\r\n\r\n".encode())
                 await writer.drain()

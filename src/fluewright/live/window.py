@@ -65,12 +65,18 @@ def _between(
     return (row for row in rows if start <= row[0] <= end)
 
 
+def _meets(body: Mapping[str, Any], *, start: float, end: float) -> bool:
+    """Whether the time of a block and the while that is asked for have a moment in common."""
+    first, last = (datetime.fromisoformat(body[key]).timestamp() for key in ("start", "end"))
+    return first <= end and start <= last
+
+
 def _in_blocks(journal: Journal, source: str, found: Window, *, start: float, end: float) -> None:
     """Rows that are in blocks; those of a visit are copies of them."""
     folder = journal.store.settings.files_folder()
     for read in journal.of_kind("trace block"):
         body: Mapping[str, Any] = read.body
-        if body.get("source") != source or body.get("visit") or datetime.fromisoformat(body["start"]).timestamp() > end:
+        if body.get("source") != source or body.get("visit") or not _meets(body, start=start, end=end):
             continue
         block = blocks.unpacked(content_of(folder, body["file"]), where=body["file"])
         heads = tuple((channel.name, channel.unit) for channel in block.channels)

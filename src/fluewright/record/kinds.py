@@ -71,7 +71,8 @@ _VISIT = (
          _fields("visit:id table", "under:id typed:table understood:table appliance:id instrument:id condition:table")),
     Kind("trace block", "a run of samples of several channels, in a file beside the store",
          _fields("channels:list start:moment count:whole file:hash", "visit:id stretch:id step:value lags:table "
-                 "instrument:id source instrument_words appliance_words trust:word why", trust=("known", "unknown"))),
+                 "instrument:id end:moment source instrument_words appliance_words trust:word why",
+                 trust=("known", "unknown"))),
     Kind("file", "a photo or another file",
          _fields("content:person type bytes:whole", "visit:id appliance:id place words:person taken:moment")),
     Kind("step", "one adjustment made", _fields("visit:id word:person", "time meant:person appliance:id")),
