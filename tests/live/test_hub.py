@@ -8,7 +8,7 @@ import pytest
 from set_up import heard, journal_in, kept_rows, mapping_of, texts
 
 from fluewright.errors import NotAllowed
-from fluewright.live.again import RUN, Seen
+from fluewright.live.again import RUN, Seen, mark_of
 from fluewright.live.daybook import Daybook
 from fluewright.live.hub import BACK, Hub
 from fluewright.live.oneclock import SetClock
@@ -156,15 +156,27 @@ def test_a_display_that_stands_still_is_no_replay() -> None:
 
 def test_copies_and_used_up_numbers() -> None:
     seen = Seen()
-    seen.keep(key="7:abc", number=None)
-    assert seen.found(key="7:abc", again=True, number=None, proven=False) == "copy"
-    assert seen.found(key="7:abc", again=False, number=None, proven=False) == "new"  # the broker counts round
+    seen.keep(key="7:abc", mark="")
+    assert seen.found(key="7:abc", again=True, mark="") == "copy"
+    assert seen.found(key="7:abc", again=False, mark="") == "new"  # the broker counts round
     for number in range(1000, 1700):
-        assert seen.found(key="", again=False, number=number, proven=True) == "new"
-        seen.keep(key="", number=number)
-    assert seen.found(key="", again=False, number=1690, proven=True) == "copy"
-    assert seen.found(key="", again=False, number=1001, proven=True) == "used up"  # forgotten, and refused all the same
+        mark = mark_of(number, {"co": "1"}, proven=True)
+        assert seen.found(key="", again=False, mark=mark) == "new"
+        seen.keep(key="", mark=mark)
+    assert seen.found(key="", again=False, mark="1690") == "copy"
+    assert seen.found(key="", again=False, mark="1001") == "used up"  # forgotten, and refused all the same
     assert (seen.copies, seen.used_up) == (2, 1)
+    again = Seen()
+    again.restore(seen.state())
+    assert again.found(key="", again=False, mark="1699") == "copy"
+    assert again.found(key="", again=False, mark="1001") == "used up"
+
+
+def test_numbers_sent_beforehand_do_not_hush_an_alarm() -> None:
+    seen = Seen()
+    seen.keep(key="", mark=mark_of(8, {"co": "0"}, proven=False))
+    assert seen.found(key="", again=False, mark=mark_of(8, {"co": "900"}, proven=False)) == "new"
+    assert seen.found(key="", again=False, mark=mark_of(8, {"co": "0"}, proven=False)) == "copy"
 
 
 @pytest.mark.parametrize("offset", [-7200.0, -3.0, 0.0, 90.0, 7200.0])

@@ -26,6 +26,21 @@ ONE_IN, RUNS = 16, 4096
 Found = Literal["new", "copy", "used up"]
 
 
+def _digest(cells: Mapping[str, str]) -> bytes:
+    return hashlib.blake2b("\0".join(f"{k}\1{v}" for k, v in sorted(cells.items())).encode(), digest_size=8).digest()
+
+
+def mark_of(number: int | None, cells: Mapping[str, str], *, proven: bool) -> str:
+    """What a second copy of a numbered row shares with it; empty where it has no number.
+
+    The number alone where its sender is proven. Anybody could send the next numbers beforehand, so that the rows of an
+    instrument would pass for copies and its alarm never be heard: of unproven rows the content has to be the same too.
+    """
+    if number is None:
+        return ""
+    return str(number) if proven else f"{number}:{_digest(cells).hex()}"
+
+
 @dataclass(slots=True)
 class Seen:
     """What one source has sent so far, in bounded memory.
@@ -39,21 +54,22 @@ class Seen:
     used_up: int = 0
     replayed: bool = False
     _keys: OrderedDict[str, None] = field(default_factory=OrderedDict)
-    _numbers: OrderedDict[int, None] = field(default_factory=OrderedDict)
+    _marks: OrderedDict[str, None] = field(default_factory=OrderedDict)
     _highest: int = -1
     _last: deque[int] = field(default_factory=lambda: deque(maxlen=RUN))
     _runs: OrderedDict[int, None] = field(default_factory=OrderedDict)
 
-    def found(self, *, key: str, again: bool, number: int | None, proven: bool) -> Found:
+    def found(self, *, key: str, again: bool, mark: str) -> Found:
         """Whether a row is new.
 
-        key, again, number, proven  as of the row
+        key, again  as of the row
+        mark        of its number, see `mark_of`
         -> new; copy where it was kept before; used up where a signed number lies behind what was kept
         """
-        if number is not None and number in self._numbers:
+        if mark and mark in self._marks:
             self.copies += 1
             return "copy"
-        if number is not None and proven and number <= self._highest - WINDOW:
+        if mark.isdigit() and int(mark) <= self._highest - WINDOW:
             self.used_up += 1
             return "used up"
         if again and key and key in self._keys:
@@ -61,22 +77,21 @@ class Seen:
             return "copy"
         return "new"
 
-    def keep(self, *, key: str, number: int | None) -> None:
+    def keep(self, *, key: str, mark: str) -> None:
         """Remember a row that is kept."""
         if key:
             self._keys[key] = None
             if len(self._keys) > KEYS:
                 self._keys.popitem(last=False)
-        if number is not None:
-            self._numbers[number] = None
-            self._highest = max(self._highest, number)
-            if len(self._numbers) > KEYS:
-                self._numbers.popitem(last=False)
+        if mark:
+            self._marks[mark] = None
+            self._highest = max(self._highest, int(mark) if mark.isdigit() else -1)
+            if len(self._marks) > KEYS:
+                self._marks.popitem(last=False)
 
     def look(self, cells: Mapping[str, str]) -> bool:
         """Look whether rows repeat an earlier stretch; -> whether this row is the one that shows it."""
-        made = hashlib.blake2b("\0".join(f"{k}\1{v}" for k, v in sorted(cells.items())).encode(), digest_size=8)
-        self._last.append(int.from_bytes(made.digest(), "little"))
+        self._last.append(int.from_bytes(_digest(cells), "little"))
         if len(self._last) < RUN or len(set(self._last)) < DIFFERENT:
             return False
         run = hash(tuple(self._last))
@@ -92,13 +107,14 @@ class Seen:
 
     def state(self) -> dict[str, object]:
         """What has to be known after a restart, so that a copy is known as one."""
-        return {"keys": list(self._keys), "numbers": list(self._numbers), "replayed": self.replayed}
+        return {"keys": list(self._keys), "marks": list(self._marks), "replayed": self.replayed}
 
     def restore(self, state: Mapping[str, object]) -> None:
         """Take up what was known before a restart."""
-        keys, numbers = state.get("keys", []), state.get("numbers", [])
-        assert isinstance(keys, list) and isinstance(numbers, list)
-        self._keys.update(dict.fromkeys(str(key) for key in keys))
-        self._numbers.update(dict.fromkeys(int(number) for number in numbers))
-        self._highest = max(self._numbers, default=-1)
+        keys, marks = state.get("keys", []), state.get("marks", [])
+        assert isinstance(keys, list) and isinstance(marks, list)
+        for key in keys:
+            self.keep(key=str(key), mark="")
+        for mark in marks:
+            self.keep(key="", mark=str(mark))
         self.replayed = self.replayed or state.get("replayed") is True

@@ -17,7 +17,7 @@ from typing import Any
 from fluewright import clock
 from fluewright.errors import NotAllowed
 from fluewright.live import blocks
-from fluewright.live.again import Seen
+from fluewright.live.again import Seen, mark_of
 from fluewright.live.daybook import Daybook, lines_in
 from fluewright.live.decode import Decoder
 from fluewright.live.mapping import Mapping
@@ -135,7 +135,7 @@ class Hub:
             told = self._state.setdefault(held["source"], {})
             told["rows"] = max(int(told.get("rows", 0)), int(held["seq"]))
             told["place"] = held.get("place") or told.get("place", "")
-            for one, many in (("key", "keys"), ("own", "numbers")):
+            for one, many in (("key", "keys"), ("mark", "marks")):
                 if held.get(one) not in (None, ""):
                     told[many] = [*told.get(many, []), held[one]]
 
@@ -267,12 +267,13 @@ class Hub:
 
     def _taken(self, one: Stream, row: Row) -> tuple[dict[str, Any], Frame] | None:
         """The line of the daybook and the frame of a row; None where it is a copy or used up."""
-        found = one.seen.found(key=row.key, again=row.again, number=row.number, proven=row.proven)
+        mark = mark_of(row.number, row.cells, proven=row.proven)
+        found = one.seen.found(key=row.key, again=row.again, mark=mark)
         if found != "new":
             if found == "used up":
                 one.said.append(f"number {row.number} had been used up: somebody sends what was recorded")
             return None
-        one.seen.keep(key=row.key, number=row.number)
+        one.seen.keep(key=row.key, mark=mark)
         cells = {
             each.come_from: row.cells[each.come_from] for each in one.mapping.channels if each.come_from in row.cells
         }
@@ -289,7 +290,7 @@ class Hub:
         texts = [None if (text := cells.get(each.come_from)) is None else text[:LONGEST_CELL]
                  for each in one.mapping.channels]  # fmt: skip
         line = {"number": self.number, "source": row.source, "seq": one.rows, "at": round(at, 3), "cells": texts,
-                "trust": trust, "why": why, "key": row.key, "own": row.number, "place": row.place}  # fmt: skip
+                "trust": trust, "why": why, "key": row.key, "mark": mark, "place": row.place}  # fmt: skip
         return {name: value for name, value in line.items() if value not in ("", None)}, Frame(
             self.number, shown(samples)
         )
