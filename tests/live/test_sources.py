@@ -2,6 +2,7 @@
 
 import asyncio
 import subprocess
+import time
 from pathlib import Path
 from typing import Any
 
@@ -174,3 +175,24 @@ def test_registers_of_a_device(tmp_path: Path, kind: str, words: str) -> None:
     assert set(texts(journal, "plant", "carbon_monoxide_dry")) == {None}  # refused, which is no zero
     grade = next(journal.of_kind("trace block")).body["trust"]
     assert grade == ("unknown" if kind == "modbus-tcp" else "known")
+
+
+def test_a_device_that_is_being_asked_can_be_left(tmp_path: Path) -> None:
+    """The library turns being stopped into an error of its own, which is not to be taken for a lost device."""
+    port, journal = free_port(), journal_in(tmp_path)
+    mapping = mapping_of(
+        f'[source]\nname = "plant"\nkind = "modbus-tcp"\ninstrument = "board"\n[connection]\nhost = "127.0.0.1"\n'
+        f'port = {port}\nevery = "10 ms"\ntimeout = "30 s"\n' + MODBUS.format(words="big")
+    )
+
+    async def silent(reader: asyncio.StreamReader, writer: asyncio.StreamWriter) -> None:
+        await reader.read()
+
+    async def act(hub: Hub) -> None:
+        async with await asyncio.start_server(silent, "127.0.0.1", port):
+            await asyncio.sleep(1.0)
+
+    begun = time.monotonic()
+    heard(journal, tmp_path, [mapping], act)
+    assert time.monotonic() - begun < 10.0
+    assert not list(journal.of_kind("trace block"))

@@ -192,10 +192,10 @@ class Hub:
         self, listening: Sequence[asyncio.Task[None]], keeping: asyncio.Task[None], cutting: asyncio.Task[None]
     ) -> None:
         """Stop listening, keep what had come, and put it into the journal; an error of any of them goes on."""
+        self._stop.set()
         for task in listening:
             task.cancel()
         found = await asyncio.gather(*listening, return_exceptions=True)
-        self._stop.set()
         if not keeping.done():
             await self._waiting.put(None)
         found += await asyncio.gather(keeping, cutting, return_exceptions=True)
@@ -215,7 +215,7 @@ class Hub:
     async def _listened(self, one: Stream) -> None:
         """All rows of one source; a lost one is tried again after a pause that doubles."""
         pause = FIRST_PAUSE
-        while True:
+        while not self._stop.is_set():
             try:
                 row = await one.source.next()
             except Lost as error:

@@ -79,6 +79,9 @@ class ModbusDevice:
                 cells = await self._polled()
             except (TimeoutError, ModbusException, OSError) as error:
                 await self.close()
+                task = asyncio.current_task()
+                if task is not None and task.cancelling():  # the library turns being stopped into an error of its own
+                    raise asyncio.CancelledError from error
                 raise Lost(f"the device does not answer: {error}") from error
             if cells:
                 return Row(self.name, clock.seconds(), cells)

@@ -1,15 +1,17 @@
 """Whoever looks on: a bounded line of frames, the oldest of which are lost to one that is slow; samples never are."""
 
 import asyncio
+import json
 from collections import deque
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Any
 
 MOST = 256
 """Frames that wait for one that looks on."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Frame:
     """What is shown at once.
 
@@ -19,6 +21,11 @@ class Frame:
 
     id: int
     samples: dict[str, Any]
+
+    @cached_property
+    def event(self) -> bytes:
+        """The frame as an event of a page's stream (server-sent events), written once for all pages."""
+        return f"id: {self.id}\ndata: {json.dumps(self.samples, ensure_ascii=False)}\n\n".encode()
 
 
 @dataclass(slots=True, eq=False)
@@ -55,3 +62,9 @@ class Subscriber:
             self._woken.clear()
             await self._woken.wait()
         return self._waiting.popleft()
+
+    def rest(self) -> list[Frame]:
+        """All else that is in its line now, without waiting."""
+        found = list(self._waiting)
+        self._waiting.clear()
+        return found
