@@ -214,5 +214,5 @@ def _summary(one: "Stream", count: int) -> None:
     parts += [f"{number} cells {why_not}" for why_not, number in sorted(one.decoder.left_out.items())]
     parts += [trouble] if (trouble := getattr(one.source, "trouble", "")) else []
     print(printable("; ".join(parts)), file=sys.stderr)
-    for sentence in list(one.said)[-3:]:
+    for sentence in list(one.said)[-1:]:
         print(printable(f"  {sentence}"), file=sys.stderr)

@@ -183,8 +183,11 @@ class Hub:
         listening = [asyncio.create_task(self._listened(each)) for each in self.streams.values()]
         keeping, cutting = asyncio.create_task(self._keeping()), asyncio.create_task(self._cutting())
         try:
-            ended: list[asyncio.Future[Any]] = [asyncio.gather(*listening), keeping, cutting]
-            await asyncio.wait(ended, return_when=asyncio.FIRST_COMPLETED)
+            going = {*listening, keeping, cutting}
+            while not keeping.done() and not cutting.done() and not all(task.done() for task in listening):
+                ended, going = await asyncio.wait(going, return_when=asyncio.FIRST_COMPLETED)
+                if any(task.exception() is not None for task in ended if not task.cancelled()):
+                    break
         finally:
             await _whole(self._ended(listening, keeping, cutting))
 

@@ -2,6 +2,7 @@
 
 import asyncio
 import contextlib
+import os
 import threading
 from typing import Any
 
@@ -53,7 +54,8 @@ class SerialLine:
                 told["device"], int(told.get("baud", 9600)), parity=told.get("parity", "N"), timeout=WAIT
             )
         except (serial.SerialException, OSError, ValueError) as error:
-            raise Lost(f"{told['device']} cannot be opened: {error}") from error
+            why = os.strerror(error.errno) if isinstance(error, OSError) and error.errno else error
+            raise Lost(f"{told['device']} cannot be opened: {why}") from error
 
     def _read(self, port: Any, inbox: Inbox) -> None:
         """Read on until the port is lost or nobody takes the lines; runs in its own thread."""
