@@ -2,16 +2,19 @@
 
 import asyncio
 import random
+from contextlib import suppress
 from pathlib import Path
 
 import pytest
 from set_up import heard, journal_in, kept_rows, mapping_of, texts
 
+from fluewright import clock
 from fluewright.errors import NotAllowed
 from fluewright.live.again import RUN, Seen, mark_of
 from fluewright.live.daybook import Daybook
-from fluewright.live.hub import BACK, Hub
+from fluewright.live.hub import BACK, Hub, stream
 from fluewright.live.oneclock import SetClock
+from fluewright.live.row import Row
 from fluewright.live.source import opened
 from fluewright.record.opening import made
 from fluewright.record.settings import Settings
@@ -110,6 +113,38 @@ def test_a_torn_line_is_nothing_and_a_damaged_one_is_put_aside(tmp_path: Path) -
     hub.daybook.close()
     blocks = list(journal.of_kind("trace block"))[before:]
     assert [read.body["count"] for read in blocks] == [3]
+
+
+class Deaf:
+    """A source that does not hear that it is to stop, as a library may when its answer comes at that very moment."""
+
+    name, wire, real = "log", True, True
+
+    async def next(self) -> Row | None:
+        with suppress(asyncio.CancelledError):
+            await asyncio.sleep(0.01)
+        return Row("log", clock.seconds(), {"o2": "4.3"})
+
+    async def close(self) -> None:
+        pass
+
+
+def test_a_source_that_does_not_hear_to_stop_is_left_all_the_same(tmp_path: Path) -> None:
+    journal = journal_in(tmp_path)
+
+    async def all_of_it() -> int:
+        hub = Hub(journal, tmp_path / "live")
+        hub.open()
+        hub.add(stream(mapping_of(tail(tmp_path, 1), tmp_path), Deaf()))
+        running = asyncio.create_task(hub.run())
+        await kept_rows(hub, 5)
+        running.cancel()
+        with suppress(asyncio.CancelledError):
+            await asyncio.wait_for(running, 10.0)
+        return hub.number
+
+    assert len(texts(journal, "log")) == 0
+    assert asyncio.run(all_of_it()) == len(texts(journal, "log")) >= 5
 
 
 def test_a_virtual_appliance_has_no_place_among_real_visits(tmp_path: Path) -> None:

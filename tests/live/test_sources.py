@@ -178,7 +178,6 @@ def test_registers_of_a_device(tmp_path: Path, kind: str, words: str) -> None:
 
 
 def test_a_device_that_is_being_asked_can_be_left(tmp_path: Path) -> None:
-    """The library turns being stopped into an error of its own, which is not to be taken for a lost device."""
     port, journal = free_port(), journal_in(tmp_path)
     mapping = mapping_of(
         f'[source]\nname = "plant"\nkind = "modbus-tcp"\ninstrument = "board"\n[connection]\nhost = "127.0.0.1"\n'

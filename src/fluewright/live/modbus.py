@@ -79,10 +79,10 @@ class ModbusDevice:
                 cells = await self._polled()
             except (TimeoutError, ModbusException, OSError) as error:
                 await self.close()
-                task = asyncio.current_task()
-                if task is not None and task.cancelling():  # the library turns being stopped into an error of its own
-                    raise asyncio.CancelledError from error
                 raise Lost(f"the device does not answer: {error}") from error
+            task = asyncio.current_task()
+            if task is not None and task.cancelling():  # told to stop as the answer came, which wait_for forgets
+                raise asyncio.CancelledError
             if cells:
                 return Row(self.name, clock.seconds(), cells)
 
