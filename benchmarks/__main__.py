@@ -22,6 +22,7 @@ BENCHES = {
     "B9": "b09_verify",
     "B12": "b12_pages",
     "B10": "b10_last_readings",
+    "B11": "b11_live",
     "B14": "b14_reconcile",
     "B15": "b15_causes",
     "B16": "b16_merge",

@@ -10,6 +10,7 @@ from fluewright.cli import (
     visit_amend,
     visit_close,
     visit_list,
+    visit_live,
     visit_new,
     visit_notice,
     visit_plan,
@@ -22,6 +23,7 @@ from fluewright.cli import (
 QUESTIONS: Mapping[str, ModuleType] = {
     "new": visit_new,
     "add": visit_add,
+    "live": visit_live,
     "step": visit_step,
     "strike": visit_strike,
     "amend": visit_amend,

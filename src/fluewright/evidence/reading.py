@@ -19,6 +19,7 @@ PointKind = Kind
 Boundary = Literal["appliance in room", "collar to collar", "terminal to outdoors", "with economiser"]
 Where = Literal["", "room", "collar", "outdoors", "terminal", "after economiser"]
 Basis = Literal["dry", "wet", "dried to trap"]
+Stream = Literal["", "known", "unknown"]
 
 
 EMERGENCY, SUPPLIER = "the local emergency number", "the gas or fuel supplier"
@@ -181,6 +182,8 @@ class Stretch:
     steady    in words, how it was known to be steady; empty when not said
     air_at, flue_at  where the two temperatures were read, empty when not said
     bursts    carbon monoxide beyond all limits elsewhere in the same trace, lighting left out
+    stream    where its samples came in live: known where their sender was proven, unknown where it could be anybody;
+              empty for what was typed or recorded
     """
 
     word: str
@@ -194,6 +197,7 @@ class Stretch:
     air_at: Where = ""
     flue_at: Where = ""
     bursts: tuple[Burst, ...] = ()
+    stream: Stream = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -280,6 +284,7 @@ class Account:
     kept          where the visit is kept and how it was sealed, in sentences; empty when it is not kept
     notices       dangers told on this visit that are still open
     closings      dangerous causes that somebody closed, in the order of their entries
+    practice      whether it is kept in a journal for practice: every page of its sheets says so
     """
 
     title: str
@@ -309,4 +314,5 @@ class Account:
     kept: tuple[str, ...] = ()
     notices: tuple[Notice, ...] = ()
     closings: tuple[Closing, ...] = ()
+    practice: bool = False
     shop: Shop = PROGRAM

@@ -298,6 +298,22 @@ def hydrogen_undecided(worked: Worked, stretch: Stretch, instrument: Instrument)
     )
 
 
+def unknown_sender(stretch: Stretch) -> Finding | None:
+    """Samples that came in live and that anybody could have sent: they raise an alarm and clear nothing."""
+    if stretch.stream != "unknown":
+        return None
+    return Finding(
+        "unknown-sender",
+        "open",
+        f"{stretch.word.capitalize()}: nobody proved who sent these samples.",
+        "They came in live, unsigned, or repeat an earlier stretch row by row. A figure that alarms is believed all "
+        "the same; one that would clear is not, because whoever can reach the line can send it.",
+        tuple((stretch.word, name) for name in stretch.readings),
+        PHYSICS,
+        do_next=("read it off the instrument and type it, or let the instrument sign what it sends",),
+    )
+
+
 def beyond(result: Result, limit: float) -> float | None:
     """Probability that a result lies above a limit, by the side of its doubt that faces the limit."""
     if result.value is None:
@@ -328,6 +344,7 @@ def doubts(
         still_moving(stretch),
         intake_starved(stretch),
         diluted(stretch),
+        unknown_sender(stretch),
     ]
     found += [wide_edge(stretch), smoke_out_of_place(stretch)]
     if worked is not None:

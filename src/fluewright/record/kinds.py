@@ -25,7 +25,7 @@ PLACES = ("outdoors", "doorway", "inside")
 
 _SHOP = (
     Kind("device", "a machine that writes entries, with the key it signs with",
-         _fields("name", "key program revoked_key continues:id anchor because:person")),
+         _fields("name", "key program revoked_key continues:id anchor because:person practice:flag")),
     Kind("person", "someone who works for the shop",
          _fields("name:person role:word", "initials:person phone:person email:person key active:flag", role=ROLES)),
     Kind("ticket", "a licence or certificate of a person",
@@ -70,8 +70,9 @@ _VISIT = (
     Kind("line", "one line of the sheet: what stands in a table of the visit, as typed and as understood",
          _fields("visit:id table", "under:id typed:table understood:table appliance:id instrument:id condition:table")),
     Kind("trace block", "a run of samples of several channels, in a file beside the store",
-         _fields("visit:id channels:list start:moment count:whole file:hash", "stretch:id step:value lags:table "
-                 "instrument:id")),
+         _fields("channels:list start:moment count:whole file:hash", "visit:id stretch:id step:value lags:table "
+                 "instrument:id end:moment source instrument_words appliance_words trust:word why",
+                 trust=("known", "unknown"))),
     Kind("file", "a photo or another file",
          _fields("content:person type bytes:whole", "visit:id appliance:id place words:person taken:moment")),
     Kind("step", "one adjustment made", _fields("visit:id word:person", "time meant:person appliance:id")),

@@ -14,6 +14,7 @@ from fluewright.record.entry import NOTHING_BEFORE, Entry
 from fluewright.record.kinds import KINDS
 from fluewright.record.parcel import Ends, Parcel, Piece, said_in
 from fluewright.record.personal import erased_by
+from fluewright.record.practice import practises
 
 SPOILT_TOLD = 5
 """Dropped lines whose reason is told; the others are counted."""
@@ -137,6 +138,7 @@ class _Walk:
         self.ends: dict[str, Anchor | None] = {}
         self.gone: dict[tuple[str, int], str] = {}
         self.new: list[Parcel] = []
+        self.practising: set[str] = set()
 
     def _fork(self, entry: Entry, sequence: int, ours: str, theirs: str) -> None:
         self.taken.tell(Fork(entry.device, sequence, ours, theirs))
@@ -150,9 +152,18 @@ class _Walk:
         else:
             self._fork(parcel.entry, parcel.entry.sequence, ours, parcel.hash)
 
+    def _practises(self, entry: Entry) -> bool:
+        """Whether an entry is of a journal for practice, which is dropped and told once."""
+        if practises(entry) and entry.device not in self.practising:
+            self.practising.add(entry.device)
+            self.taken.drop(f"device {entry.device} writes a journal for practice; nothing of it was taken")
+        return entry.device in self.practising
+
     def step(self, parcel: Parcel) -> bool:
         """Set one parcel against its chain; -> False when it came too early."""
         entry = parcel.entry
+        if self._practises(entry):
+            return True
         if entry.device not in self.ends:
             self.ends[entry.device] = self.keeper.end(entry.device)
         end = self.ends[entry.device]

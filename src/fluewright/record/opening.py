@@ -57,19 +57,23 @@ def need_free(store: Store) -> None:
         )
 
 
-def made(settings: Settings, *, device_name: str, key: str = "", now: Now = clock.now) -> Journal:
+def made(
+    settings: Settings, *, device_name: str, key: str = "", practice: bool = False, now: Now = clock.now
+) -> Journal:
     """A new journal with its first entry, the device itself.
 
     settings     where and how
     device_name  what people call this machine
     key          its public key, hexadecimal
+    practice     whether all of it is invented, which it says of itself for good
     -> journal; NotAllowed when one is there, whole or not
     """
     store = Store(settings)
     need_free(store)
     device = clock.new_id()
     journal = Journal(store, device, now)
-    body = {"name": device_name, "program": f"form {FORM}"} | ({"key": key} if key else {})
+    body: dict[str, object] = {"name": device_name, "program": f"form {FORM}"}
+    body |= ({"key": key} if key else {}) | ({"practice": True} if practice else {})
     with store.making() as connection:
         connection.execute(insert(MARK).values(name="device", value=device))
         first = journal.written(connection, [Draft("device", body, source="program", id=device)], now().isoformat())

@@ -20,6 +20,7 @@ from fluewright.record.journal import Journal
 from fluewright.record.keeper import lines_of, rows_after
 from fluewright.record.merge import Taken
 from fluewright.record.parcel import Ends, Parcel, lines_in, parcel_line, said_in
+from fluewright.record.practice import need_real
 from fluewright.record.shape import HASH, ID
 from fluewright.record.sync import AT_ONCE, ends_of, obey, taken_from
 
@@ -254,6 +255,7 @@ def carried(journal: Journal, folder: Path) -> Carried:
     folder   on a stick or a share; made when it is not there
     -> what it came to; EntryError for a folder of something else, or one that does not take it
     """
+    need_real(journal)
     _need_ours(folder)
     found = Carried()
     found.taken = _came(journal, folder)

@@ -18,6 +18,7 @@ from fluewright.record.journal import Journal
 from fluewright.record.keeper import StoreKeeper, forks_with, lines_of, rows_after, witnessed
 from fluewright.record.merge import Taken, lacking, taken_in
 from fluewright.record.parcel import Ends, lines_in
+from fluewright.record.practice import need_real
 from fluewright.record.reading import anchors_of
 
 MOST = 4 << 20
@@ -145,6 +146,7 @@ def answered(journal: Journal, request: bytes, *, most: int = MOST) -> bytes:
     most     bytes of entries in the answer
     -> message
     """
+    need_real(journal)
     taken = taken_from(journal, lines_in(request))
     return message(journal, taken.ends, most=most)[0]
 
@@ -167,6 +169,7 @@ def synced(journal: Journal, send: Send, *, most: int = MOST) -> Met:
     most  bytes of entries in one message
     -> what it came to; EntryError when the other does not speak this language
     """
+    need_real(journal)
     met, spoilt = Met(), set[str]()
     while True:
         request, count, pieces = _said(journal, met.theirs, most, spoilt)

@@ -19,6 +19,7 @@ from fluewright.record.export import ABOUT, ANCHORS, ENTRIES, FILES, FORM, PEOPL
 from fluewright.record.files import content_of, kept_in, names_in, removed
 from fluewright.record.journal import Journal
 from fluewright.record.personal import Secret, commitments_in
+from fluewright.record.practice import need_real, not_taken, practises
 from fluewright.record.reading import last_of
 from fluewright.record.tables import ENTRY, SECRET
 
@@ -154,6 +155,8 @@ class _Chains:
         end = self.ends[entry.device]
         number, last = (end.sequence, end.hash) if end is not None else (0, NOTHING_BEFORE)
         found, where = digest(text), f"device {entry.device}, entry {entry.sequence}"
+        if practises(entry):
+            raise not_taken(where)
         if entry.sequence <= number:
             if self._was(entry) != found:
                 raise _bent(self.folder, where, "it is another entry than the one that is here under this number")
@@ -227,6 +230,7 @@ def taken_in(journal: Journal, folder: Path) -> Taken:
     folder   of an export of a whole journal; of a damaged one each device is taken up to its first gap
     -> what became of it; RecordDamaged naming the first entry that does not hold or contradicts one that is here
     """
+    need_real(journal)
     about = _need_export(folder)
     _need_whole(folder, about)
     taken, names = Taken(), list[str]()

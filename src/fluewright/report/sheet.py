@@ -28,6 +28,9 @@ DISCLAIMER = (
     "The maker's instructions, the local code and the licensed person decide. This is a calculation aid, not a "
     "permission to operate; limits are cited with edition and jurisdiction."
 )
+PRACTICE = "PRACTICE, not a real visit"
+"""At the head of every page of a sheet from a journal for practice."""
+
 INVENTED = " People, place, appliance and readings are invented."
 
 
@@ -301,6 +304,10 @@ def _beside(told: Told, sections: Sequence[Section]) -> int:
     return flames[-1] if told and flames else len(sections)
 
 
+def _practice(account: Account) -> str:
+    return PRACTICE if account.practice else ""
+
+
 def build(
     account: Account,
     told: Told,
@@ -339,7 +346,7 @@ def build(
         title=account.title,
         lede=_lede(account),
         running_left=where,
-        running_right=" · ".join(filter(None, (account.route, day_words(account.day)))),
+        running_right=" · ".join(filter(None, (_practice(account), account.route, day_words(account.day)))),
         disclaimer=DISCLAIMER + (INVENTED if account.invented else ""),
         stops=(*_stops(judged, told, account), *_open(account)),
         sections=tuple(_with_danger(section, dangerous) for section in sections),

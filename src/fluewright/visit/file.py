@@ -18,6 +18,7 @@ from fluewright.evidence.reading import (
     Instrument,
     Reading,
     Step,
+    Stream,
     Stretch,
     Surroundings,
     TraceFile,
@@ -199,6 +200,7 @@ def _stretch(file: Source, place: str, row: Texts, instrument: Instrument, syste
         basis=cast(Basis, basis),
         air_at=cast(Where, file.choice(place, row, "air_at", get_args(Where))),
         flue_at=cast(Where, file.choice(place, row, "flue_at", get_args(Where))),
+        stream=cast(Stream, file.choice(place, row, "stream", get_args(Stream))),
     )
 
 

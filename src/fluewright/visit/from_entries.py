@@ -38,6 +38,7 @@ class Building:
         self.tree: dict[str, Any] = {}
         self.rows: dict[str, dict[str, Any]] = {}
         self.files: dict[str, str] = {}
+        self.blocks: dict[str, str] = {}
 
     def take(self, found: Current) -> None:
         """One entry more."""
@@ -55,6 +56,9 @@ class Building:
             stretch = self.rows.get(body.get("stretch", ""))
             if stretch is not None:
                 stretch.setdefault("readings", {})[body["name"]] = body["value"]["typed"]
+        elif kind == "trace block" and body.get("stretch") in self.rows:
+            self.rows[body["stretch"]]["stream"] = body.get("trust", "unknown")
+            self.blocks[body["stretch"]] = body["file"]
         elif kind == "line":
             self._line(entry.id, body)
         elif kind == "file" and "place" in body and body["content"] != ERASED:
@@ -82,6 +86,8 @@ class Building:
         from fluewright.record.files import path_of
 
         tables = [*(self.tree.get(name, {}) for name in HOLDING), *self.tree.get("stretch", [])]
+        for stretch, name in self.blocks.items():
+            self.rows[stretch]["trace"] = str(path_of(folder, name).resolve())
         for table in tables:
             for key in NAMING:
                 if table.get(key) in self.files:

@@ -10,6 +10,7 @@ from fluewright.evidence.reading import Account, Notice
 from fluewright.record.draft import Draft
 from fluewright.record.entry import Source as From
 from fluewright.record.fold import Current, current, in_order
+from fluewright.record.practice import is_practice
 from fluewright.record.today import not_kept
 from fluewright.visit import as_entries, file, from_entries, once
 from fluewright.visit.belonging import belonging
@@ -22,6 +23,9 @@ if TYPE_CHECKING:
 
 SHORTEST = 4
 """Digits at the end of an id that are enough to name a visit, when only one ends so."""
+
+PRACTICE = "Practice, not a real visit"
+"""In front of the title of every visit of a journal for practice."""
 
 NOTHING_YET = "FW-V-014"
 """The problem of a visit in which nothing was measured so far: no fault while it is being worked."""
@@ -64,10 +68,13 @@ def entries_of(journal: "Journal", visit: str) -> tuple[Current, ...]:
     return current(in_order(journal.of_subject(visit)))
 
 
-def problems_in(entries: Sequence[Current], name: str) -> list[FluewrightError]:
-    """What keeps a visit from being judged; that nothing was measured yet is not among it."""
+def problems_in(entries: Sequence[Current], name: str, files: Path | None = None) -> list[FluewrightError]:
+    """What keeps a visit from being judged; that nothing was measured yet is not among it.
+
+    files  folder of the journal's files, to look into traces too
+    """
     try:
-        file.account_of(entries, Path(name))
+        file.account_of(entries, Path(name), files=files)
     except Problems as error:
         return [each for each in error.errors if each.code != NOTHING_YET or "two stretches" in each.read]
     return []
@@ -82,8 +89,15 @@ def account_of(journal: "Journal", visit: str) -> Account:
     account = file.account_of(entries, Path(f"visit {visit[-8:]}"), files=journal.store.settings.files_folder())
     ends = [each.printed() for each in journal.anchors() if each.device == journal.device]
     anchor = f"Kept as visit {visit}. Anchor: {ends[0]}." if ends else f"Kept as visit {visit}."
-    told = (anchor, *seal_words(entries))
-    return replace(account, kept=told, notices=open_notices(entries), closings=closings_in(entries))
+    told = replace(
+        account,
+        kept=(anchor, *seal_words(entries)),
+        notices=open_notices(entries),
+        closings=closings_in(entries),
+    )
+    if not is_practice(journal):
+        return told
+    return replace(told, practice=True, invented=True, title=f"{PRACTICE}: {account.title}")
 
 
 def open_notices(entries: Sequence[Current]) -> tuple[Notice, ...]:
@@ -132,10 +146,10 @@ def need_sound(before: Sequence[Current], drafts: Sequence[Draft], name: str) ->
     need_no_worse(before, (*before, *current(not_kept(drafts))), name)
 
 
-def need_no_worse(before: Sequence[Current], after: Sequence[Current], name: str) -> None:
+def need_no_worse(before: Sequence[Current], after: Sequence[Current], name: str, files: Path | None = None) -> None:
     """Refuse a change after which a visit has a problem that it did not have."""
-    known = {each.sentence() for each in problems_in(before, name)}
-    new = [each for each in problems_in(after, name) if each.sentence() not in known]
+    known = {each.sentence() for each in problems_in(before, name, files)}
+    new = [each for each in problems_in(after, name, files) if each.sentence() not in known]
     if new:
         raise Problems(subject=name, errors=new)
 

@@ -1,14 +1,11 @@
 """The same thing sent twice is kept once: the ids of entries follow from the id of the form and what stood in it."""
 
-import hashlib
 from collections.abc import Sequence
 
+from fluewright import clock
 from fluewright.errors import EntryError
 from fluewright.record.fold import Current
 from fluewright.record.shape import ID
-
-STAMP = 13
-"""Letters of an id that say when it was made."""
 
 
 def of_form(form: str, text: str) -> str:
@@ -31,8 +28,7 @@ def of_form(form: str, text: str) -> str:
 
 def derived(form: str, what: int | str) -> str:
     """An id that follows from another one: UUID version 7 of the same moment, the rest a digest of both."""
-    digits = hashlib.sha256(f"{form}:{what}".encode("utf-8", "surrogatepass")).hexdigest()
-    return f"{form[:STAMP]}-7{digits[:3]}-{'89ab'[int(digits[3], 16) % 4]}{digits[4:7]}-{digits[7:19]}"
+    return clock.derived_id(form, what)
 
 
 def under(entries: Sequence[Current], form: str) -> tuple[Current, ...]:

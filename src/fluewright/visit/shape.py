@@ -52,6 +52,7 @@ FLAME: Mapping[str, Sequence[str]] = {
         "readings",
         "trace",
         "mapping",
+        "stream",
     ),
     "step": ("time", "word", "meant"),
     "note": ("time", "word"),

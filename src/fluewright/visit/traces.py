@@ -19,6 +19,7 @@ from fluewright.evidence.trace.trace import Trace
 from fluewright.quantity import names, show, units
 from fluewright.report.drawing import Channel, Strip, twin
 from fluewright.report.tree import Figure
+from fluewright.visit import live_trace
 
 RESPONSE = 40.0
 """s, T90 of the slowest cell where nobody has said (common practice, no source)."""
@@ -58,6 +59,8 @@ def _last(trace: Trace, path: Path) -> Stretch:
 
 
 def _opened(file: TraceFile) -> Trace:
+    if live_trace.is_block(Path(file.path)):
+        return live_trace.opened(Path(file.path))
     kept = mappings.load(Path(file.mapping)) if file.mapping else None
     return read.read(Path(file.path), mapping=kept)
 

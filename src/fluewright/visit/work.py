@@ -147,11 +147,16 @@ def _no_number() -> PhysicsRefused:
 
 
 def _believed(finding: Finding, account: Account) -> Finding:
-    """A finding of a part as its instrument allows: one out of date clears nothing."""
-    due = account.instrument.due
-    if finding.grade != "fine" or due is None or due >= account.day:
+    """A finding of a part as what it rests on allows: an instrument out of date clears nothing, nor unknown senders."""
+    due, sent = account.instrument.due, {each.word for each in account.stretches if each.stream == "unknown"}
+    if finding.grade not in ("fine", "cured"):
         return finding
-    why = "The instrument is out of date: it can raise an alarm and clears nothing."
+    if any(word in sent for word, _ in finding.evidence):
+        why = "It rests on samples that anybody could have sent: they can raise an alarm and clear nothing."
+    elif finding.grade == "fine" and due is not None and due < account.day:
+        why = "The instrument is out of date: it can raise an alarm and clears nothing."
+    else:
+        return finding
     return replace(finding, grade="open", body=f"{finding.body} {why}")
 
 

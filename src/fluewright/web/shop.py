@@ -16,6 +16,7 @@ from fluewright import clock
 from fluewright.errors import FluewrightError
 from fluewright.record.journal import Journal
 from fluewright.record.opening import made, opened
+from fluewright.record.practice import is_practice
 from fluewright.record.store import Store
 from fluewright.report.html_parts import words
 from fluewright.report.pen import day_words
@@ -44,6 +45,7 @@ class Shop:
     templates  of the pages
     style      the one style sheet
     marks      cookies and forms
+    invented   whether the journal is for practice, which every page says
     turn       one change at a time, so that two taps are one after the other
     """
 
@@ -53,6 +55,7 @@ class Shop:
     templates: Environment
     style: Style
     marks: Marks
+    invented: bool = False
     turn: Lock = field(default_factory=Lock)
 
 
@@ -65,7 +68,7 @@ def shop_of(settings: Settings) -> Shop:
         key = settings.key.public if settings.key is not None else ""
         journal, amiss = made(settings.journal, device_name=settings.device, key=key, now=settings.now), ()
     marks = Marks(settings.secret, settings.port)
-    return Shop(settings, journal, amiss, _templates(), style(), marks)
+    return Shop(settings, journal, amiss, _templates(), style(), marks, is_practice(journal))
 
 
 def _templates() -> Environment:
@@ -113,6 +116,7 @@ def drawn(
         "style": shop.style.name,
         "shop": shop.settings.shop,
         "amiss": shop.amiss,
+        "invented": shop.invented,
         "mark": mark,
         "form": clock.new_id(),
     }
