@@ -218,6 +218,25 @@ def _of_findings(findings: Sequence[Finding], *, last: bool) -> list[PlanLine]:
     return list({line.key: line for line in lines}.values())
 
 
+_TRIES: tuple[tuple[str, Stop, str, str, str], ...] = (
+    ("zero", "outdoors", "opening zero of the instrument", "safety", "a zero in the room hides what the room holds"),
+    ("leak", "outdoors", "leak check of hose and probe", "diagnosis", "no flue reading shows a leak in the hose"),
+    ("closing zero", "after", "closing zero outdoors", "safety", "it tells how far the zero moved while it read"),
+)
+"""What every route with a flame asks of the instrument: common practice, no source."""
+
+
+def _of_instrument(known: _Known) -> list[PlanLine]:
+    """Zero, leak check and closing zero; a zero indoors ticks nothing."""
+    instrument = known.account.instrument
+    done = {check.what for check in instrument.checks if check.place != "inside" and check.tight is not False}
+    done |= {"zero"} if instrument.zero in ("outdoors", "doorway") else set()
+    return [
+        PlanLine(what, at, words, (Why("safety" if why == "safety" else "diagnosis", because),), what in done)
+        for what, at, words, why, because in _TRIES
+    ]
+
+
 def plan_of(account: Account, verdict: Verdict | None = None, *, earlier: Sequence[Finding] = ()) -> Plan:
     """The plan of a visit as it stands now.
 
@@ -230,6 +249,7 @@ def plan_of(account: Account, verdict: Verdict | None = None, *, earlier: Sequen
     laws, group = list(_rules(account)), _GROUPS.get(account.fuel.kind, "")
     steps = [one for one in route(name) if not one.fuels or group in one.fuels]
     lines = [_of_step(one, known, laws) for one in steps] + _of_flame(known, laws) + _of_proofs(known)
+    lines += _of_instrument(known)
     lines += _of_findings(earlier, last=True)
     if verdict is not None:
         lines += _of_findings(verdict.judged.findings, last=False)

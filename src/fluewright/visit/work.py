@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from fluewright.errors import PhysicsRefused
 from fluewright.evidence import flue, judge
+from fluewright.evidence.checked_doubts import doubts
 from fluewright.evidence.finding import PHYSICS, WRONG, Finding, Judged, unsettled
 from fluewright.evidence.fitting import fitted
 from fluewright.evidence.flue import NOTHING, Worked
@@ -136,12 +137,14 @@ def _no_number() -> PhysicsRefused:
     )
 
 
-def _believed(finding: Finding, account: Account) -> Finding:
-    """A finding of a part as its instrument allows: one out of date clears nothing."""
+def _believed(finding: Finding, account: Account, *, of_air: bool) -> Finding:
+    """A finding of a part as its instrument allows: one out of date clears nothing, one in doubt no air."""
     due = account.instrument.due
-    if finding.grade != "fine" or due is None or due >= account.day:
+    late = due is not None and due < account.day
+    if finding.grade != "fine" or not (late or (of_air and doubts(account))):
         return finding
-    why = "The instrument is out of date: it can raise an alarm and clears nothing."
+    state = "out of date" if late else "in doubt"
+    why = f"The instrument is {state}: it can raise an alarm and clears nothing."
     return replace(finding, grade="open", body=f"{finding.body} {why}")
 
 
@@ -184,7 +187,9 @@ def judged(account: Account) -> Verdict:
     errors = [(stretch, error) for stretch, _, error in tried if error is not None]
     parts = parts_of(account, told)
     found = judge.judge(account, told, frozenset(topic for part in parts for topic in part.answers))
-    beside = tuple(_believed(finding, account) for part in parts for finding in part.findings)
+    beside = tuple(
+        _believed(finding, account, of_air=part.place == "room") for part in parts for finding in part.findings
+    )
     alarm = any(finding.grade in WRONG and finding.evidence for finding in (*found.findings, *beside))
     if errors and not alarm and not parts and all(worked is None for _, worked in told):
         raise errors[0][1]
