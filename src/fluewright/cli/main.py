@@ -28,6 +28,7 @@ VERBS = {
     "diagnose": "causes weighed against whatever was read, and the test that comes next",
     "rules": "limits: which apply, their citations, what this instrument can decide, the house book",
     "visit": "a visit worked in the journal: new, add, strike, step, notice, plan, seal, show, list",
+    "instrument": "instruments: zero, leak check, response, calibration, and which visits one put in doubt",
     "serve": "the pages: visits worked in a browser on this machine",
     "journal": "the records: whether they are whole, copies, exports, other devices",
     "cost": "price of heat, fuel bills, carbon of the fuel, duties of the law",

@@ -76,8 +76,14 @@ def _minutes(time: str) -> float:
     return int(hours) * 60.0 + float(rest.replace(":", ".") or 0.0)
 
 
+ANOTHER_METER = frozenset({"carbon_monoxide_personal"})
+"""Readings of a meter that somebody wears, whatever the visit is read with."""
+
+
 def cell_of(quantity: str) -> str:
-    """Which of the two cells takes a reading; empty for any other."""
+    """Which of the instrument's two cells takes a reading; empty for any other."""
+    if quantity in ANOTHER_METER:
+        return ""
     return next((cell for cell in (MONOXIDE, OXYGEN) if quantity.startswith(f"{cell}_")), "")
 
 

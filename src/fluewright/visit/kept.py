@@ -81,7 +81,9 @@ def account_of(journal: "Journal", visit: str) -> Account:
     account = file.account_of(entries, Path(f"visit {visit[-8:]}"), files=journal.store.settings.files_folder())
     ends = [each.printed() for each in journal.anchors() if each.device == journal.device]
     anchor = f"Kept as visit {visit}. Anchor: {ends[0]}." if ends else f"Kept as visit {visit}."
-    return replace(account, kept=(anchor, *seal_words(entries)), notices=open_notices(entries))
+    return replace(
+        account, kept=(anchor, *seal_words(entries), *referred_words(entries)), notices=open_notices(entries)
+    )
 
 
 def open_notices(entries: Sequence[Current]) -> tuple[Notice, ...]:
@@ -117,6 +119,12 @@ def seal_words(entries: Sequence[Current]) -> tuple[str, ...]:
     return tuple(
         f"Sealed by {seal.get('name') or 'the device'}, {seal.get('when') or ''}: {seal['meaning']}." for seal in seals
     ) or ("Not sealed.",)
+
+
+def referred_words(entries: Sequence[Current]) -> tuple[str, ...]:
+    """What later found an instrument off and refers to this visit, in sentences."""
+    changes = [change for each in entries for change in each.history if "referred" in change.after]
+    return tuple(f"Referred to later: {change.read.body.get('because', '')}." for change in changes)
 
 
 def need_sound(before: Sequence[Current], drafts: Sequence[Draft], name: str) -> None:
