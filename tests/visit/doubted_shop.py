@@ -21,10 +21,11 @@ GOOD, BACK = date(2025, 10, 1), date(2026, 9, 30)
 
 QUIET = (0, 2, 3, 5, 8, 11, 14, 17, 20, 24)
 """ppm in the flue at 4 to 6 % oxygen: inside every limit with its doubt, and 22 % more too."""
-LOUD = (800, 900, 1050)
+LOUD = (1000, 1100, 1200)
 """ppm far beyond every limit, and short of the end of the cell."""
-FLIPPING = (66, 70, 75, 270, 285, 300)
-"""ppm at 5.0 % oxygen: free of air 86 to 98, or 354 to 393; 22 % more lies on the other side of 100 or of 400 ppm."""
+FLIPPING = ((66, 0), (70, 0), (75, 1), (270, 0), (285, 0), (300, 2), (8, 8))
+"""ppm in the flue at 5.0 % oxygen, and in the room. In the flue free of air 86 to 98, or 354 to 393: 22 % more lies on
+the other side of 100 or of 400 ppm. In the room 22 % more than 8 is beyond 9 ppm."""
 
 
 @dataclass(slots=True)
@@ -74,7 +75,8 @@ def _made(count: int, flips: int, noise: random.Random, instrument: str) -> Iter
     for number in range(count):
         day = GOOD + timedelta(days=1 + number * ((BACK - GOOD).days - 1) // count)
         flip = number in chosen
-        monoxide, oxygen, room = (noise.choice(FLIPPING), "5.0", 0) if flip else _ordinary(noise)
+        near, room_near = noise.choice(FLIPPING)
+        monoxide, oxygen, room = (near, "5.0", room_near) if flip else _ordinary(noise)
         yield flip, drafts(number, tree(number, day, monoxide, oxygen, room=room), instrument)
 
 

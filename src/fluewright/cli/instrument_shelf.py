@@ -46,7 +46,7 @@ def run(args: argparse.Namespace) -> int:
     serial = f", serial {told.instrument.serial}" if told.instrument.serial else ""
     lines = [f"{told.instrument.words}{serial}"]
     lines += [part for sentence in told.sentences for part in textwrap.wrap(sentence, 80)]
-    lines += ["", *(part for one in past for part in textwrap.wrap(f"{one.day}  {one.what}: {one.words}", 80,
+    lines += ["", *(part for one in past for part in textwrap.wrap(f"{one.day}  {one.words}", 80,
                                                                     subsequent_indent=" " * 12))]  # fmt: skip
     print(printable("\n".join(lines)))
     return 0

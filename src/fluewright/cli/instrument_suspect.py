@@ -23,7 +23,9 @@ def add(parser: argparse.ArgumentParser) -> None:
     add_house(parser)
 
 
-def _flip(one: Flip) -> list[str]:
+def _flip(one: Flip, traced: Traced) -> list[str]:
+    from fluewright.visit.reverse_told import from_when
+
     lines = [f"{one.day}  {one.visit[-8:]}  {one.title or 'visit'}{f', {one.site}' if one.site else ''} ({one.state})"]
     for change in one.changes:
         was = change.before or "nothing was said of it"
@@ -31,7 +33,7 @@ def _flip(one: Flip) -> list[str]:
         lines += textwrap.wrap(f"was: {was}", 80, initial_indent=" " * 4, subsequent_indent=" " * 9)
         lines += textwrap.wrap(f"now: {now} [{change.limit or 'no limit'}]", 80, initial_indent=" " * 4,
                                subsequent_indent=" " * 9)  # fmt: skip
-    lines.append(f"    from {one.share * 100:.0f} % of the error on")
+    lines.append(f"    {from_when(one, traced)}")
     return lines
 
 
@@ -40,7 +42,7 @@ def _said(traced: Traced) -> str:
 
     lines = [part for sentence in sentences(traced) for part in textwrap.wrap(sentence, 80)]
     for one in traced.flips:
-        lines += ["", *_flip(one)]
+        lines += ["", *_flip(one, traced)]
     for visit, why in traced.unread.items():
         lines += ["", *textwrap.wrap(f"{visit[-8:]} could not be judged: {why}", 80, subsequent_indent=" " * 4)]
     return "\n".join(lines)

@@ -56,12 +56,12 @@ def response_of(samples: Sequence[tuple[float, float]], *, began: float | None =
         raise _refused(
             f"{len(samples)} rows", "ten rows or more, the first and last of them standing still", "record on"
         )
-    first = fmean(value for _, value in samples[: max(2, int(len(samples) * ENDS / 2))])
     tail = samples[-max(3, int(len(samples) * ENDS)) :]
     last = fmean(value for _, value in tail)
     half = len(tail) // 2
     moving = abs(fmean(v for _, v in tail[half:]) - fmean(v for _, v in tail[:half]))
     scatter = pstdev([value for _, value in tail])
+    first = _before(samples, last, scatter, began)
     height = last - first
     if abs(height) <= CLEAR * scatter or not height:
         raise _refused("no step that stands out of the scatter", "gas put on after a while in clean air", "try again")
@@ -75,6 +75,17 @@ def response_of(samples: Sequence[tuple[float, float]], *, began: float | None =
         )
     doubt = math.sqrt(gap**2 / 12.0 + start_gap**2 / 12.0 + (scatter / slope) ** 2)
     return Response(crossing - start, doubt, height, start, began is not None)
+
+
+def _before(samples: Sequence[tuple[float, float]], last: float, scatter: float, began: float | None) -> float:
+    """The reading before the step: of all rows up to it, or up to the first that moved."""
+    early = fmean(value for _, value in samples[:3])
+    edge = max(3.0 * scatter, 0.02 * abs(last - early))
+    moved = next((i for i, (_, value) in enumerate(samples) if abs(value - early) > edge), len(samples))
+    still = [value for i, (time, value) in enumerate(samples) if i < moved and (began is None or time <= began)]
+    if len(still) < 3:
+        raise _refused("no rows before the step", "three rows or more in clean air first", "record from before it")
+    return fmean(still)
 
 
 def _start(

@@ -8,7 +8,7 @@ from fluewright.quantity import names, parse
 from fluewright.quantity.meaning import Typed
 from fluewright.visit.parts.instrument import BESIDE, READ_AS, TABLE, USUAL_GAS
 
-__all__ = ["TABLE", "body_of", "row_of", "understood_in"]
+__all__ = ["TABLE", "body_of", "row_of", "understood_in", "words_of"]
 
 AIR = ("altitude", "barometer")
 PLAIN = ("what", "time", "place", "how", "gas", "other")
@@ -65,3 +65,32 @@ def row_of(body: Mapping[str, Any]) -> dict[str, str]:
     figures = {"on": body["minutes_on"]} if "minutes_on" in body else {}
     figures |= {**body.get("air", {}), **body.get("seen", {})}
     return row | {key: str(figure["typed"]) for key, figure in figures.items()}
+
+
+NAMES = {"leak": "leak check", "response": "response to a step", "cross-check": "two instruments on the same gas"}
+SAID = {"oxygen": "oxygen ", "monoxide": "carbon monoxide ", "altitude": "altitude ", "barometer": "barometer ",
+        "response": "nine tenths after "}  # fmt: skip
+
+
+def _figure(key: str, value: Mapping[str, Any]) -> str:
+    """A figure as typed, with the unit it was taken in where none was typed."""
+    text = str(value["typed"])
+    unit = str(value.get("typed_unit", ""))
+    bare = not any(sign.isalpha() or sign in '%"' for sign in text)
+    return f"{SAID.get(key, '')}{text}{f' {unit}' if bare and unit not in ('', '1') else ''}"
+
+
+def words_of(body: Mapping[str, Any]) -> str:
+    """What was tried, in words without its time: zero outdoors, 12 min after switching on, carbon monoxide 0 ppm."""
+    what = str(body["what"])
+    head = f"{NAMES.get(what, what)} {body.get('place', '')}".strip()
+    parts = [str(body["result"])] if body["result"] != TAKEN else []
+    parts += [f"{body['minutes_on']['typed']} after switching on"] if "minutes_on" in body else []
+    figures = {**body.get("air", {}), **body.get("seen", {})}
+    beside = [figures.pop(key) for key in BESIDE if key in figures]
+    parts += [_figure(key, value) for key, value in figures.items()]
+    if len(beside) == len(BESIDE):
+        here, there = (_figure("", value) for value in beside)
+        parts.append(f"{here} here, {there} by {body.get('other', 'the other')}")
+    parts += [str(body["how"])] if body.get("how") else []
+    return f"{head}: {', '.join(parts)}" if parts else head

@@ -1,7 +1,7 @@
 """Which visits an error of a cell could judge otherwise, told from figures alone, so that only these are opened.
 
-Left out is only what cannot change: no limit of any book of the place, whatever it is for, lies between the reading as it
-was and the reading put right, nor within the doubt of either. Margins cover what a figure alone does not tell.
+Left out is only what cannot change: no limit of any book of the place, whatever it is for, lies between the reading as
+it was and the reading put right, nor within the doubt of either. Margins cover what a figure alone does not tell.
 """
 
 import json

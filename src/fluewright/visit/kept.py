@@ -159,11 +159,23 @@ def begun(journal: "Journal", tables: Mapping[str, Any], *, source: From = "type
     already = journal.entry(visit) if visit else None
     if already is not None:
         return already.entry
-    read = Source(Path(name), tables)
+    read = Source(Path(name), {**tables, **_from_shelf(journal, tables)})
     problems = problems_in(current(not_kept(as_entries.drafts_of(read, file.FORM, source=source))), name)
     if problems:
         raise Problems(subject=name, errors=problems)
     return _opened(journal, read, source, visit)
+
+
+def _from_shelf(journal: "Journal", tables: Mapping[str, Any]) -> dict[str, Any]:
+    """The table about the instrument, with what the shelf knows of it and nobody typed.
+
+    It is written into the visit as it is today: what is learned of the instrument later leaves the visit as it was.
+    """
+    from fluewright.visit.shelf import condition_of  # it looks into visits itself
+
+    typed = tables.get("instrument", {})
+    known = condition_of(journal, str(typed.get("words", ""))) if typed.get("words") else {}
+    return {"instrument": {**known, **typed}} if known else {}
 
 
 def _opened(journal: "Journal", read: Source, source: From, visit: str = "") -> "Entry":

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from fluewright.errors import Problems
 from fluewright.evidence.asked import not_read
+from fluewright.evidence.checked import BELIEVABLE
 from fluewright.evidence.finding import WRONG, Finding
 from fluewright.evidence.limits import rules_for
 from fluewright.evidence.part import SoFar
@@ -121,7 +122,15 @@ class _Known:
         if answer.startswith("part:"):
             word = answer.removeprefix("part:")
             return self.has_part(word) or (word == "smoke" and self.read("smoke_spot"))
+        if answer.startswith("tried:"):
+            return self.tried(answer.removeprefix("tried:"))
         return bool(answer) and getattr(self.room, answer, None) is not None
+
+    def tried(self, what: str) -> bool:
+        """Whether something was tried on the instrument and held; a zero indoors and a hose that leaks do not."""
+        instrument = self.account.instrument
+        held = any(one.what == what and one.place != "inside" and one.tight is not False for one in instrument.checks)
+        return held or (what == "zero" and instrument.zero in BELIEVABLE)
 
     def read(self, quantity: str) -> bool:
         """Whether some stretch has a reading."""
@@ -218,25 +227,6 @@ def _of_findings(findings: Sequence[Finding], *, last: bool) -> list[PlanLine]:
     return list({line.key: line for line in lines}.values())
 
 
-_TRIES: tuple[tuple[str, Stop, str, str, str], ...] = (
-    ("zero", "outdoors", "opening zero of the instrument", "safety", "a zero in the room hides what the room holds"),
-    ("leak", "outdoors", "leak check of hose and probe", "diagnosis", "no flue reading shows a leak in the hose"),
-    ("closing zero", "after", "closing zero outdoors", "safety", "it tells how far the zero moved while it read"),
-)
-"""What every route with a flame asks of the instrument: common practice, no source."""
-
-
-def _of_instrument(known: _Known) -> list[PlanLine]:
-    """Zero, leak check and closing zero; a zero indoors ticks nothing."""
-    instrument = known.account.instrument
-    done = {check.what for check in instrument.checks if check.place != "inside" and check.tight is not False}
-    done |= {"zero"} if instrument.zero in ("outdoors", "doorway") else set()
-    return [
-        PlanLine(what, at, words, (Why("safety" if why == "safety" else "diagnosis", because),), what in done)
-        for what, at, words, why, because in _TRIES
-    ]
-
-
 def plan_of(account: Account, verdict: Verdict | None = None, *, earlier: Sequence[Finding] = ()) -> Plan:
     """The plan of a visit as it stands now.
 
@@ -249,7 +239,6 @@ def plan_of(account: Account, verdict: Verdict | None = None, *, earlier: Sequen
     laws, group = list(_rules(account)), _GROUPS.get(account.fuel.kind, "")
     steps = [one for one in route(name) if not one.fuels or group in one.fuels]
     lines = [_of_step(one, known, laws) for one in steps] + _of_flame(known, laws) + _of_proofs(known)
-    lines += _of_instrument(known)
     lines += _of_findings(earlier, last=True)
     if verdict is not None:
         lines += _of_findings(verdict.judged.findings, last=False)

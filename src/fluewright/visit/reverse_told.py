@@ -6,6 +6,7 @@ from fluewright.record.draft import Draft
 from fluewright.record.fold import Current
 from fluewright.visit import kept
 from fluewright.visit.reverse import Flip, Traced
+from fluewright.visit.shelf import percent
 
 if TYPE_CHECKING:
     from fluewright.record.entry import Entry
@@ -23,11 +24,17 @@ def sentences(traced: Traced) -> tuple[str, ...]:
     signed = sum(one.sealed for one in traced.flips)
     lines = [
         f"Calibration of {found.day}, as found: {found.words}.",
-        f"{traced.visits} visits {since}: {what}"
+        f"{traced.visits} visit{'' if traced.visits == 1 else 's'} {since}: {what}"
         + (f", {signed} of them in sealed visits, which stay as they are." if signed else "."),
         "When the error came nobody knows: each visit was judged without it and with all of it.",
     ]
     return (*lines, *((f"{len(traced.unread)} could not be judged.",) if traced.unread else ()))
+
+
+def from_when(flip: Flip, traced: Traced) -> str:
+    """How much of the error is enough to change a verdict."""
+    enough = ", ".join(percent(share * flip.share) for share in traced.found.errors.values())
+    return f"so as soon as the cell was off by {enough}"
 
 
 def _because(flip: Flip, traced: Traced) -> str:

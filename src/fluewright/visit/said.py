@@ -6,7 +6,7 @@ from typing import Any
 from fluewright.quantity import names
 from fluewright.record.fold import Current
 from fluewright.record.shape import HASH, ID
-from fluewright.visit.as_checks import row_of
+from fluewright.visit.as_checks import words_of
 
 _HIDDEN = ("visit", "stretch", "under", "understood", "condition", "of", "appliance", "instrument", "appliances")
 """Fields that lead elsewhere and say nothing by themselves."""
@@ -27,8 +27,8 @@ def words(kind: str, body: Mapping[str, Any], *, within: str = "") -> str:
         return f"{body['table']}: " + ", ".join(
             f"{name.replace('_', ' ')} {_flat(value)}" for name, value in body["typed"].items()
         )
-    if kind == "check":
-        return f"{body['what']}: " + ", ".join(f"{key} {each}" for key, each in row_of(body).items() if key != "what")
+    if kind == "check" and "visit" in body:
+        return f"{body['time']} {words_of(body)}" if body.get("time") else words_of(body)
     if kind == "stretch":
         return f"new stretch: {body['word']}"
     if kind == "notice":

@@ -24,6 +24,8 @@ SHORTEST = 4
 """Digits at the end of an id that are enough to name an instrument."""
 
 CELLS = (MONOXIDE, OXYGEN)
+CONDITION = ("hydrogen_compensated", "oxygen_cell")
+"""What an instrument's own entry says of its cells."""
 HYDROGEN = ("yes", "no", "unknown")
 GOOD = 0.05
 """Share that a cell may be off as found and still count as a good check (common practice, no source)."""
@@ -110,6 +112,27 @@ def instrument_of(journal: "Journal", code: str, today: date) -> OnShelf:
     )
 
 
+def condition_of(journal: "Journal", words: str) -> dict[str, str]:
+    """What a visit may take over of an instrument by its words: class, end of its calibration, what its cells are.
+
+    -> by key of the visit's table; empty where no instrument is called so, or several are
+    """
+    from fluewright.record.views import shop
+    from fluewright.record.views.catching_up import looked_at
+
+    with looked_at(journal.store) as connection:
+        found = [row for row in shop.instruments(connection) if row["words"] == words]
+        row = shop.instrument(connection, found[0]["id"]) if len(found) == 1 else None
+        tries = shop.checks(connection, found[0]["id"]) if row is not None else ()
+    if row is None:
+        return {}
+    answers = [each["result"] for each in tries if each["what"] == "hydrogen"]
+    cells = {key: str(value) for key, value in body_in(row).get("channels", {}).items() if key in CONDITION}
+    known = {"accuracy": found[0]["accuracy"], "calibration_due": found[0]["due"], **cells}
+    known |= {"hydrogen_compensated": answers[-1]} if answers else {}
+    return {key: value for key, value in known.items() if value}
+
+
 def entered(
     journal: "Journal",
     words: str,
@@ -157,7 +180,7 @@ def tried(journal: "Journal", instrument: str, row: Mapping[str, str], *, day: s
     typed = as_checks.understood_in(row)
     body = as_checks.body_of(row, typed.get, as_entries.value_of, instrument=instrument)
     if not visit:
-        return Tried(journal.add(Draft("check", {**body, "day": day})), said.words("check", body))
+        return Tried(journal.add(Draft("check", {**body, "day": day})), as_checks.words_of(body))
     found = kept.found(journal, visit)
     before = kept.entries_of(journal, found)
     if not any(each.counts and each.body.get("instrument") == instrument for each in before):
@@ -288,7 +311,8 @@ def shares(table: Mapping[str, Any]) -> dict[str, float]:
 
 def percent(share: float) -> str:
     """A share with its sign: -18 %."""
-    return f"{share * 100:+.1f}".rstrip("0").rstrip(".").replace("-", "−") + " %"
+    digits = f"{abs(share) * 100:.1f}".removesuffix(".0")
+    return f"{'' if digits == '0' else '−' if share < 0.0 else '+'}{digits} %"
 
 
 def words_of(table: Mapping[str, Any]) -> str:
@@ -356,7 +380,9 @@ def history(journal: "Journal", instrument: str) -> list[Past]:
 
 
 def _calibration_words(body: Mapping[str, Any]) -> str:
-    parts = [f"as found {words_of(body['found'])}" if body.get("found") else "as found not said"]
+    parts = [
+        f"calibration: as found {words_of(body['found'])}" if body.get("found") else "calibration: as found not said"
+    ]
     parts += [f"as left {words_of(body['left'])}"] if body.get("left") else []
     parts += [f"certificate {body['certificate']}"] if body.get("certificate") else []
     parts += [f"by {body['by']}"] if body.get("by") else []
@@ -367,7 +393,6 @@ def _check_words(body: Mapping[str, Any]) -> str:
     if body["what"] in ("cell", "hydrogen", "span"):
         cell = str(body.get("cell", "")).replace("_", " ")
         how = f", {body['how']}" if body.get("how") else ""
-        head = f"{cell} compensated" if body["what"] == "hydrogen" else cell
-        return f"{head} {body['result']}{how}".strip()
-    row = as_checks.row_of(body)
-    return ", ".join(f"{key} {each}" for key, each in row.items() if key not in ("what", "time"))
+        heads = {"hydrogen": "compensated for hydrogen:", "cell": f"{cell} cell", "span": f"{cell} on a known gas:"}
+        return f"{heads[body['what']]} {body['result']}{how}"
+    return as_checks.words_of(body)

@@ -9,13 +9,18 @@ from typing import TYPE_CHECKING, Any
 from fluewright.evidence.ageing import WEAK, Forecast, forecast, left_of
 from fluewright.evidence.checked import BELIEVABLE, MONOXIDE
 from fluewright.kernel.air import DRY_AIR
-from fluewright.visit.shelf import CELLS, OnShelf, body_in, history, instrument_of, shares
+from fluewright.visit.shelf import CELLS, OnShelf, body_in, condition_of, instrument_of, shares
 
 if TYPE_CHECKING:
     from fluewright.record.journal import Journal
 
 YEAR = 365.25
 """Days."""
+HYDROGEN_WORDS = {
+    "yes": "Its carbon monoxide cell is compensated for hydrogen.",
+    "no": "Its carbon monoxide cell is not compensated: hydrogen makes it read high, never low.",
+    "unknown": "Nobody has said whether its carbon monoxide cell is compensated for hydrogen.",
+}
 SOON = 60
 """Days before the end of a calibration from which on it is said to be due."""
 
@@ -157,9 +162,6 @@ def told(journal: "Journal", code: str, today: date) -> Told:
     for cell in aged:
         if cell.points or cell.name == MONOXIDE:
             sentences.append(f"{cell.name.replace('_', ' ').capitalize()} cell: {cell.words}.")
-    found = [past for past in history(journal, one.id) if past.what == "hydrogen"]
-    known = found[-1].words if found else ""
-    sentences.append(
-        f"{known[:1].upper()}{known[1:]}." if known else "Whether it is compensated for hydrogen: not said."
-    )
+    hydrogen = condition_of(journal, one.words).get("hydrogen_compensated", "unknown")
+    sentences.append(HYDROGEN_WORDS[hydrogen])
     return Told(one, drifted, aged, tuple(sentences))

@@ -92,6 +92,11 @@ def instruments(connection: Connection) -> Sequence[RowMapping]:
     return connection.execute(asked).mappings().all()
 
 
+def instrument(connection: Connection, id: str) -> RowMapping | None:
+    """One instrument; None when it is not here."""
+    return connection.execute(select(INSTRUMENT).where(INSTRUMENT.c.id == id)).mappings().first()
+
+
 def _of_instrument(connection: Connection, table: Table, instrument: str) -> Sequence[RowMapping]:
     asked = select(table).where(table.c.instrument == instrument).order_by(table.c.day, table.c.arrival)
     return connection.execute(asked).mappings().all()
