@@ -1,6 +1,6 @@
 """Looking back from a calibration: every verdict that would change is found, no other is, and nothing is touched.
 
-Five thousand visits are gone through in `benchmarks/reverse_trace.py`; here are a thousand.
+Five thousand visits are gone through in `benchmarks/b20_suspect.py`; here are a thousand.
 """
 
 import time

@@ -63,5 +63,6 @@ def run(args: argparse.Namespace) -> int:
     else:
         print(printable(_said(traced)))
         if referred:
-            print(f"\n{len(referred)} entries refer to them; what was signed stays as it is.")
+            many = f"{len(referred)} entries refer" if len(referred) > 1 else "1 entry refers"
+            print(f"\n{many} to what is listed; what was signed stays as it is.")
     return 1 if traced.flips else 0
