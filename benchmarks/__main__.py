@@ -28,6 +28,7 @@ BENCHES = {
     "B16": "b16_merge",
     "B18": "b18_start",
     "B19": "b19_views",
+    "B20": "b20_suspect",
 }
 
 

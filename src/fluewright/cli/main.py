@@ -31,6 +31,7 @@ VERBS = {
     "listen": "live sources by open protocols: kept before they are shown, tried dry, learnt",
     "replay": "a recorded trace sent again at any speed, as an instrument would",
     "simulate": "a virtual appliance that sends lines, with faults by name; for practice",
+    "instrument": "instruments: zero, leak check, response, calibration, and which visits one put in doubt",
     "serve": "the pages: visits worked in a browser on this machine",
     "journal": "the records: whether they are whole, copies, exports, other devices",
     "cost": "price of heat, fuel bills, carbon of the fuel, duties of the law",

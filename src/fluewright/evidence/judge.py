@@ -8,7 +8,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from fluewright.evidence import flue_windows, lit, monoxide, trust
+from fluewright.evidence import checked_doubts, flue_windows, lit, monoxide, trust
 from fluewright.evidence.finding import ORDER, PHYSICS, WRONG, Finding, Judged, clause_of
 from fluewright.evidence.flue import Worked
 from fluewright.evidence.limits import (
@@ -367,7 +367,8 @@ def judge(account: Account, told: Told, answers: frozenset[Topic] = frozenset())
     -> findings and what the readings cannot tell; of stretches before the last only what was wrong
     """
     instrument = account.instrument
-    found = [f for f in (trust.out_of_date(instrument, account.day), trust.inside_zero(instrument)) if f is not None]
+    dated, indoors = trust.out_of_date(instrument, account.day), trust.inside_zero(instrument)
+    found = [f for f in (dated, indoors, *checked_doubts.doubts(account)) if f is not None]
     of_tool = tuple(finding.code for finding in found)
     earlier: list[Finding] = []
     final: list[Finding] = []

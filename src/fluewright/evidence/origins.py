@@ -3,7 +3,7 @@
 import math
 from dataclasses import replace
 
-from fluewright.evidence import refusals
+from fluewright.evidence import checked, refusals
 from fluewright.evidence.doubt import Origin
 from fluewright.evidence.reading import Instrument, Reading
 from fluewright.fuels.record import FuelRecord
@@ -52,7 +52,7 @@ def class_for(quantity: str, instrument: Instrument) -> InstrumentClass | None:
 
 
 def origin_of(reading: Reading, instrument: Instrument, *, record: FuelRecord | None = None) -> Origin:
-    """The doubt of one reading: accuracy class with its own display step, and the width of a range.
+    """The doubt of one reading: accuracy class with its own display step, the width of a range, a zero that moved.
 
     The digits typed do not count: people leave out the zero of 5.0. A trend word alone has no origin.
     """
@@ -71,12 +71,13 @@ def origin_of(reading: Reading, instrument: Instrument, *, record: FuelRecord | 
             quantity=meant, value=value, instrument_class=kind, hydrogen_ratio=ratio
         )
     width = reading.half_width / math.sqrt(3.0)
+    high, low = (side / math.sqrt(3.0) for side in checked.moved(reading, instrument))
     return Origin(
         reading.quantity,
         names.of(reading.quantity).words,
         value,
-        math.hypot(spread.below, width),
-        math.hypot(spread.above, width),
+        math.hypot(spread.below, width, high),
+        math.hypot(spread.above, width, low),
         reading.source,
         reading.bound,
     )

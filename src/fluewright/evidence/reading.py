@@ -13,6 +13,7 @@ from fluewright.quantity.meaning import Typed
 from fluewright.rules.shop import PROGRAM, Shop
 
 if TYPE_CHECKING:
+    from fluewright.evidence.checked import Check
     from fluewright.evidence.part import Measured
 
 PointKind = Kind
@@ -105,6 +106,8 @@ class Instrument:
     hydrogen        whether its carbon monoxide cell is compensated for hydrogen: yes, no or unknown
     over_range_ppm  top of the carbon monoxide cell, mol/mol
     trap            temperature of its water trap in K, None when not said
+    oxygen_cell     how its oxygen cell works: partial pressure, capillary, or unknown, which counts as the former
+    checks          what was tried on it during the visit, in order: zero, leak, response, another instrument beside it
     """
 
     words: str = "instrument not named"
@@ -114,6 +117,8 @@ class Instrument:
     hydrogen: Literal["yes", "no", "unknown"] = "unknown"
     over_range_ppm: float | None = None
     trap: float | None = None
+    oxygen_cell: Literal["partial pressure", "capillary", "unknown"] = "unknown"
+    checks: "tuple[Check, ...]" = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,6 +21,7 @@ __all__ = [
     "Spread",
     "class_names",
     "instrument_class",
+    "limit_of_error",
     "load_class",
     "saturated",
     "spread_from_limits",
@@ -180,7 +181,7 @@ def standard_uncertainty(
     meant = of(quantity) if isinstance(quantity, str) else quantity
     kind = _class(instrument_class)
     channel = kind.channel(meant)
-    half = _limit(channel, value)
+    half = limit_of_error(channel, value)
     step = max(resolution, channel.resolution)
     both = math.hypot(spread_from_limits(half_width=half), spread_from_limits(half_width=step / 2.0))
     why = f"limits of the class {kind.name} ({channel.citation}; {channel.known}), evenly spread, and one display step"
@@ -207,7 +208,13 @@ def _class(given: str | InstrumentClass) -> InstrumentClass:
     return instrument_class(given) if isinstance(given, str) else given
 
 
-def _limit(channel: Channel, value: float) -> float:
+def limit_of_error(channel: Channel, value: float) -> float:
+    """How far a channel may be off at a value by its class: the limit, not a deviation.
+
+    channel  of a class
+    value    reading, canonical unit
+    -> half width, canonical unit
+    """
     band = next((band for band in channel.bands if value <= band.up_to), channel.bands[-1])
     return max(band.absolute, band.relative * abs(value - channel.zero))
 

@@ -47,8 +47,10 @@ _SHOP = (
     Kind("calibration", "a calibration of an instrument, as found and as left",
          _fields("instrument:id day:day", "due:day found:table left:table by certificate file:id")),
     Kind("check", "a zero, a leak check or another check of an instrument",
-         _fields("instrument:id what:word result", "visit:id place:word air:table seen:table minutes_on:value",
-                 what=("zero", "closing zero", "leak", "span", "response", "filter", "battery"), place=PLACES)),
+         _fields("instrument:id what:word result", "visit:id place:word air:table seen:table minutes_on:value time "
+                 "day:day how gas other cell", place=PLACES,
+                 what=("zero", "closing zero", "leak", "span", "response", "filter", "battery", "cross-check", "cell",
+                       "hydrogen"))),
     Kind("due", "something that must be done by a day",
          _fields("what due:day", "appliance:id site:id customer:id instrument:id rule from:id")),
     Kind("settings", "a setting of the shop or a device", _fields("name value", "person:id")),
@@ -59,7 +61,8 @@ _SHOP = (
 _VISIT = (
     Kind("visit", "a visit opened",
          _fields("title:person day:day", "site:id customer:id technician:id customer_name:person site_words:person "
-                 "technician_name:person appliances:list route jurisdiction units emergency supplier invented:flag")),
+                 "technician_name:person appliances:list route jurisdiction units emergency supplier invented:flag "
+                 "referred:list")),
     Kind("sitting", "a visit taken up on another device, or by another person", _fields("visit:id", "because:person")),
     Kind("stretch", "a moment or a condition that readings belong to",
          _fields("visit:id word", "appliance:id time point point_kind point_class steady boundary basis air_at flue_at "

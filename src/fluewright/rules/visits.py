@@ -29,7 +29,8 @@ class VisitStep:
 
     routes  names of the routes that ask it
     what    in a few words
-    answer  what answers it: symptoms, alarm, a reading of the room by its key, or `part:` and the word of a part
+    answer  what answers it: symptoms, alarm, a reading of the room by its key, `part:` and the word of a part,
+            or `tried:` and what is tried on the instrument
     fuels   groups it is for, empty for any
     """
 

@@ -10,7 +10,7 @@ from fluewright.quantity import names
 from fluewright.record.draft import Draft
 from fluewright.record.entry import Source as From
 from fluewright.record.fold import Current
-from fluewright.visit import as_entries, file, kept, once, said
+from fluewright.visit import as_checks, as_entries, file, kept, once, said
 from fluewright.visit.shorthand import Said, Typing, understood
 
 if TYPE_CHECKING:
@@ -54,7 +54,9 @@ class _Adding:
 
     def take(self, line: Said) -> None:
         """Drafts for all that a line says."""
-        if line.kind == "line":
+        if line.kind == "line" and line.table == as_checks.TABLE:
+            self._check(dict(line.fields))
+        elif line.kind == "line":
             self._line(line.table, dict(line.fields))
         elif line.kind:
             body = {key: value for key, value in line.fields if value}
@@ -77,6 +79,12 @@ class _Adding:
         if typing is not None:
             body["understood"] = {key: as_entries.understood(typing.typed)}
         self._draft("line", body)
+
+    def _check(self, row: dict[str, str]) -> None:
+        """What was tried on the instrument, at the time of the line where it says none."""
+        row, typed = {"time": self.time, **row}, as_checks.understood_in(row)
+        which = str(self._instrument().get("instrument", ""))
+        self._draft("check", as_checks.body_of(row, typed.get, as_entries.value_of, instrument=which))
 
     def _elsewhere(self, reading: Typing) -> bool:
         """Whether a reading has a table of its own; then it was written there."""

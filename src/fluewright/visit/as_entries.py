@@ -12,6 +12,7 @@ from fluewright.quantity.names import of
 from fluewright.record.draft import Draft
 from fluewright.record.entry import Source as From
 from fluewright.record.personal import Private
+from fluewright.visit import as_checks
 from fluewright.visit.shape import Form
 from fluewright.visit.source import Source
 
@@ -27,7 +28,9 @@ SENTENCES = ("done", "next")
 ABOUT_PEOPLE = frozenset({"because", "note", "symptoms", "told", "by_whom", "person"})
 """Keys of lines that hold what people said or are; kept as commitments that can be erased."""
 
-CONDITION = ("words", "accuracy", "calibration_due", "zero", "hydrogen_compensated", "over_range", "trap")
+CONDITION = (
+    "words", "accuracy", "calibration_due", "zero", "hydrogen_compensated", "oxygen_cell", "over_range", "trap",
+)  # fmt: skip
 """What is frozen of an instrument into every reading taken with it."""
 
 
@@ -120,6 +123,9 @@ class Making:
     def _table(self, name: str, found: Any, under: str) -> Iterator[Draft]:
         """A table, or every table of a list, with those inside it."""
         rows = found if name in self.form.lists else [found]
+        if name == as_checks.TABLE:
+            yield from map(self._check, rows)
+            return
         for row in rows:
             inner = {k: v for k, v in row.items() if f"{name}.{k}" in self.form.tables and not self._free(name, k)}
             own = {key: value for key, value in row.items() if key not in inner}
@@ -130,6 +136,13 @@ class Making:
                 yield made
             for key, value in inner.items():
                 yield from self._table(f"{name}.{key}", value, entry_id)
+
+    def _check(self, row: Mapping[str, Any]) -> Draft:
+        """What was tried on the instrument, an entry of its own kind."""
+        which = self.about.get("instrument") or clock.new_id()  # of a visit that is not kept
+        plain_row = {key: plain(value) for key, value in row.items()}
+        body = as_checks.body_of(plain_row, lambda key: self._typed(row, key), value_of, instrument=which)
+        return self._draft("check", body)
 
     def _free(self, name: str, key: str) -> bool:
         return f"{name}.{key}" in self.form.free

@@ -7,7 +7,8 @@ from typing import Any, Literal, cast, get_args
 
 from fluewright.appliance.record import ApplianceClass
 from fluewright.errors import Problems
-from fluewright.evidence import judge
+from fluewright.evidence import checked, judge
+from fluewright.evidence.lit import moment
 from fluewright.evidence.reading import (
     EMERGENCY,
     SUPPLIER,
@@ -34,6 +35,7 @@ from fluewright.record.today import not_kept
 from fluewright.visit import as_entries, from_entries, fuel_of, parts, traces
 from fluewright.visit.named_points import class_in, events_in, point_in
 from fluewright.visit.one_reading import WET
+from fluewright.visit.parts import instrument as tried
 from fluewright.visit.place import jacket_of, surroundings_of
 from fluewright.visit.shape import check, form_of
 from fluewright.visit.source import Source, tree_of
@@ -65,15 +67,28 @@ def _above_nothing(file: Source, place: str, table: Texts, key: str, quantity: s
 def _instrument(file: Source) -> Instrument:
     table = file.table("instrument")
     compensated = file.choice("instrument", table, "hydrogen_compensated", ("unknown", "yes", "no"))
+    zero = file.choice("instrument", table, "zero", ("", *checked.PLACES))
+    cell = file.choice("instrument", table, "oxygen_cell", ("unknown", "partial pressure", "capillary"))
+    checks = tried.checks_of(file)
     return Instrument(
         words=file.text("instrument", table, "words", "instrument not named"),
         accuracy=file.choice("instrument", table, "accuracy", ("service", *uncertain.class_names())),
         due=file.day("instrument", table, "calibration_due"),
-        zero=file.choice("instrument", table, "zero", ("", "outdoors", "doorway", "inside")),
+        zero=checked.zero_place(zero, checks, _first(file)),
         hydrogen=cast(Literal["yes", "no", "unknown"], compensated),
         over_range_ppm=_above_nothing(file, "instrument", table, "over_range", "carbon_monoxide_dry"),
         trap=file.single("instrument", table, "trap", "trap_temperature"),
+        oxygen_cell=cast(Literal["partial pressure", "capillary", "unknown"], cell),
+        checks=checks,
     )
+
+
+def _first(file: Source) -> str:
+    """The time of the first readings, empty where one of them has none."""
+    rows = [row for _, row in file.rows("stretch")] + [row for _, row in file.rows("reading", file.table("room"))]
+    times = [str(row.get("time", "")) for row in rows]
+    known = [(seconds, time) for time in times if (seconds := moment(time)) is not None]
+    return min(known)[1] if known and len(known) == len(rows) else ""
 
 
 MADE_TO = {"yes": True, "no": False, "unknown": None}

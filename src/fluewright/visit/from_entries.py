@@ -6,13 +6,14 @@ from typing import Any
 
 from fluewright.record.fold import Current
 from fluewright.record.personal import ERASED
+from fluewright.visit import as_checks
 from fluewright.visit.as_entries import PLAIN, SENTENCES, VISIT
 from fluewright.visit.shape import Form
 
 TABLE_KEY = {kept: key for key, kept in VISIT.items()}
 """Names in the journal by those of the visit's table, the other way round."""
 
-NOT_IN_TABLES = ("visit", "site", "customer", "technician", "appliances")
+NOT_IN_TABLES = ("visit", "site", "customer", "technician", "appliances", "referred")
 """Ids that an entry carries and a table does not."""
 
 
@@ -59,6 +60,8 @@ class Building:
         elif kind == "trace block" and body.get("stretch") in self.rows:
             self.rows[body["stretch"]]["stream"] = body.get("trust", "unknown")
             self.blocks[body["stretch"]] = body["file"]
+        elif kind == "check":
+            self.tree.setdefault("instrument", {}).setdefault("check", []).append(as_checks.row_of(body))
         elif kind == "line":
             self._line(entry.id, body)
         elif kind == "file" and "place" in body and body["content"] != ERASED:

@@ -91,7 +91,7 @@ def account_of(journal: "Journal", visit: str) -> Account:
     anchor = f"Kept as visit {visit}. Anchor: {ends[0]}." if ends else f"Kept as visit {visit}."
     told = replace(
         account,
-        kept=(anchor, *seal_words(entries)),
+        kept=(anchor, *seal_words(entries), *referred_words(entries)),
         notices=open_notices(entries),
         closings=closings_in(entries),
     )
@@ -135,6 +135,12 @@ def seal_words(entries: Sequence[Current]) -> tuple[str, ...]:
     ) or ("Not sealed.",)
 
 
+def referred_words(entries: Sequence[Current]) -> tuple[str, ...]:
+    """What later found an instrument off and refers to this visit, in sentences."""
+    changes = [change for each in entries for change in each.history if "referred" in change.after]
+    return tuple(f"Referred to later: {change.read.body.get('because', '')}." for change in changes)
+
+
 def need_sound(before: Sequence[Current], drafts: Sequence[Draft], name: str) -> None:
     """Refuse drafts that would bring a problem into a visit that it did not have.
 
@@ -167,11 +173,23 @@ def begun(journal: "Journal", tables: Mapping[str, Any], *, source: From = "type
     already = journal.entry(visit) if visit else None
     if already is not None:
         return already.entry
-    read = Source(Path(name), tables)
+    read = Source(Path(name), {**tables, **_from_shelf(journal, tables)})
     problems = problems_in(current(not_kept(as_entries.drafts_of(read, file.FORM, source=source))), name)
     if problems:
         raise Problems(subject=name, errors=problems)
     return _opened(journal, read, source, visit)
+
+
+def _from_shelf(journal: "Journal", tables: Mapping[str, Any]) -> dict[str, Any]:
+    """The table about the instrument, with what the shelf knows of it and nobody typed.
+
+    It is written into the visit as it is today: what is learned of the instrument later leaves the visit as it was.
+    """
+    from fluewright.visit.shelf import condition_of  # it looks into visits itself
+
+    typed = tables.get("instrument", {})
+    known = condition_of(journal, str(typed.get("words", ""))) if typed.get("words") else {}
+    return {"instrument": {**known, **typed}} if known else {}
 
 
 def _opened(journal: "Journal", read: Source, source: From, visit: str = "") -> "Entry":

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from fluewright.errors import Problems
 from fluewright.evidence.asked import not_read
+from fluewright.evidence.checked import BELIEVABLE
 from fluewright.evidence.finding import WRONG, Finding
 from fluewright.evidence.limits import rules_for
 from fluewright.evidence.part import SoFar
@@ -122,7 +123,15 @@ class _Known:
         if answer.startswith("part:"):
             word = answer.removeprefix("part:")
             return self.has_part(word) or (word == "smoke" and self.read("smoke_spot"))
+        if answer.startswith("tried:"):
+            return self.tried(answer.removeprefix("tried:"))
         return bool(answer) and getattr(self.room, answer, None) is not None
+
+    def tried(self, what: str) -> bool:
+        """Whether something was tried on the instrument and held; a zero indoors and a hose that leaks do not."""
+        instrument = self.account.instrument
+        held = any(one.what == what and one.place != "inside" and one.tight is not False for one in instrument.checks)
+        return held or (what == "zero" and instrument.zero in BELIEVABLE)
 
     def read(self, quantity: str) -> bool:
         """Whether some stretch has a reading."""

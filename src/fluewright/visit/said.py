@@ -6,6 +6,7 @@ from typing import Any
 from fluewright.quantity import names
 from fluewright.record.fold import Current
 from fluewright.record.shape import HASH, ID
+from fluewright.visit.as_checks import words_of
 
 _HIDDEN = (
     "visit",
@@ -37,6 +38,8 @@ def words(kind: str, body: Mapping[str, Any], *, within: str = "") -> str:
         return f"{body['table']}: " + ", ".join(
             f"{name.replace('_', ' ')} {_flat(value)}" for name, value in body["typed"].items()
         )
+    if kind == "check" and "visit" in body:
+        return f"{body['time']} {words_of(body)}" if body.get("time") else words_of(body)
     if kind == "stretch":
         return f"new stretch: {body['word']}"
     if kind == "notice":

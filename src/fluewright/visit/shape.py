@@ -35,7 +35,17 @@ FLAME: Mapping[str, Sequence[str]] = {
         "class",
     ),
     "fuel": ("name", "composition", "file", "by", "moisture"),
-    "instrument": ("words", "accuracy", "calibration_due", "zero", "hydrogen_compensated", "over_range", "trap"),
+    "instrument": (
+        "words",
+        "accuracy",
+        "calibration_due",
+        "zero",
+        "hydrogen_compensated",
+        "oxygen_cell",
+        "over_range",
+        "trap",
+        "check",
+    ),
     "place": ("altitude", "barometer", "humidity"),
     "stretch": (
         "word",

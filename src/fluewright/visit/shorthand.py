@@ -5,6 +5,7 @@
     event    lit | off | blower on | blower off | fan on | fan off | pilot only [HH:MM]
     words    note WORDS | step WORDS | done WORDS | next WORDS
     table    TABLE: KEY=VALUE; KEY=VALUE
+    tried    zero ... | closing zero ... | leak check ... | response ... | beside ..., see `instrument_short`
 
 NAME is any name or trade name of the registry. A point counts for all readings before it that have none yet.
 """
@@ -19,6 +20,8 @@ from fluewright.evidence import papers
 from fluewright.evidence.reading import Happening
 from fluewright.quantity import names, parse
 from fluewright.quantity.meaning import Quantity, Typed
+from fluewright.visit import instrument_short
+from fluewright.visit.parts.instrument import TABLE
 
 LONGEST = 4
 """Words of the longest name that a person types with spaces."""
@@ -231,6 +234,9 @@ def understood(text: str, *, tables: Sequence[str] = ()) -> Said:
     table = _in_table(text, tables)
     if table is not None:
         return table
+    tried = instrument_short.fields_of(text)
+    if tried is not None:
+        return Said(kind="line", table=TABLE, fields=tuple(tried.items()))
     event = _event(words)
     if event is not None:
         return event

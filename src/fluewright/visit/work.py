@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from fluewright.errors import PhysicsRefused
 from fluewright.evidence import flue, judge
+from fluewright.evidence.checked_doubts import doubts
 from fluewright.evidence.finding import PHYSICS, WRONG, Finding, Judged, unsettled
 from fluewright.evidence.fitting import fitted
 from fluewright.evidence.flue import NOTHING, Worked
@@ -146,15 +147,17 @@ def _no_number() -> PhysicsRefused:
     )
 
 
-def _believed(finding: Finding, account: Account) -> Finding:
-    """A finding of a part as what it rests on allows: an instrument out of date clears nothing, nor unknown senders."""
+def _believed(finding: Finding, account: Account, *, of_air: bool) -> Finding:
+    """A finding as what it rests on allows: out of date or from unknown senders clears nothing, in doubt no air."""
     due, sent = account.instrument.due, {each.word for each in account.stretches if each.stream == "unknown"}
+    late = due is not None and due < account.day
     if finding.grade not in ("fine", "cured"):
         return finding
     if any(word in sent for word, _ in finding.evidence):
         why = "It rests on samples that anybody could have sent: they can raise an alarm and clear nothing."
-    elif finding.grade == "fine" and due is not None and due < account.day:
-        why = "The instrument is out of date: it can raise an alarm and clears nothing."
+    elif finding.grade == "fine" and (late or (of_air and doubts(account))):
+        state = "out of date" if late else "in doubt"
+        why = f"The instrument is {state}: it can raise an alarm and clears nothing."
     else:
         return finding
     return replace(finding, grade="open", body=f"{finding.body} {why}")
@@ -200,7 +203,9 @@ def judged(account: Account) -> Verdict:
     errors = [(stretch, error) for stretch, _, error in tried if error is not None]
     parts = parts_of(account, told)
     found = judge.judge(account, told, frozenset(topic for part in parts for topic in part.answers))
-    beside = tuple(_believed(finding, account) for part in parts for finding in part.findings)
+    beside = tuple(
+        _believed(finding, account, of_air=part.place == "room") for part in parts for finding in part.findings
+    )
     alarm = any(finding.grade in WRONG and finding.evidence for finding in (*found.findings, *beside))
     if errors and not alarm and not parts and all(worked is None for _, worked in told):
         raise errors[0][1]

@@ -9,7 +9,7 @@ from sqlalchemy.engine import Connection, RowMapping
 from fluewright.record.views.frame import Unit, replaced, text, view, written
 
 NAME = "shop"
-VERSION = 1
+VERSION = 2
 
 BODY = "body"
 
@@ -25,7 +25,7 @@ SPACE = _view("space", "name", "site", index=("site",))
 APPLIANCE = _view("appliance", "words", "site", "space", "class", "serial", index=("site",))
 INSTRUMENT = _view("instrument", "words", "serial", "accuracy", "made")
 CALIBRATION = _view("calibration", "instrument", "day", "due", "by", index=("instrument",))
-CHECK = _view("check", "instrument", "what", "result", "visit", index=("instrument",))
+CHECK = _view("check", "instrument", "what", "result", "visit", "day", index=("instrument",))
 
 OF_KIND: Mapping[str, Table] = {
     "customer": CUSTOMER,
@@ -40,13 +40,21 @@ TABLES = tuple(OF_KIND.values())
 KINDS = frozenset(OF_KIND)
 
 
+def _days(unit: Unit) -> dict[str, str]:
+    """The day of each check: its own, else that of its visit, else that on which it was entered."""
+    visit = next((each.words("day") for each in unit.counting("visit")), "")
+    return {each.id: each.words("day") or visit or each.at()[:10] for each in unit.counting("check")}
+
+
 def take(connection: Connection, units: Sequence[Unit]) -> None:
     """Fold units into the tables."""
+    days = {entry: day for unit in units for entry, day in _days(unit).items()}
     for kind, table in OF_KIND.items():
         fields = [column.name for column in table.columns if column.name not in ("arrival", "id", "retired", BODY)]
         rows = [
             {"arrival": each.arrival, "id": each.id, "retired": each.current.body.get("retired") is True,
-             BODY: written(dict(each.current.body)), **{field: each.words(field) for field in fields}}
+             BODY: written(dict(each.current.body)), **{field: each.words(field) for field in fields},
+             **({"day": days[each.id]} if each.id in days else {})}
             for unit in units for each in unit.counting(kind)
         ]  # fmt: skip
         replaced(connection, table, units, rows)
@@ -82,3 +90,23 @@ def instruments(connection: Connection) -> Sequence[RowMapping]:
         .order_by(INSTRUMENT.c.words, INSTRUMENT.c.arrival)
     )  # fmt: skip
     return connection.execute(asked).mappings().all()
+
+
+def instrument(connection: Connection, id: str) -> RowMapping | None:
+    """One instrument; None when it is not here."""
+    return connection.execute(select(INSTRUMENT).where(INSTRUMENT.c.id == id)).mappings().first()
+
+
+def _of_instrument(connection: Connection, table: Table, instrument: str) -> Sequence[RowMapping]:
+    asked = select(table).where(table.c.instrument == instrument).order_by(table.c.day, table.c.arrival)
+    return connection.execute(asked).mappings().all()
+
+
+def calibrations(connection: Connection, instrument: str) -> Sequence[RowMapping]:
+    """The calibrations of an instrument, oldest first."""
+    return _of_instrument(connection, CALIBRATION, instrument)
+
+
+def checks(connection: Connection, instrument: str) -> Sequence[RowMapping]:
+    """Its zeros, leak checks and other checks, oldest first; those of visits too."""
+    return _of_instrument(connection, CHECK, instrument)

@@ -9,7 +9,7 @@ from sqlalchemy import Column, Integer, select
 from sqlalchemy.engine import Connection, RowMapping
 
 from fluewright.record.fold import in_order, moment
-from fluewright.record.views.frame import Taken, Unit, replaced, text, view
+from fluewright.record.views.frame import Taken, Unit, parts, replaced, text, view
 
 NAME = "visits"
 VERSION = 1
@@ -82,3 +82,11 @@ def ending(connection: Connection, digits: str, most: int = 3) -> list[str]:
     """Ids of visits that end with these digits, since people name a visit by the end of its id."""
     asked = select(VISIT.c.id).where(VISIT.c.id.endswith(digits, autoescape=True)).order_by(VISIT.c.id).limit(most)
     return list(connection.scalars(asked))
+
+
+def of_ids(connection: Connection, ids: Sequence[str]) -> list[RowMapping]:
+    """Visits by their ids, in no order."""
+    found: list[RowMapping] = []
+    for some in parts(ids):
+        found += connection.execute(select(VISIT).where(VISIT.c.id.in_(some))).mappings().all()
+    return found

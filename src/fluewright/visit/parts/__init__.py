@@ -14,6 +14,7 @@ from fluewright.visit.parts import (
     gas_input,
     gas_pipes,
     gas_tightness,
+    instrument,
     looks,
     oil,
     permit,
@@ -27,6 +28,7 @@ from fluewright.visit.source import Source
 Reader = Callable[[Source], tuple[Measured, ...]]
 
 _PARTS: tuple[tuple[Form, Reader], ...] = (
+    (instrument.FORM, instrument.read),
     (room.FORM, room.read),
     (air_for_burning.FORM, air_for_burning.read),
     (gas_input.FORM, gas_input.read),
