@@ -55,9 +55,9 @@ def test_from_the_shelf_to_a_visit_in_doubt(tmp_path: Path, capsys: pytest.Captu
     ("words", "code"),
     [
         (("calibrate", "the grey meter", "--found", "-18 %"), "FW-U-071"),
-        (("calibrate", "the grey meter", "--found", "carbon_monoxide = low"), "FW-J-126"),
-        (("zero", "the red meter", "outdoors"), "FW-J-125"),
-        (("suspect", "the grey meter"), "FW-J-127"),
+        (("calibrate", "the grey meter", "--found", "carbon_monoxide = low"), "FW-J-133"),
+        (("zero", "the red meter", "outdoors"), "FW-J-132"),
+        (("suspect", "the grey meter"), "FW-J-134"),
         (("response", "the grey meter", "--trace", "nowhere.csv"), "FW-U-070"),
     ],
 )

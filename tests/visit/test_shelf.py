@@ -70,7 +70,7 @@ def test_a_check_of_another_instrument_does_not_go_into_a_visit(journal: Journal
     visit = kept.begun(journal, TABLES).id
     with pytest.raises(EntryError) as caught:
         shelf.tried(journal, other, {"what": "leak", "result": "tight"}, day="2026-11-25", visit=visit)
-    assert caught.value.code == "FW-J-128"
+    assert caught.value.code == "FW-J-135"
     with pytest.raises(Problems):
         shelf.tried(journal, other, {"what": "zero"}, day="2026-11-25")
     assert shelf.history(journal, other) == []
@@ -88,7 +88,7 @@ def test_what_a_certificate_says_is_understood(text: str, share: float) -> None:
 def test_what_is_no_error_of_a_cell_is_refused(text: str) -> None:
     with pytest.raises(EntryError) as caught:
         shelf.error_in(text, MONOXIDE)
-    assert caught.value.code == "FW-J-126"
+    assert caught.value.code == "FW-J-133"
 
 
 def test_an_instrument_is_named_by_words_serial_or_id_and_never_guessed(journal: Journal) -> None:
@@ -99,7 +99,7 @@ def test_an_instrument_is_named_by_words_serial_or_id_and_never_guessed(journal:
     for code in ("the grey meter", "the red meter", "ab"):
         with pytest.raises(EntryError) as caught:
             shelf.instrument_of(journal, code, TODAY)
-        assert caught.value.code == "FW-J-125"
+        assert caught.value.code == "FW-J-132"
 
 
 def test_no_calibration_as_found_is_no_ground_for_looking_back(journal: Journal) -> None:
@@ -107,7 +107,7 @@ def test_no_calibration_as_found_is_no_ground_for_looking_back(journal: Journal)
     shelf.calibrated(journal, instrument, day="2026-03-01", left={MONOXIDE: "0 %"})
     with pytest.raises(EntryError) as caught:
         shelf.found_off(journal, instrument)
-    assert caught.value.code == "FW-J-127"
+    assert caught.value.code == "FW-J-134"
 
 
 def test_a_cell_that_falls_steadily_is_foreseen_with_an_interval_around_the_truth() -> None:

@@ -104,7 +104,7 @@ def instrument_of(journal: "Journal", code: str, today: date) -> OnShelf:
         return found[0]
     known = ", ".join(one.words for one in (found or rows)[:5]) or "none yet"
     raise EntryError(
-        code="FW-J-125",
+        code="FW-J-132",
         read=f"the instrument {code!r}" + (f", by which {len(found)} may be meant" if found else ""),
         expected=f"one of the shop's instruments: {known}",
         matters="a calibration entered for another instrument would clear readings that it never took",
@@ -185,7 +185,7 @@ def tried(journal: "Journal", instrument: str, row: Mapping[str, str], *, day: s
     before = kept.entries_of(journal, found)
     if not any(each.counts and each.body.get("instrument") == instrument for each in before):
         raise EntryError(
-            code="FW-J-128",
+            code="FW-J-135",
             read="a visit that was not read with this instrument",
             expected="the instrument that the visit names",
             matters="a zero of one instrument says nothing of the readings of another",
@@ -268,7 +268,7 @@ def error_in(text: str, cell: str) -> float:
 
 def _no_error(text: str) -> EntryError:
     return EntryError(
-        code="FW-J-126",
+        code="FW-J-133",
         read=f"{text!r} as what a cell was found at",
         expected="a share such as -18 %, or what it showed of a known gas, such as 100 ppm read 82 ppm",
         matters="readings since the last good check are judged again by it",
@@ -339,7 +339,7 @@ def found_off(journal: "Journal", instrument: str, *, calibration: str = "") -> 
     chosen = [(row, body) for row, body in bodies if shares(body.get("found", {})) and row["id"].endswith(calibration)]
     if not chosen:
         raise EntryError(
-            code="FW-J-127",
+            code="FW-J-134",
             read="a calibration without figures as found" if rows else "no calibration of this instrument",
             expected="what each cell was found at before it was set, from the certificate",
             matters="without it nobody knows which of the visits since the last one can be believed",
