@@ -4,10 +4,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Literal
 
-from fluewright.errors import EntryError, UseError
+from fluewright.errors import EntryError, FluewrightError, UseError
 from fluewright.quantity import names, parse
 from fluewright.record.draft import Draft
 from fluewright.record.fold import Current
+from fluewright.record.kinds import PLACES
 from fluewright.visit import once
 from fluewright.visit.as_entries import value_of
 from fluewright.visit.place import day_of
@@ -24,10 +25,11 @@ Sort = Literal["text", "list", "plate", "place", "flag", "days", "ids"]
 class Asked:
     """One field of a form.
 
-    name   key in the entry, or in the table of its sort
-    words  what it is called
-    note   what helps to answer, empty for nothing
-    value  registry name, where it is a figure with its unit
+    name     key in the entry, or in the table of its sort
+    words    what it is called
+    note     what helps to answer, empty for nothing
+    value    registry name, where it is a figure with its unit
+    choices  where one of a few words is asked for
     """
 
     name: str
@@ -35,12 +37,15 @@ class Asked:
     note: str = ""
     sort: Sort = "text"
     value: str = ""
+    choices: tuple[str, ...] = ()
 
     @property
     def field(self) -> str:
         """Its name in a form."""
         return f"{self.sort}-{self.name}" if self.sort in ("plate", "place") else self.name
 
+
+CHECKS = ("zero", "closing zero", "leak", "span", "response", "filter", "battery")
 
 FORMS: Mapping[str, tuple[Asked, ...]] = {
     "customer": (
@@ -55,7 +60,7 @@ FORMS: Mapping[str, tuple[Asked, ...]] = {
         Asked("address", "where it is"),
         Asked("jurisdiction", "country, or country and state", "such as US-MN; it says which rules speak here"),
         Asked("altitude", "height above sea level", "such as 1200 ft", "place", "altitude"),
-        Asked("units", "units here", "us or si; empty for those of the shop"),
+        Asked("units", "units here", choices=("", "us", "si")),
         Asked("reference", "number in your own books"),
         Asked("note", "to know beforehand"),
     ),
@@ -101,9 +106,9 @@ FORMS: Mapping[str, tuple[Asked, ...]] = {
         Asked("certificate", "number of the certificate"),
     ),
     "check": (
-        Asked("what", "what was checked", "zero, closing zero, leak, span, response, filter or battery"),
+        Asked("what", "what was checked", choices=CHECKS),
         Asked("result", "what came of it", "such as 0 ppm after 60 s, or stalled, no leak in 30 s"),
-        Asked("place", "where", "outdoors, doorway or inside; a zero inside cannot clear a room"),
+        Asked("place", "where", "a zero inside cannot clear a room", choices=("", *PLACES)),
     ),
     "due": (
         Asked("what", "what must be done"),
@@ -172,7 +177,11 @@ def body_of(kind: str, typed: Mapping[str, str]) -> dict[str, Any]:
         text = typed.get(asked.field, "").strip()
         if not text:
             continue
-        value = _value(asked, text)
+        try:
+            value = _value(asked, text)
+        except FluewrightError as error:
+            error.where = error.where or asked.words
+            raise
         if asked.sort in ("plate", "place"):
             body[asked.sort] = {**body.get(asked.sort, {}), asked.name: value}
         elif value not in ("", [], False):

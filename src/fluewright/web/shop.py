@@ -19,6 +19,8 @@ from fluewright.record.opening import made, opened
 from fluewright.record.store import Store
 from fluewright.report.html_parts import words
 from fluewright.report.pen import day_words
+from fluewright.visit import shop_settings
+from fluewright.visit.uploads import Waiting
 from fluewright.web.guard import Marks
 from fluewright.web.look import Style, chosen, style
 from fluewright.web.settings import Settings
@@ -30,7 +32,7 @@ LOOK = "fluewright-look"
 STATUS = {2: 400, 3: 422, 4: 500, 5: 409, 70: 500}
 """What an error is to a browser, by the exit code that it is to a shell."""
 
-UNKNOWN_HERE = frozenset({"FW-J-120", "FW-J-121", "FW-U-130"})
+UNKNOWN_HERE = frozenset({"FW-J-120", "FW-J-121", "FW-J-141", "FW-U-130"})
 """Codes of what is not here."""
 
 
@@ -45,6 +47,7 @@ class Shop:
     style      the one style sheet
     marks      cookies and forms
     turn       one change at a time, so that two taps are one after the other
+    waiting    what was sent to be brought in and not yet seen
     """
 
     settings: Settings
@@ -54,6 +57,19 @@ class Shop:
     style: Style
     marks: Marks
     turn: Lock = field(default_factory=Lock)
+    waiting: Waiting = field(default_factory=Waiting)
+
+    def settled(self) -> dict[str, str]:
+        """What the shop has settled; nothing where the journal is not sound, since its views take their time."""
+        return {} if self.amiss else shop_settings.told(self.journal)
+
+    def name(self) -> str:
+        """Its name at the head of the pages."""
+        return self.settled().get("shop name", self.settings.shop)
+
+    def place(self) -> str:
+        """Where it works, as far as that is settled: country, or country and state."""
+        return self.settled().get("jurisdiction", "")
 
 
 def shop_of(settings: Settings) -> Shop:
@@ -111,7 +127,8 @@ def drawn(
     known = {
         "look": chosen(look),
         "style": shop.style.name,
-        "shop": shop.settings.shop,
+        "shop": shop.name(),
+        "invented": shop.settings.invented,
         "amiss": shop.amiss,
         "mark": mark,
         "form": clock.new_id(),

@@ -30,6 +30,7 @@ GROUP = _view("flue_group", "words", "site", index=("site",))
 VENT = _view("vent", "words", "group", "appliance", "category", "material", index=("group", "appliance"))
 INSTRUMENT = _view("instrument", "words", "serial", "accuracy", "made")
 CALIBRATION = _view("calibration", "instrument", "day", "due", "by", index=("instrument",))
+SETTINGS = _view("settings", "name", "value", "person")
 CHECK = _view("check", "instrument", "what", "result", "visit", index=("instrument",))
 
 OF_KIND: Mapping[str, Table] = {
@@ -42,6 +43,7 @@ OF_KIND: Mapping[str, Table] = {
     "instrument": INSTRUMENT,
     "calibration": CALIBRATION,
     "check": CHECK,
+    "settings": SETTINGS,
 }
 TABLES = tuple(OF_KIND.values())
 KINDS = frozenset(OF_KIND)
@@ -52,8 +54,8 @@ def take(connection: Connection, units: Sequence[Unit]) -> None:
     for kind, table in OF_KIND.items():
         fields = [column.name for column in table.columns if column.name not in OURS]
         rows = [
-            {"arrival": each.arrival, "id": each.id, "at": utc(each.at()), "retired": each.current.body.get("retired") is True,
-             BODY: written(dict(each.current.body)), **{field: each.words(field) for field in fields}}
+            {"arrival": each.arrival, "id": each.id, "at": utc(each.at()), BODY: written(dict(each.current.body)),
+             "retired": each.current.body.get("retired") is True, **{field: each.words(field) for field in fields}}
             for unit in units for each in unit.counting(kind)
         ]  # fmt: skip
         replaced(connection, table, units, rows)
@@ -73,6 +75,12 @@ def all_of(connection: Connection, kind: str, *, most: int, **fields: str | bool
     wanted = [table.c[name] == value for name, value in fields.items()]
     asked = select(table).where(*wanted).order_by(table.c.retired, table.c.arrival).limit(most)
     return connection.execute(asked).mappings().all()
+
+
+def settled(connection: Connection) -> dict[str, str]:
+    """What is settled for the shop, by name; of several the last that was entered, whatever device entered it."""
+    asked = select(SETTINGS).where(SETTINGS.c.person == "").order_by(SETTINGS.c.at, SETTINGS.c.id)
+    return {str(row["name"]): str(row["value"]) for row in connection.execute(asked).mappings()}
 
 
 def instruments(connection: Connection) -> Sequence[RowMapping]:
