@@ -153,11 +153,12 @@ def _lists(connection: "Connection", kind: str, id: str, body: Mapping[str, Any]
     return tuple(found)
 
 
-def _last(first: str, last: str, count: int) -> str:
+def _last(kind: str, first: str, last: str, count: int) -> str:
     if not count:
-        return "Nobody has kept a visit here yet."
+        return "No visit was kept with it yet." if kind == "instrument" else "Nobody has kept a visit here yet."
     since = f", {counted(count, 'visit', 'visits')} since {first[:4]}" if count > 1 else ""
-    return f"Last visited on {day_words(date.fromisoformat(last))}{since}."
+    used = "Last used" if kind == "instrument" else "Last visited"
+    return f"{used} on {day_words(date.fromisoformat(last))}{since}."
 
 
 def found(journal: "Journal", kind: str, code: str, *, after: int = 0) -> About:
@@ -184,7 +185,7 @@ def found(journal: "Journal", kind: str, code: str, *, after: int = 0) -> About:
             thing_of(kind, row),
             _above(connection, kind, body),
             _facts(kind, body),
-            _last(*visited.days_of(connection, where), count),
+            _last(kind, *visited.days_of(connection, where), count),
             visited.dangers_of(connection, where),
             _lists(connection, kind, id, body),
             visits,

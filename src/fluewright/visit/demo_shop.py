@@ -99,7 +99,9 @@ def _readings(life: Life, severity: float, seed: int) -> tuple[dict[str, str], f
 def _tables(life: Life, place: Mapping[str, str], day: date, years: int, seed: int) -> dict[str, Any]:
     """One visit as tables; as left only where something was cleaned."""
     since = years % life.brushed if life.brushed <= YEARS else years
-    found, heat = _readings(life, min(life.grows * (since or life.brushed if years else 0), 1.0), seed)
+    grown = life.grows * (since or life.brushed if years else 0)
+    chance = random.Random(f"{seed} {years}").uniform(0.8, 1.15)  # no two years are alike
+    found, heat = _readings(life, min(grown * chance, 1.0), seed)
     tables: dict[str, Any] = {
         "visit": {"title": f"{life.words[:1].upper()}{life.words[1:]}, annual", "date": day.isoformat(),
                   "jurisdiction": WHERE, "technician": TECHNICIAN, "route": "annual", "units": "us", "invented": True,

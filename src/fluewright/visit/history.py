@@ -210,7 +210,7 @@ def drift_of(name: str, words: str, seen: Sequence[tuple[date, Value]], system: 
         return None
     way = "risen" if moved > 0 else "fallen"
     before, after = (show.shown(v.value, v.spread, quantity=name, system=system) for v in (first, end))
-    said = f"{words[:1].upper()}{words[1:]}, as found, has {way} {RUNNING} visits running at equal load"
+    said = f"{words[:1].upper()}{words[1:]}, as found, has {way} three visits running at equal load"
     return Drift(name, f"{said}: {before} in {last[0][0].year}, {after} in {last[-1][0].year}.")
 
 

@@ -15,6 +15,7 @@ MOST = 40
 """Visits or duties that one letter names; more of them is said as a number."""
 
 COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
+WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 SOON, LATER = 7, 31
 """Days that count as this week, and as before the month is out."""
 
@@ -113,7 +114,7 @@ def of_day(journal: "Journal", day: date) -> Letter:
     alone = elsewhere.of(journal)
     told.insert(2 if alone.is_old(day) else len(told), ("Only on this machine", _alone(alone, day)))
     sums = _sums(len(dangers), len(begun), len(duties), len(late))
-    return Letter(day_words(day), sums, _parts(told), empty)
+    return Letter(f"{WEEKDAYS[day.weekday()]}, {day_words(day)}", sums, _parts(told), empty)
 
 
 def _alone(alone: "elsewhere.Alone", day: date) -> list[dict[str, Any]]:

@@ -15,13 +15,15 @@ class Read:
     """One limit in words.
 
     id      of its row
-    lead    what is limited and how, a sentence
+    title   what is limited and how, a sentence
+    lead    the figure alone, for a list under the name of the quantity
     text    what its book says of it
     margin  whose it is, cited, with edition, how known and whether it stands
     clears  whether keeping it may be called fine
     """
 
     id: str
+    title: str
     lead: str
     text: str
     margin: str
@@ -46,9 +48,14 @@ def cited(rule: Limit) -> str:
 
 def in_words(rule: Limit) -> str:
     """What a limit asks, as a sentence."""
-    unit = f" {rule.unit}" if rule.unit != "1" else ""
     words = names.of(rule.quantity).words
-    return f"{words[:1].upper()}{words[1:]}: {rule.sense} {rule.limit:g}{unit}."
+    return f"{words[:1].upper()}{words[1:]}: {figure_of(rule)}"
+
+
+def figure_of(rule: Limit) -> str:
+    """The figure that a limit asks for, ended as a sentence."""
+    unit = f" {rule.unit}" if rule.unit != "1" else ""
+    return f"{rule.sense} {rule.limit:g}{unit}".removesuffix(".") + "."
 
 
 def read_of(one: Spoken) -> Read:
@@ -56,7 +63,15 @@ def read_of(one: Spoken) -> Read:
     rule = one.rule
     kind = {"stop": "past it: stop", "act": "past it: act", "advise": "advice"}[rule.severity]
     weight = "may clear" if one.clears else "warns and cannot clear"
-    return Read(rule.id, in_words(rule), rule.text, f"{rule.layer}, {kind}; {weight}. {cited(rule)}", one.clears)
+    lead = figure_of(rule)
+    return Read(
+        rule.id,
+        in_words(rule),
+        f"{lead[:1].upper()}{lead[1:]}",
+        rule.text,
+        f"{rule.layer}, {kind}; {weight}. {cited(rule)}",
+        one.clears,
+    )
 
 
 def chapters(asked: Asked) -> tuple[Chapter, ...]:

@@ -7,11 +7,14 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from fluewright.errors import QuantityError
+from fluewright.quantity import show
 from fluewright.report.pen import day_words
 from fluewright.rules.decidable import Decidable, decidable
+from fluewright.rules.schema import Limit
 from fluewright.visit import rules_here
 from fluewright.visit.letter import counted
 from fluewright.visit.place import day_of
+from fluewright.visit.rules_reader import in_words
 
 if TYPE_CHECKING:
     from sqlalchemy import RowMapping
@@ -46,12 +49,12 @@ class Instrument:
 class Decided:
     """What an instrument can decide at a place today.
 
-    yes, no  sentences, each of one limit
+    yes, no  limits, as (id, what it asks, the doubt there)
     unsaid   how many limits are worked out from several readings, or read with something else
     """
 
-    yes: tuple[str, ...]
-    no: tuple[str, ...]
+    yes: tuple[tuple[str, str, str], ...]
+    no: tuple[tuple[str, str, str], ...]
     unsaid: int
 
 
@@ -135,11 +138,21 @@ def decides(accuracy: str, asked: rules_here.Asked) -> Decided:
     -> sentences; nothing at all for a class that nobody knows
     """
     try:
-        told = [decidable(one.rule, accuracy or "service") for one in rules_here.speaking(asked)]
+        rules = [one.rule for one in rules_here.speaking(asked)]
+        told = [(rule, decidable(rule, accuracy or "service")) for rule in rules]
     except QuantityError:
         return Decided((), (), 0)
-    return Decided(_said(told, "yes"), _said(told, "no"), sum(each.can == "not said" for each in told))
+    return Decided(_said(told, "yes"), _said(told, "no"), sum(each.can == "not said" for _, each in told))
 
 
-def _said(told: Sequence[Decidable], can: str) -> tuple[str, ...]:
-    return tuple(dict.fromkeys(each.sentence for each in told if each.can == can))
+def _said(told: Sequence[tuple[Limit, Decidable]], can: str) -> tuple[tuple[str, str, str], ...]:
+    return tuple((rule.id, in_words(rule), _doubt(rule, one)) for rule, one in told if one.can == can)
+
+
+def _doubt(rule: Limit, one: Decidable) -> str:
+    """What its doubt is at a limit, and from where on it decides."""
+    doubt, least = (
+        "" if value is None else show.shown(value, quantity=rule.quantity) for value in (one.doubt, one.least)
+    )
+    more = f" It decides from {least} on." if least and one.can == "no" else ""
+    return f"Its doubt there is {doubt}, twice the standard one.{more}"

@@ -22,14 +22,15 @@ LEAST_PPM = 1.0
 DISC, SQUARE = 4.6, 3.6
 
 
-def columns_of(width: float) -> int:
-    """How many fields stand side by side."""
-    return 3 if width >= 640 else 2 if width >= 440 else 1
+def columns_of(width: float, *, fields: int) -> int:
+    """How many fields stand side by side: no row is left with a single one where that can be helped."""
+    most = 3 if width >= 640 else 2 if width >= 440 else 1
+    return min(2 if most == 3 and fields == 4 else most, max(fields, 1))
 
 
 def draw(history: History, *, width: float) -> Canvas:
     """The fields at a width in px."""
-    columns = min(columns_of(width), max(len(history.pasts), 1))
+    columns = columns_of(width, fields=len(history.pasts))
     rows = ceil(len(history.pasts) / columns)
     each = HEAD + FIELD + FOOT
     names = ", ".join(past.name for past in history.pasts)
@@ -79,7 +80,10 @@ class _Field:
         self.scale = ticks(*ends(past.seen), past.logarithmic)
         self.edge = left
         self.left = left + max(breadth(_plain(value)) for value in self.scale) + 12
-        self.right = left + across - 10
+        shown = [one for one in past.seen if one.points()]
+        self.newest = _plain(float(f"{shown[-1].last().value:.3g}")) if shown else ""
+        self.right = left + across - 6 - breadth(self.newest, sans=True)
+        self.end = left + across
 
     def x(self, year: float) -> float:
         """Across: time."""
@@ -113,7 +117,7 @@ class _Field:
         name, unit = self.past.name, self.past.unit
         self.canvas.text((self.edge, self.top - 14), name, "value")
         more = f"{unit}, log" if self.past.logarithmic else unit
-        self.canvas.text((self.right + 8, self.top - 14), f"drifts · {more}" if self.past.drifts else more, "note",
+        self.canvas.text((self.end, self.top - 14), f"drifts · {more}" if self.past.drifts else more, "note",
                          anchor="end")  # fmt: skip
         self.canvas.line((self.left, self.top), (self.left, self.top + FIELD), "axis")
         shown = self.scale if len(self.scale) < 5 else self.scale[::2]
@@ -154,11 +158,8 @@ class _Field:
         if not shown:
             return
         point = shown[-1].last()
-        words = _plain(float(f"{point.value:.3g}"))
         x, y = self.x(moment(shown[-1].day)), self.y(point.value)
-        fits = x + 9 + breadth(words, sans=True) <= self.right + 12
-        at = (x + 9, y + 5) if fits else (x - 9, y + 5)
-        self.canvas.text(at, words, "word halo", anchor="start" if fits else "end")
+        self.canvas.text((x + 9, y + 5), self.newest, "word halo")
 
 
 def _plain(value: float) -> str:

@@ -50,7 +50,8 @@ def rules(request: Request) -> Response:
                                                                         "fuel")}  # fmt: skip
     fields = given if any(given.values()) else given | {"jurisdiction": shop.place()}
     told: dict[str, Any] = {"fields": fields, "chapters": (), "errors": [], "classes": within.classes(),
-                            "burners": judge.burners(), "houses": shop.settings.books is not None}  # fmt: skip
+                            "burners": judge.burners(), "houses": shop.settings.books is not None,
+                            "brief": not fields["class"]}  # fmt: skip
     try:
         told["chapters"] = rules_reader.chapters(_asked(shop, fields))
     except FluewrightError as error:
