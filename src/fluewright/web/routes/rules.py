@@ -67,7 +67,7 @@ def _rule(request: Request, id: str, values: dict[str, str], error: FluewrightEr
         "facts": rules_reader.facts(limit),
         "asked": CLAUSE,
         "values": values,
-        "may_enter": limit.layer != "house",
+        "may_enter": limit.known != "own rule of the shop",
         "errors": parts_of(error) if error is not None else [],
     }
     return page(request, "rule.html", status=status_of(error) if error else 200, title=id, **told)
