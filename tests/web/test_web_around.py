@@ -174,7 +174,7 @@ def test_a_clause_of_ones_own_book_counts_as_read_once_entered(pages: Pages) -> 
 
 def test_a_sheet_is_judged_by_the_clauses_of_its_shop(pages: Pages) -> None:
     visit = pages.begin()
-    pages.keep(visit, "o2 6 co 20 stack 400F air 66F")
+    pages.keep(visit, "o2 6 co 450 stack 400F air 66F")
     before = visible(pages.get(f"/visit/{visit}"))
     pages.get(f"/rules/of/{RULE}")
     pages.post(f"/rules/of/{RULE}", CLAUSE)
