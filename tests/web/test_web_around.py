@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from pages_kit import NOW, TOKEN, WHOLE, Pages, visible
 
-from fluewright.visit import demo_shop, kept
+from fluewright.visit import changing, demo_shop, kept
 
 HOUSE = Path(__file__).parent.parent / "museum" / "rules" / "house-good.toml"
 RULE = "practice-co-act"
@@ -244,6 +244,30 @@ def test_old_entries_without_a_copy_come_before_what_is_due(tmp_path: Path) -> N
     assert "Copied, and the copy was opened and proven" in visible(again.post("/records/copy", {}))
     assert "Only on this machine" not in visible(again.get("/"))
     again.close()
+
+
+def test_a_letter_names_forty_dangers_and_leads_to_all(pages: Pages) -> None:
+    visit = pages.begin()
+    for number in range(43):
+        changing.noticed(pages.journal, visit, f"danger number {number}", consent="refused")
+    made = pages.get("/")
+    assert "43 dangers are still open" in visible(made)
+    assert 'href="/dangers">three more dangers</a>' in made
+    assert "danger number 42" not in made
+    assert "danger number 42" in pages.get("/dangers?after=40")
+
+
+def test_a_history_is_worked_out_anew_when_a_reading_is_struck_out(pages: Pages, house: dict[str, str]) -> None:
+    made = pages.get(f"/visit/new?appliance={house['appliance']}")
+    fields = dict(re.findall(r'name="([\w-]+)" value="([^"]*)"', made))
+    pages.post("/visit/new", {**fields, "fuel": "natural-gas"})
+    visit = pages.at.removeprefix("/visit/")
+    pages.keep(visit, f"{WHOLE} draft -.02")
+    path = f"/appliance/{house['appliance']}"
+    assert "draft" in visible(pages.get(path))
+    reading = next(r for r in pages.journal.of_kind("reading") if r.body["name"] == "draft")
+    changing.struck_out(pages.journal, visit, reading.entry.id, because="hose was off")
+    assert "draft" not in visible(pages.get(path))
 
 
 def test_an_empty_shop_says_how_to_begin(pages: Pages) -> None:

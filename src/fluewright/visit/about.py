@@ -195,8 +195,8 @@ def found(journal: "Journal", kind: str, code: str, *, after: int = 0) -> About:
         )
 
 
-def years_of(journal: "Journal", about: About) -> history.Years | None:
+def years_of(journal: "Journal", about: About, memory: history.Memory) -> history.Years | None:
     """The history of an appliance, None for anything else; it opens its last visits, and takes the time for it."""
     if about.thing.kind != "appliance" or not about.count:
         return None
-    return history.of_appliance(journal, about.thing.id, about.visits, words=about.thing.name)
+    return history.of_appliance(journal, about.thing.id, about.visits, words=about.thing.name, memory=memory)

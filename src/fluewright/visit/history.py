@@ -2,6 +2,7 @@
 
 import itertools
 import math
+from collections import OrderedDict
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date
@@ -41,6 +42,9 @@ EQUAL_LOAD = 0.10
 
 RUNNING = 3
 """Visits that must move one way before a drift is spoken of (common practice, no source)."""
+
+REMEMBERED = 4000
+"""Visits whose history is remembered while the program runs."""
 
 MOST = 16
 """Visits that one history goes back."""
@@ -257,16 +261,44 @@ def _aside(pasts: Sequence[Told], compared: frozenset[str]) -> str:
     )
 
 
-def of_appliance(journal: "Journal", appliance: str, rows: "Sequence[RowMapping]", *, words: str) -> Years:
+@dataclass(slots=True)
+class Memory:
+    """What visits told, so that a page that is looked at again need not work them out again.
+
+    held  by appliance and visit, with how far the visit had come
+    """
+
+    held: "OrderedDict[tuple[str, str], tuple[tuple[int, int], Told | None]]" = field(default_factory=OrderedDict)
+
+    def of(self, journal: "Journal", visit: str, appliance: str, reach: tuple[int, int]) -> Told | None:
+        """What a visit says of an appliance; worked out anew when an entry came to it."""
+        known = self.held.get((appliance, visit))
+        if known is None or known[0] != reach:
+            known = (reach, told_by(journal, visit, appliance))
+            self.held[appliance, visit] = known
+            while len(self.held) > REMEMBERED:
+                self.held.popitem(last=False)
+        return known[1]
+
+
+def of_appliance(
+    journal: "Journal", appliance: str, rows: "Sequence[RowMapping]", *, words: str, memory: Memory
+) -> Years:
     """The history of an appliance from its newest visits.
 
     journal    where they are kept
     appliance  its id
     rows       of its visits, newest first
     words      what it is called
+    memory     what visits told before
     -> history, in the units of the newest visit
     """
-    told = [told_by(journal, row["id"], appliance) for row in rows[:MOST]]
+    from fluewright.record.views import visited
+
+    ids = [str(row["id"]) for row in rows[:MOST]]
+    with journal.store.reading() as connection:
+        reached = visited.reached(connection, ids)
+    told = [memory.of(journal, each, appliance, reached.get(each, (0, 0))) for each in ids]
     known = sorted((each for each in told if each is not None), key=lambda each: (each.day, each.visit))
     system: show.System = "us"
     if rows and kept.tables_of(journal, rows[0]["id"]).get("visit", {}).get("units") == "si":

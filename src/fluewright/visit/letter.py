@@ -95,7 +95,8 @@ def of_day(journal: "Journal", day: date) -> Letter:
     from fluewright.record.views.looking_up import named, whereabouts
 
     with looked_at(journal.store) as connection:
-        dangers = notices.still_open(connection)
+        told_open = notices.still_open(connection)
+        dangers = told_open[:MOST]
         begun = visits.begun(connection, day.isoformat(), MOST)
         planned = visits.planned(connection, day.isoformat(), MOST)
         duties = due.until(connection, (day + timedelta(days=LATER)).isoformat(), MOST)
@@ -106,14 +107,14 @@ def of_day(journal: "Journal", day: date) -> Letter:
         names |= named(connection, {row["appliance"] for row in dangers})
     late = [row for row in duties if row["day"] < day.isoformat()]
     told: list[tuple[str, list[dict[str, Any]]]] = [
-        ("Open, because somebody could be hurt", [_danger(row, names, day) for row in dangers]),
+        ("Open, because somebody could be hurt", [_danger(row, names, day) for row in dangers] + _rest(told_open)),
         ("Begun and not sealed", [_begun(row) for row in begun]),
         ("Due", [_due(row, names, day) for row in duties]),
         ("Planned", [_planned(row, day) for row in planned]),
     ]
     alone = elsewhere.of(journal)
     told.insert(2 if alone.is_old(day) else len(told), ("Only on this machine", _alone(alone, day)))
-    sums = _sums(len(dangers), len(begun), len(duties), len(late))
+    sums = _sums(len(told_open), len(begun), len(duties), len(late))
     return Letter(f"{WEEKDAYS[day.weekday()]}, {day_words(day)}", sums, _parts(told), empty)
 
 
@@ -170,6 +171,33 @@ def _danger(row: Any, names: Mapping[str, str], day: date) -> dict[str, Any]:
     do = "Call, and write; tell the supplier." if row["consent"] != "yes" else "Close it when it is over."
     name = ", ".join(dict.fromkeys(where)) or "a visit"
     return {"name": name, "visit": row["visit"], "words": words, "margin": f"open {_since(row['at'], day)}.", "do": do}
+
+
+def _rest(dangers: Sequence[Any]) -> list[dict[str, Any]]:
+    """The dangers beyond those that the letter names, as one matter that leads to all of them."""
+    more = len(dangers) - MOST
+    if more <= 0:
+        return []
+    name, words = counted(more, "more danger", "more dangers"), "younger than these, and open."
+    return [{"name": name, "visit": "", "words": words, "leads": ("dangers", "")}]
+
+
+def dangers_of(journal: "Journal", day: date, after: int) -> tuple[tuple[Matter, ...], int]:
+    """The open dangers of one page, the oldest first, and how many there are in all.
+
+    after  how many older ones are left out
+    """
+    from fluewright.record.views import notices
+    from fluewright.record.views.catching_up import looked_at
+    from fluewright.record.views.looking_up import named, whereabouts
+
+    with looked_at(journal.store) as connection:
+        told = notices.still_open(connection)
+        rows = told[after : after + MOST]
+        names = whereabouts(connection, {row["visit"] for row in rows})
+        names |= named(connection, {row["appliance"] for row in rows})
+    parts = _parts([("", [_danger(row, names, day) for row in rows])])
+    return (parts[0].matters if parts else ()), len(told)
 
 
 def _planned(row: Any, day: date) -> dict[str, Any]:

@@ -20,6 +20,7 @@ from fluewright.record.store import Store
 from fluewright.report.html_parts import words
 from fluewright.report.pen import day_words
 from fluewright.visit import shop_settings
+from fluewright.visit.history import Memory
 from fluewright.visit.uploads import Waiting
 from fluewright.web.guard import Marks
 from fluewright.web.look import Style, chosen, style
@@ -48,6 +49,7 @@ class Shop:
     marks      cookies and forms
     turn       one change at a time, so that two taps are one after the other
     waiting    what was sent to be brought in and not yet seen
+    memory     what visits told of their appliances, so that it is not worked out twice
     """
 
     settings: Settings
@@ -58,6 +60,7 @@ class Shop:
     marks: Marks
     turn: Lock = field(default_factory=Lock)
     waiting: Waiting = field(default_factory=Waiting)
+    memory: Memory = field(default_factory=Memory)
 
     def settled(self) -> dict[str, str]:
         """What the shop has settled; nothing where the journal is not sound, since its views take their time."""

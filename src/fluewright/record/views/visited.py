@@ -6,7 +6,8 @@ from typing import Any
 from sqlalchemy import Column, Index, Table, Text, func, select
 from sqlalchemy.engine import Connection, RowMapping
 
-from fluewright.record.views.frame import NUMBER, VIEWS, Taken, Unit, replaced
+from fluewright.record.tables import ENTRY
+from fluewright.record.views.frame import NUMBER, VIEWS, Taken, Unit, parts, replaced
 from fluewright.record.views.notices import CLOSING, NOTICE
 from fluewright.record.views.visits import STRUCK, VISIT
 
@@ -91,3 +92,16 @@ def days_of(connection: Connection, where: Mapping[str, Sequence[str]]) -> tuple
     visits = _wanted(where).subquery()
     row = connection.execute(select(func.min(visits.c.day), func.max(visits.c.day))).one()
     return str(row[0] or ""), str(row[1] or "")
+
+
+def reached(connection: Connection, visits: Sequence[str]) -> dict[str, tuple[int, int]]:
+    """By visit how many entries belong to it and the last of them: what was worked out of it stands until this moves.
+
+    Amendments and strike-outs belong to the visit of what they change.
+    """
+    found: dict[str, tuple[int, int]] = {}
+    for some in parts(visits):
+        asked = select(ENTRY.c.subject, func.count(), func.max(ENTRY.c.arrival)).where(ENTRY.c.subject.in_(some))
+        rows = connection.execute(asked.group_by(ENTRY.c.subject)).all()
+        found.update({str(row[0]): (int(row[1]), int(row[2])) for row in rows})
+    return found

@@ -49,7 +49,7 @@ def _shown(kind: str) -> Callable[..., Response]:
         """What is known of it, when somebody was there, and what was seen."""
         shop, start = shop_in(request), min(max(after, 0), 1_000_000)
         found = about.found(shop.journal, kind, code, after=start)
-        years = about.years_of(shop.journal, found) if not start else None
+        years = about.years_of(shop.journal, found, shop.memory) if not start else None
         told: dict[str, Any] = {
             "about": found,
             "years": years,
