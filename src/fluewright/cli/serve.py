@@ -5,6 +5,7 @@ import json
 import os
 import secrets
 import socket
+import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -100,6 +101,7 @@ def _fill(shop: "Shop") -> None:
     """The invented shop entered, where its journal is new."""
     from fluewright.visit import demo_shop
 
+    print("an invented shop is being made ready, which takes some seconds the first time", file=sys.stderr, flush=True)
     demo_shop.filled(shop.journal, shop.settings.key)
 
 

@@ -6,7 +6,7 @@ by the same laws year after year: dirt grows, is brushed off, and grows again. E
 
 import random
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, Any
 
@@ -17,7 +17,7 @@ from fluewright.simulate.designs import designs
 from fluewright.simulate.faults import faults
 from fluewright.simulate.shop import Invented, Size
 from fluewright.simulate.visits import invented
-from fluewright.visit import changing, kept, sealing, shop_settings
+from fluewright.visit import changing, kept, once, sealing, shop_settings
 
 if TYPE_CHECKING:
     from fluewright.record.journal import Journal
@@ -157,35 +157,37 @@ def _instruments(journal: "Journal", ids: list[str], today: date) -> None:
     def ago(days: int) -> str:
         return (today - timedelta(days=days)).isoformat()
 
-    journal.add_all([
+    drafts = [
         Draft("calibration", {"instrument": fit, "day": ago(120), "due": ago(120 - 365), "by": "nobody real"}),
         Draft("calibration", {"instrument": late, "day": ago(400), "due": ago(35), "by": "nobody real"}),
         Draft("check", {"instrument": fit, "what": "zero", "result": "0 ppm after 60 s", "place": "outdoors"}),
         Draft("check", {"instrument": fit, "what": "leak", "result": "stalled, no leak in 30 s"}),
         Draft("amendment", {"of": late, "fields": {"made": ago(1100)}, "because": "cells were fitted new that day"}),
-    ])  # fmt: skip
+    ]  # fmt: skip
+    journal.add_all([replace(each, id=_id(f"shelf {place}")) for place, each in enumerate(drafts)])
 
 
 def filled(journal: "Journal", key: "Key | None") -> int:
-    """Fill a new journal with the invented shop.
+    """Fill a new journal with the invented shop; one that was begun and cut short is gone on with.
 
-    journal  open and empty; one that holds a visit is left as it is
+    journal  open; one that was filled is left as it is
     key      seals the visits of earlier years; without one they stay open
     -> how many visits were kept
     """
-    if kept.latest(journal, most=1):
+    if journal.entry(_id("filled")) is not None:
         return 0
-    today = journal.now().date()
     shop_settings.settle(journal, {"shop name": "Invented Heating Co., Nowhere", "emergency": "911",
                                    "jurisdiction": WHERE, "units": "us"}, form=_FORM)  # fmt: skip
+    today = date.fromisoformat(next(journal.of_kind("settings")).entry.entered[:10])
     places, instruments = _shop(journal)
     _instruments(journal, instruments, today)
     count, newest = 0, ""
     for at, years, day in _visits(today):
-        entry = kept.begun(journal, _tables(LIVES[at], places[at], day, years, 100 + at), source="program")
+        entry = kept.begun(journal, _tables(LIVES[at], places[at], day, years, 100 + at), source="program",
+                           form=_id(f"visit {at} {years}"))  # fmt: skip
         newest, count = (entry.id if at == 1 else newest), count + 1
         last = years == YEARS - 1 and at in (1, 3)
-        if key is not None and not last:
+        if key is not None and not last and not _is_sealed(journal, entry.id):
             sealing.sealed(journal, entry.id, key=key, signer=Signer(who="", recognised="invented", name=TECHNICIAN))
     _open_ends(journal, places, newest, today)
     return count
@@ -196,15 +198,24 @@ def _open_ends(journal: "Journal", places: list[Mapping[str, str]], visit: str, 
     changing.noticed(
         journal, visit, "flue gas spills at the hood with every fan on", consent="refused",
         told="the owner, who wants to wait", done=["fans off, window open, alarm placed"],
-        calls=["the supplier, 10:58"],
+        calls=["the supplier, 10:58"], form=_id("danger"),
     )  # fmt: skip
     late, soon = (today - timedelta(days=9)).isoformat(), (today + timedelta(days=6)).isoformat()
     site = next(each.entry.id for each in journal.of_kind("site"))
-    journal.add(Draft("due", {"what": "annual visit", "due": late, "site": site}))
     planned = {"visit": {"title": "Second look at the liner", "date": soon, "invented": True, "jurisdiction": WHERE,
                          **places[1]}, "appliance": {"words": LIVES[1].words, "serial": "NOT-REAL-0101"},
                "fuel": {"name": "natural-gas"}}  # fmt: skip
-    kept.begun(journal, planned, source="program")
+    kept.begun(journal, planned, source="program", form=_id("planned"))
+    journal.add(Draft("due", {"what": "annual visit", "due": late, "site": site}, id=_id("filled")))
+
+
+def _is_sealed(journal: "Journal", visit: str) -> bool:
+    return any(each.read.entry.kind == "seal" for each in kept.entries_of(journal, visit))
+
+
+def _id(what: str) -> str:
+    """The id of something invented, the same again when the filling was cut short and is gone on with."""
+    return once.derived(_FORM, what)
 
 
 _FORM = "01a00000-0000-7000-8000-000000000001"
