@@ -19,15 +19,26 @@ export PIP_ROOT_USER_ACTION := ignore
 
 WEB := $(shell find web -type f -not -path '*/node_modules/*' -not -path '*/__pycache__/*' 2>/dev/null)
 
-.PHONY: help setup demo test check bench ci cover docs lock clean browser server broker
+.PHONY: help setup demo serve test check bench ci cover docs lock clean browser server broker
 
 help:  ## say what there is
 	@grep -hE '^[a-z]+:.*##' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 10
 
 setup: $(V)/.ok  ## everything that the other targets need
 
-demo: $(V)/.ok  ## an invented boiler house, from a trace to a sheet in the terminal, as HTML and as PDF
+demo: $(V)/.ok  ## an invented boiler house as a sheet, HTML and PDF; then an invented shop in the browser
 	@$(V)/bin/fluewright demo
+	if [ -t 1 ]; then
+	  echo
+	  echo "An invented shop to work in, in your browser:"
+	  $(V)/bin/fluewright serve --demo
+	else
+	  echo
+	  echo "An invented shop to work in, in your browser: make serve"
+	fi
+
+serve: $(V)/.ok  ## the pages over an invented shop, at an address of this machine only
+	@$(V)/bin/fluewright serve --demo
 
 test: $(V)/.ok browser server broker  ## all tests
 	@$(PY) -m pytest

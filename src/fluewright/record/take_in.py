@@ -79,7 +79,7 @@ def _need_whole(folder: Path, about: dict[str, Any]) -> None:
     lines, hashes = 0, dict[tuple[str, int], str]()
     anchors = _anchors(folder)
     asked = {(each.device, each.sequence) for each in anchors}
-    for text, entry in _lines(folder):
+    for text, entry in lines_of(folder):
         lines += 1
         if (entry.device, entry.sequence) in asked:
             hashes[entry.device, entry.sequence] = digest(text)
@@ -121,7 +121,8 @@ def _told(folder: Path) -> Iterator[Secret]:
             raise _bent(folder, where, "a text about a person is not the one that was committed to") from error
 
 
-def _lines(folder: Path) -> Iterator[tuple[str, Entry]]:
+def lines_of(folder: Path) -> Iterator[tuple[str, Entry]]:
+    """The entries of an export, each as it is written and as it is understood."""
     number = 0
     try:
         with (folder / ENTRIES).open(encoding="utf-8", newline="\n") as file:
@@ -240,7 +241,7 @@ def taken_in(journal: Journal, folder: Path) -> Taken:
             names.append(name)
         with journal.store.writing() as connection:
             chains = _Chains(connection, folder, taken, gaps=bool(about.get("skipped")))
-            for text, entry in _lines(folder):
+            for text, entry in lines_of(folder):
                 chains.step(text, entry)
             chains.write()
             _people(connection, folder, chains.committed, gone, taken)

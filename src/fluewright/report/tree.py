@@ -90,12 +90,12 @@ class Table:
 class Figure:
     """A drawing to be made: its kind, what it is drawn from, its caption and its table twin.
 
-    kind  "ribbon", "plane", "strip" or "section"
+    kind  "ribbon", "plane", "strip", "section" or "history"
     data  the drawing's own dataclass from report.drawing
     section  number of the section whose lines it stands beside; 0: after all sections
     """
 
-    kind: Literal["ribbon", "plane", "strip", "section"]
+    kind: Literal["ribbon", "plane", "strip", "section", "history"]
     data: Any
     caption: str
     twin: Table

@@ -60,33 +60,52 @@ def _text(table: Mapping[str, Any], key: str) -> str:
     return str(plain(table.get(key, "")))
 
 
-def belonging(journal: "Journal", tables: Mapping[str, Any], *, source: From) -> Belonging:
+def _one(journal: "Journal", kind: str, asked: Mapping[str, str], chosen: Mapping[str, str]) -> str:
+    """The thing that was chosen, where it is still called so; else the only one whose fields are exactly these."""
+    found = journal.entry(chosen[kind]) if chosen.get(kind) else None
+    first, name = next(iter(asked.items()), ("", ""))
+    if found is not None and found.entry.kind == kind:
+        from fluewright.record import amend
+
+        now = amend.standing(journal, found.entry.id)
+        if now is not None and now.counts and str(now.body.get(first, "")) == name:
+            return found.entry.id
+    return _known(journal, kind, asked)
+
+
+def belonging(
+    journal: "Journal", tables: Mapping[str, Any], *, source: From, chosen: Mapping[str, str] | None = None
+) -> Belonging:
     """Customer, site, appliance and instrument of a visit that is opened.
 
     journal  where they are looked up
     tables   of the visit: visit, appliance, instrument
     source   typed, from paper, imported
+    chosen   ids by kind, where a person began from their page; one counts as long as it is called as it was then
     -> their ids, and drafts of those that are new
     """
-    found = Belonging(source)
+    found, chosen = Belonging(source), chosen or {}
     visit, appliance, instrument = (tables.get(name, {}) for name in ("visit", "appliance", "instrument"))
     name, address = _text(visit, "customer"), _text(visit, "site")
     if name:
-        found.of("customer", {"name": name}, _known(journal, "customer", {"name": name}))
+        found.of("customer", {"name": name}, _one(journal, "customer", {"name": name}, chosen))
     if address:
         customer = found.ids.get("customer", "")
         here = {"address": address, "customer": customer}
         place = {key: plain(value) for key, value in tables.get("place", {}).items()}
         body = {**here, "jurisdiction": _text(visit, "jurisdiction"), "place": place}
-        found.of("site", body, _known(journal, "site", here))
+        found.of("site", body, _one(journal, "site", here, chosen))
     serial, words = _text(appliance, "serial"), _text(appliance, "words")
     site = found.ids.get("site", "")
     if words:
         same = {"words": words, "serial": serial, "site": site} if serial or site else {}
         plate = {key: plain(appliance[key]) for key in PLATE if key in appliance}
         body = {"words": words, "serial": serial, "site": site, "class": _text(appliance, "class"), "plate": plate}
-        found.of("appliance", body, _known(journal, "appliance", same) if same else "")
+        known = {"words": words} | same if chosen.get("appliance") else same
+        found.of("appliance", body, _one(journal, "appliance", known, chosen) if known else "")
     if words := _text(instrument, "words"):
         accuracy = _text(instrument, "accuracy")
-        found.of("instrument", {"words": words, "accuracy": accuracy}, _known(journal, "instrument", {"words": words}))
+        found.of(
+            "instrument", {"words": words, "accuracy": accuracy}, _one(journal, "instrument", {"words": words}, chosen)
+        )
     return found

@@ -160,13 +160,21 @@ def need_no_worse(before: Sequence[Current], after: Sequence[Current], name: str
         raise Problems(subject=name, errors=new)
 
 
-def begun(journal: "Journal", tables: Mapping[str, Any], *, source: From = "typed", form: str = "") -> "Entry":
+def begun(
+    journal: "Journal",
+    tables: Mapping[str, Any],
+    *,
+    source: From = "typed",
+    form: str = "",
+    chosen: Mapping[str, str] | None = None,
+) -> "Entry":
     """A new visit.
 
     journal  where it is kept
     tables   visit, appliance, fuel, and instrument and place where they are known; as in a visit file
     source   typed, or from paper
     form     id under which it was sent: the same sent twice is opened once
+    chosen   ids of customer, site, appliance and instrument by kind, where the visit was begun from their page
     -> the entry of the visit; Problems when its tables do not hold together
     """
     visit, name = once.derived(form, 0) if form else "", "new visit"
@@ -177,7 +185,7 @@ def begun(journal: "Journal", tables: Mapping[str, Any], *, source: From = "type
     problems = problems_in(current(not_kept(as_entries.drafts_of(read, file.FORM, source=source))), name)
     if problems:
         raise Problems(subject=name, errors=problems)
-    return _opened(journal, read, source, visit)
+    return _opened(journal, read, source, visit, chosen)
 
 
 def _from_shelf(journal: "Journal", tables: Mapping[str, Any]) -> dict[str, Any]:
@@ -192,9 +200,11 @@ def _from_shelf(journal: "Journal", tables: Mapping[str, Any]) -> dict[str, Any]
     return {"instrument": {**known, **typed}} if known else {}
 
 
-def _opened(journal: "Journal", read: Source, source: From, visit: str = "") -> "Entry":
+def _opened(
+    journal: "Journal", read: Source, source: From, visit: str = "", chosen: Mapping[str, str] | None = None
+) -> "Entry":
     """A visit entered with whom and what it is about, all in one."""
-    about = belonging(journal, read.tree, source=source)
+    about = belonging(journal, read.tree, source=source, chosen=chosen)
     drafts = as_entries.drafts_of(read, file.FORM, source=source, about=about.ids, visit=visit)
     beside = [_beside(journal, path, name, drafts[0].id) for name, path in file.files_of(read).items()]
     return journal.add_all([*about.drafts, *drafts, *beside])[len(about.drafts)]
@@ -210,12 +220,13 @@ def _beside(journal: "Journal", path: Path, name: str, visit: str) -> Draft:
     return Draft("file", body, source="imported")
 
 
-def brought_in(journal: "Journal", path: Path, *, source: From = "imported") -> "Entry":
+def brought_in(journal: "Journal", path: Path, *, source: From = "imported", form: str = "") -> "Entry":
     """A visit file taken into the journal, every line of it.
 
+    form  id under which it was sent, from which that of the visit follows
     -> the entry of the visit; Problems with every fault found, and then nothing was kept
     """
-    return _opened(journal, file.source_of(path), source)
+    return _opened(journal, file.source_of(path), source, once.derived(form, 0) if form else "")
 
 
 def tables_of(journal: "Journal", visit: str) -> Mapping[str, Any]:

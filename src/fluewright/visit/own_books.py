@@ -15,6 +15,7 @@ from fluewright.rules.differences import Change, between
 from fluewright.rules.entered import Clause, need_whole
 from fluewright.rules.house import HOUSE, HouseBook, house_book_of
 from fluewright.rules.shop import Shop
+from fluewright.visit import once
 
 if TYPE_CHECKING:
     from fluewright.record.entry import Entry
@@ -150,6 +151,8 @@ def take(new: Found, path: Path, folder: Path) -> None:
 
 def clauses_of(journal: "Journal") -> tuple[Clause, ...]:
     """The clauses that a shop entered, in their order, struck-out ones left out."""
+    if next(journal.of_kind("clause"), None) is None:  # most shops have none, and changes may be many
+        return ()
     kept = [each for each in current(in_order(journal.of_kind("clause", "struck out", "amendment"))) if each.counts]
     return tuple(
         Clause(
@@ -167,17 +170,29 @@ def clauses_of(journal: "Journal") -> tuple[Clause, ...]:
     )
 
 
-def enter(journal: "Journal", clause: Clause) -> "Entry":
+def enter(journal: "Journal", clause: Clause, *, form: str = "") -> "Entry":
     """Keep a clause that somebody of the shop read in its own code book.
 
     journal  of the shop
     clause   as typed
+    form     id under which it was sent: the same sent twice is kept once
     -> the entry; RuleError where it leaves something out, or prints another figure than its row
     """
     need_whole(clause, load.limit(clause.rule))
     body = {name: getattr(clause, name) for name in
             ("rule", "document", "edition", "clause", "page", "initials", "text", "limit", "unit")}  # fmt: skip
-    return journal.add(Draft("clause", {**body, **({"jurisdiction": clause.law_in} if clause.law_in else {})}))
+    whole = {**body, **({"jurisdiction": clause.law_in} if clause.law_in else {})}
+    return journal.add(Draft("clause", whole, id=once.derived(form, 0) if form else ""))
+
+
+def of_journal(journal: "Journal", folder: Path | None) -> Shop:
+    """The rules of the shop that a journal is of.
+
+    journal  holds the clauses it entered
+    folder   of settings, where its house book lies; None where it can have none
+    -> shop; RuleError FW-B-054 where its house book was changed since it was taken
+    """
+    return shop_of(in_force(folder) if folder is not None else None, clauses_of(journal))
 
 
 def shop_of(house: Found | None, clauses: tuple[Clause, ...] = ()) -> Shop:

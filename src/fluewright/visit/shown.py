@@ -1,14 +1,16 @@
 """The sheet of a kept visit as it stands at any moment, also before anything can be judged, open dangers first."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from datetime import date
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from fluewright.errors import FluewrightError, Problems
 from fluewright.evidence.reading import EMERGENCY, SUPPLIER
 from fluewright.record.fold import Current
 from fluewright.report.tree import Line, Section, Sheet, Span, Stop
-from fluewright.visit import hand_over, kept, said, work
+from fluewright.visit import hand_over, kept, own_books, said, work
 
 if TYPE_CHECKING:
     from fluewright.record.journal import Journal
@@ -24,15 +26,17 @@ NOTHING_YET = (
 )
 
 
-def sheet_of(journal: "Journal", visit: str) -> Sheet:
-    """The sheet of a visit of the journal.
+def sheet_of(journal: "Journal", visit: str, *, books: Path | None = None) -> Sheet:
+    """The sheet of a visit of the journal, judged by the books of its shop.
 
+    books  folder where its house book lies; None where it can have none
     -> the judged sheet; before there is a reading of the flame, or when something keeps it from being judged, a sheet
        of what was kept, which says why
     """
     entries = kept.entries_of(journal, visit)
     try:
-        sheet = hand_over.sheet_of(work.judged(kept.account_of(journal, visit)))
+        account = replace(kept.account_of(journal, visit), shop=own_books.of_journal(journal, books))
+        sheet = hand_over.sheet_of(work.judged(account))
     except Problems as error:
         sheet = _unjudged(entries, visit, [each for each in error.errors if each.code != kept.NOTHING_YET])
     except FluewrightError as error:

@@ -192,6 +192,11 @@ def parts_judged(account: Account) -> Verdict:
     return Verdict(account, (), Judged(findings, tuple(w for part in parts for w in part.cannot_tell)), None, parts)
 
 
+def flames_of(account: Account) -> tuple[tuple[Stretch, Worked | None], ...]:
+    """Every stretch worked out and nothing judged; None for one that could not be, for whatever reason."""
+    return tuple((stretch, _worked(account, stretch)[0]) for stretch in account.stretches)
+
+
 def judged(account: Account) -> Verdict:
     """Work out and judge a visit.
 

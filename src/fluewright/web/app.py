@@ -11,12 +11,12 @@ from starlette.responses import FileResponse, Response
 from fluewright.errors import FluewrightError, OurFault, UseError
 from fluewright.web.guard import Guard
 from fluewright.web.look import fonts
-from fluewright.web.routes import changing, entries, finding, liking, opening, sealing, today, visiting
+from fluewright.web.routes import Routes, around, changing, entries, finding, liking, opening, sealing, today, visiting
 from fluewright.web.settings import Settings
 from fluewright.web.shop import Shop, drawn, page, parts_of, shop_of, status_of
 
-ROUTES = (*today.ROUTES, *finding.ROUTES, *opening.ROUTES, *visiting.ROUTES, *changing.ROUTES, *sealing.ROUTES,
-          *entries.ROUTES, *liking.ROUTES)  # fmt: skip
+ROUTES: Routes = (*today.ROUTES, *finding.ROUTES, *opening.ROUTES, *visiting.ROUTES, *changing.ROUTES, *sealing.ROUTES,
+          *entries.ROUTES, *liking.ROUTES, *around.ROUTES)  # fmt: skip
 """Method, path and handler of every page."""
 
 

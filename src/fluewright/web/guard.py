@@ -6,7 +6,7 @@ only this door can have made. A form carries a mark made from that cookie, so th
 
 import hashlib
 import hmac
-from collections.abc import MutableMapping
+from collections.abc import Mapping, MutableMapping
 from dataclasses import dataclass
 from typing import Any
 from urllib.parse import parse_qs
@@ -18,10 +18,14 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from fluewright.errors import FluewrightError, NotAllowed
 from fluewright.record.guard import SAFE, OneTime, host_is_ours, kept_form, new_token, origin_is_ours
+from fluewright.visit.uploads import MOST_BYTES
 from fluewright.web.settings import Settings
 
 LONGEST = 64 * 1024
 """Bytes that a form may have."""
+
+MORE: Mapping[str, int] = {"/records/bring": MOST_BYTES + LONGEST, "/rules/house": 512 * 1024}
+"""Bytes that a form with files may have, by the one path that takes it."""
 
 DAYS = 30
 """How long a browser is known."""
@@ -118,12 +122,12 @@ def not_in() -> NotAllowed:
     )
 
 
-def too_long() -> NotAllowed:
+def too_long(most: int = LONGEST) -> NotAllowed:
     """A form that is longer than anybody types."""
     return NotAllowed(
         code="FW-N-104",
         read="a form that is too long, or does not say how long it is",
-        expected=f"at most {LONGEST // 1024} kB",
+        expected=f"at most {most // 1024:,} kB",
         matters="a door that takes in everything can be filled up",
         do="shorten it; nothing was kept",
     )
@@ -184,8 +188,9 @@ class Guard:
             return foreign_page(), 403
         length = headers.get("content-length", "")
         known = length.isascii() and length.isdigit() and len(length) < 9
-        if method not in SAFE and not (known and int(length) <= LONGEST):
-            return too_long(), 413
+        most = MORE.get(scope["path"], LONGEST)
+        if method not in SAFE and not (known and int(length) <= most):
+            return too_long(most), 413
         return None
 
     def _opened(self, scope: Scope) -> Response:

@@ -11,6 +11,8 @@ from fluewright.report import html
 from fluewright.report.assets import web_fonts
 
 PAGES = Path(__file__).resolve().parent / "pages.css"
+AROUND = PAGES.with_name("around.css")
+"""What only the pages around the visit need."""
 
 INKS = ("paper", "lamp")
 WEIGHTS = ("regular", "strong")
@@ -39,7 +41,7 @@ def style() -> Style:
         html.face(family, slope, reach, f"/static/{_marked(web_fonts()[name])}")
         for family, name, slope, reach in html.FACES
     )
-    text = faces + html.look() + PAGES.read_text(encoding="utf-8")
+    text = faces + html.look() + PAGES.read_text(encoding="utf-8") + AROUND.read_text(encoding="utf-8")
     return Style(text, f"pages.{hashlib.sha256(text.encode()).hexdigest()[:12]}.css")
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
+from pathlib import Path
 
 from fluewright import clock
 from fluewright.record.keys import Key
@@ -24,6 +25,9 @@ class Settings:
     device    what people call this machine, for a journal that is new
     shop      name at the head of the pages
     now       the clock
+    books     folder where the shop's house book lies; None where it can have none
+    copies    folder into which copies of the journal are made; None where none can be made from a page
+    practice  whether a new journal is begun for practice: all in it is invented, and every page says so
     """
 
     journal: Journal
@@ -35,3 +39,6 @@ class Settings:
     device: str = "this computer"
     shop: str = "Fluewright"
     now: Callable[[], datetime] = clock.now
+    books: Path | None = None
+    copies: Path | None = None
+    practice: bool = False

@@ -65,7 +65,7 @@ def sheet(request: Request, visit: str, opened: Open | None = None) -> Response:
     """
     shop, line = shop_in(request), opened or Open()
     entries = kept.entries_of(shop.journal, visit)
-    tree = phrase.linked(shown.sheet_of(shop.journal, visit))
+    tree = phrase.linked(shown.sheet_of(shop.journal, visit, books=shop.settings.books))
     told = {
         "visit": visit,
         "upper": Markup(html.upper(tree, switches=False)),

@@ -20,6 +20,9 @@ from fluewright.record.practice import is_practice
 from fluewright.record.store import Store
 from fluewright.report.html_parts import words
 from fluewright.report.pen import day_words
+from fluewright.visit import shop_settings
+from fluewright.visit.history import Memory
+from fluewright.visit.uploads import Waiting
 from fluewright.web.guard import Marks
 from fluewright.web.look import Style, chosen, style
 from fluewright.web.settings import Settings
@@ -31,7 +34,7 @@ LOOK = "fluewright-look"
 STATUS = {2: 400, 3: 422, 4: 500, 5: 409, 70: 500}
 """What an error is to a browser, by the exit code that it is to a shell."""
 
-UNKNOWN_HERE = frozenset({"FW-J-120", "FW-J-121", "FW-U-130"})
+UNKNOWN_HERE = frozenset({"FW-J-120", "FW-J-121", "FW-J-141", "FW-U-130"})
 """Codes of what is not here."""
 
 
@@ -47,6 +50,8 @@ class Shop:
     marks      cookies and forms
     invented   whether the journal is for practice, which every page says
     turn       one change at a time, so that two taps are one after the other
+    waiting    what was sent to be brought in and not yet seen
+    memory     what visits told of their appliances, so that it is not worked out twice
     """
 
     settings: Settings
@@ -57,6 +62,20 @@ class Shop:
     marks: Marks
     invented: bool = False
     turn: Lock = field(default_factory=Lock)
+    waiting: Waiting = field(default_factory=Waiting)
+    memory: Memory = field(default_factory=Memory)
+
+    def settled(self) -> dict[str, str]:
+        """What the shop has settled; nothing where the journal is not sound, since its views take their time."""
+        return {} if self.amiss else shop_settings.told(self.journal)
+
+    def name(self) -> str:
+        """Its name at the head of the pages."""
+        return self.settled().get("shop name", self.settings.shop)
+
+    def place(self) -> str:
+        """Where it works, as far as that is settled: country, or country and state."""
+        return self.settled().get("jurisdiction", "")
 
 
 def shop_of(settings: Settings) -> Shop:
@@ -66,9 +85,12 @@ def shop_of(settings: Settings) -> Shop:
         journal, amiss = found.journal, (*found.wrong, *((found.newer,) if found.newer else ()))
     else:
         key = settings.key.public if settings.key is not None else ""
-        journal, amiss = made(settings.journal, device_name=settings.device, key=key, now=settings.now), ()
+        journal, amiss = (
+            made(settings.journal, device_name=settings.device, key=key, practice=settings.practice, now=settings.now),
+            (),
+        )
     marks = Marks(settings.secret, settings.port)
-    return Shop(settings, journal, amiss, _templates(), style(), marks, is_practice(journal))
+    return Shop(settings, journal, amiss, _templates(), style(), marks, invented=is_practice(journal))
 
 
 def _templates() -> Environment:
@@ -114,7 +136,7 @@ def drawn(
     known = {
         "look": chosen(look),
         "style": shop.style.name,
-        "shop": shop.settings.shop,
+        "shop": shop.name(),
         "amiss": shop.amiss,
         "invented": shop.invented,
         "mark": mark,

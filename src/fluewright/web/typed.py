@@ -14,6 +14,9 @@ from fluewright.web.shop import shop_in
 LONGEST = 4000
 """Letters of one field."""
 
+MOST_FILES, LONGEST_TEXT = 8, 400_000
+"""Files sent at once, and bytes of a text in a form that takes files."""
+
 OWN = frozenset({"mark", "form"})
 """Fields of every form that say nothing of the visit."""
 
@@ -57,6 +60,30 @@ async def form_in(request: Request) -> Form:
         )
     return Form(fields, fields.get("form", ""))
 
+
+@dataclass(frozen=True, slots=True)
+class FormWithFiles(Form):
+    """A form with files.
+
+    files  bytes by the name that the person gave them
+    """
+
+    files: Mapping[str, bytes]
+
+
+async def files_in(request: Request) -> FormWithFiles:
+    """A form with files; what it may weigh is asked at the door."""
+    async with request.form(max_files=MOST_FILES, max_fields=100, max_part_size=LONGEST_TEXT) as came:
+        fields = {name: value.strip() for name, value in reversed(came.multi_items()) if isinstance(value, str)}
+        files = {each.filename or "": each.file.read() for _, each in came.multi_items() if not isinstance(each, str)}
+    cookie = getattr(request.state, "cookie", "")
+    if not shop_in(request).marks.form_is_ours(cookie, fields.get("mark", "")):
+        raise foreign_page()
+    return FormWithFiles(fields, fields.get("form", ""), files)
+
+
+Sent = Annotated[FormWithFiles, Depends(files_in)]
+"""A form with files, for the handler that takes it."""
 
 Typed = Annotated[Form, Depends(form_in)]
 """A form, for the handler that takes it."""

@@ -14,7 +14,7 @@ from fluewright.record.views.frame import NUMBER, VIEWS, WORD, Taken, Unit, part
 from fluewright.record.views.words import all_words_of, grams
 
 NAME = "search"
-VERSION = 1
+VERSION = 2
 
 DOC = view(
     "view_doc", text("id", index=True), text("kind"), text("title"), text("place"), text("day"),
@@ -36,6 +36,9 @@ SAID: Mapping[str, tuple[str, ...]] = {
     "customer": ("name", "street", "phone", "email", "reference", "note"),
     "site": ("address", "reference", "note"),
     "appliance": ("words", "class", "serial"),
+    "space": ("name",),
+    "flue group": ("words",),
+    "vent": ("words",),
     "instrument": ("words", "serial"),
     "visit": ("title", "customer_name", "site_words", "technician_name"),
 }

@@ -11,10 +11,10 @@ from fluewright.record.canonical import canonical, digest
 from fluewright.record.kinds import KINDS
 from fluewright.record.store import Store
 from fluewright.record.tables import ENTRY
-from fluewright.record.views import due, frame, notices, readings, search, shop, shown, visits
+from fluewright.record.views import due, frame, notices, readings, search, shop, shown, visited, visits
 from fluewright.record.views.frame import STATE, VIEWS
 
-ALL: Sequence[ModuleType] = (shop, visits, readings, shown, due, notices, search)
+ALL: Sequence[ModuleType] = (shop, visits, visited, readings, shown, due, notices, search)
 """Every view: NAME, VERSION, TABLES, the KINDS it is made of, and `take(connection, units)`."""
 
 FRAME_NAME = "frame"

@@ -5,14 +5,14 @@ from datetime import UTC
 from functools import lru_cache
 from typing import Any
 
-from sqlalchemy import Column, Integer, select
+from sqlalchemy import Column, Index, Integer, select
 from sqlalchemy.engine import Connection, RowMapping
 
 from fluewright.record.fold import in_order, moment
 from fluewright.record.views.frame import Taken, Unit, parts, replaced, text, view
 
 NAME = "visits"
-VERSION = 1
+VERSION = 2
 
 OPEN, SEALED, CHANGED, STRUCK = "open", "sealed", "sealed, with amendments", "struck out"
 
@@ -31,6 +31,7 @@ VISIT = view(
     Column("lines", Integer, nullable=False),
     text("last"),
 )
+Index("view_visit_state", VISIT.c.state, VISIT.c.day)
 TABLES = (VISIT,)
 KINDS = frozenset({"visit"})
 
@@ -76,6 +77,18 @@ def newest(connection: Connection, most: int = 40, *, state: str = "") -> Sequen
     wanted = VISIT.c.state == state if state else VISIT.c.state != STRUCK
     asked = select(VISIT).where(wanted).order_by(VISIT.c.day.desc(), VISIT.c.arrival.desc()).limit(most)
     return connection.execute(asked).mappings().all()
+
+
+def planned(connection: Connection, day: str, most: int = 40) -> Sequence[RowMapping]:
+    """Visits that were opened for a later day, the nearest first."""
+    asked = select(VISIT).where(VISIT.c.state == OPEN, VISIT.c.day > day).order_by(VISIT.c.day, VISIT.c.arrival)
+    return connection.execute(asked.limit(most)).mappings().all()
+
+
+def begun(connection: Connection, day: str, most: int = 40) -> Sequence[RowMapping]:
+    """Open visits of a day and of those before it, the newest first."""
+    asked = select(VISIT).where(VISIT.c.state == OPEN, VISIT.c.day <= day)
+    return connection.execute(asked.order_by(VISIT.c.day.desc(), VISIT.c.arrival.desc()).limit(most)).mappings().all()
 
 
 def ending(connection: Connection, digits: str, most: int = 3) -> list[str]:

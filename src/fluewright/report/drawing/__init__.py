@@ -2,23 +2,27 @@
 
 from functools import lru_cache
 
-from fluewright.report.drawing import plane, ribbon, section, strip
+from fluewright.report.drawing import history, plane, ribbon, section, strip
 from fluewright.report.drawing.data import (
     Branch,
     Case,
     Channel,
     Drawing,
     Firing,
+    History,
     House,
     How,
     Knot,
     LossCurve,
+    Past,
     Pin,
     Plane,
     PressureSection,
     Ribbon,
+    Seen,
     Shed,
     Strip,
+    Value,
     Window,
 )
 from fluewright.report.drawing.inks import Ink, Weight
@@ -31,16 +35,20 @@ __all__ = [
     "Channel",
     "Drawing",
     "Firing",
+    "History",
     "House",
     "How",
     "Knot",
     "LossCurve",
+    "Past",
     "Pin",
     "Plane",
     "PressureSection",
     "Ribbon",
+    "Seen",
     "Shed",
     "Strip",
+    "Value",
     "Window",
     "svg",
     "twin",
@@ -85,6 +93,8 @@ def canvas(data: Drawing, width: float) -> Canvas:
         return strip.draw(data, width=width)
     if isinstance(data, PressureSection):
         return section.draw(data, width=width)
+    if isinstance(data, History):
+        return history.draw(data, width=width)
     return ribbon.draw(data if isinstance(data, tuple) else (data,), width=width)
 
 
@@ -96,4 +106,6 @@ def twin(data: Drawing) -> Table:
         return strip.twin(data)
     if isinstance(data, PressureSection):
         return section.twin(data)
+    if isinstance(data, History):
+        return history.twin(data)
     return ribbon.twin(data if isinstance(data, tuple) else (data,))

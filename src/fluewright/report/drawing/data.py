@@ -2,10 +2,11 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from typing import Literal
 
 from fluewright.errors import UseError
+from fluewright.quantity.meaning import Spread
 
 How = Literal["measured", "derived", "plate", "unknown", "band"]
 
@@ -266,4 +267,76 @@ class PressureSection:
     feet: bool = False
 
 
-Drawing = Plane | Ribbon | tuple[Ribbon, ...] | Strip | PressureSection
+@dataclass(frozen=True, slots=True)
+class Value:
+    """One value of a history in the unit of its field, with its standard uncertainty."""
+
+    value: float
+    spread: float = 0.0
+
+    def doubt(self) -> Spread:
+        """Both sides of its doubt."""
+        return Spread(self.spread, self.spread, "")
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """What one visit saw of one quantity.
+
+    found, left  None where it was not read
+    compared     read at the load that the newest was read at
+    """
+
+    day: date
+    found: Value | None = None
+    left: Value | None = None
+    compared: bool = True
+
+    def points(self) -> tuple[Value, ...]:
+        """What was read, as found first."""
+        return tuple(each for each in (self.found, self.left) if each is not None)
+
+    def last(self) -> Value:
+        """How it was left, else how it was found."""
+        return self.points()[-1]
+
+
+@dataclass(frozen=True, slots=True)
+class Past:
+    """One quantity over the years, in the order of its days.
+
+    drifts       the last three compared values moved one way by more than their doubt
+    logarithmic  drawn in powers of ten
+    """
+
+    name: str
+    unit: str
+    seen: tuple[Seen, ...]
+    drifts: bool = False
+    logarithmic: bool = False
+
+    def missing(self, years: tuple[int, int]) -> tuple[int, ...]:
+        """Years without a value."""
+        had = {one.day.year for one in self.seen if one.points()}
+        return tuple(year for year in range(years[0], years[1] + 1) if year not in had)
+
+
+@dataclass(frozen=True, slots=True)
+class History:
+    """What one appliance showed over years.
+
+    words  the appliance
+    days   of all its visits, those without readings too
+    """
+
+    words: str
+    pasts: tuple[Past, ...]
+    days: tuple[date, ...]
+
+    def years(self) -> tuple[int, int]:
+        """The first and the last year with a visit."""
+        found = [day.year for day in self.days]
+        return min(found, default=0), max(found, default=0)
+
+
+Drawing = Plane | Ribbon | tuple[Ribbon, ...] | Strip | PressureSection | History

@@ -8,7 +8,7 @@ from starlette.responses import RedirectResponse, Response
 
 from fluewright.errors import FluewrightError
 from fluewright.record.journal import Journal
-from fluewright.visit import kept
+from fluewright.visit import kept, prefilled, shop_settings
 from fluewright.web.shop import page, parts_of, shop_in, status_of
 from fluewright.web.typed import Typed
 
@@ -18,6 +18,7 @@ FIELDS = {
     "site": ("visit", "site"),
     "customer": ("visit", "customer"),
     "route": ("visit", "route"),
+    "date": ("visit", "date"),
     "technician": ("visit", "technician"),
     "jurisdiction": ("visit", "jurisdiction"),
     "units": ("visit", "units"),
@@ -26,6 +27,8 @@ FIELDS = {
     "class": ("appliance", "class"),
     "serial": ("appliance", "serial"),
     "input": ("appliance", "input"),
+    "output": ("appliance", "output"),
+    "burner": ("appliance", "burner"),
     "instrument": ("instrument", "words"),
     "zero": ("instrument", "zero"),
     "accuracy": ("instrument", "accuracy"),
@@ -41,13 +44,19 @@ def _carried(journal: Journal) -> dict[str, str]:
     latest = kept.latest(journal, most=1)
     tables: Mapping[str, Any] = kept.tables_of(journal, latest[0]["id"]) if latest else {}
     found = {name: str(tables.get(FIELDS[name][0], {}).get(FIELDS[name][1], "")) for name in CARRIED}
-    return dict.fromkeys(FIELDS, "") | {"fuel": "natural-gas", "units": "us"} | {k: v for k, v in found.items() if v}
+    settled = {name: value for name, value in shop_settings.told(journal).items() if name in FIELDS}
+    first = dict.fromkeys(FIELDS, "") | {"fuel": "natural-gas", "units": "us"} | settled
+    return first | {name: value for name, value in found.items() if value}
 
 
-def new(request: Request) -> Response:
-    """The page of a new visit."""
+def new(request: Request, appliance: str = "", site: str = "", customer: str = "", instrument: str = "") -> Response:
+    """The page of a new visit; begun from the page of a thing, with what is known of it."""
     shop = shop_in(request)
-    told: dict[str, Any] = {"values": _carried(shop.journal), "practice": False, "errors": []}
+    known = prefilled.of(shop.journal, appliance=appliance, site=site, customer=customer, instrument=instrument)
+    values = _carried(shop.journal) | {
+        name: known.tables[table][key] for name, (table, key) in FIELDS.items() if key in known.tables.get(table, {})
+    }
+    told: dict[str, Any] = {"values": values, "chosen": known.ids, "practice": shop.invented, "errors": []}
     return page(request, "new.html", **told, title="A new visit")
 
 
@@ -62,13 +71,14 @@ def begin(request: Request, typed: Typed) -> Response:
     words = typed.text("appliance")
     tables["visit"]["title"] = f"{words[:1].upper()}{words[1:]}" or f"Visit of {day.isoformat()}"
     practice = typed.text("practice") == "yes"
+    chosen = {kind: typed.text(f"of-{kind}") for kind in prefilled.ABOUT if typed.text(f"of-{kind}")}
     tables["visit"] |= {"invented": True} if practice else {}
     try:
         with shop.turn:
-            entry = kept.begun(shop.journal, tables, form=typed.once())
+            entry = kept.begun(shop.journal, tables, form=typed.once(), chosen=chosen)
     except FluewrightError as error:
         values = {name: typed.text(name) for name in FIELDS}
-        told = {"values": values, "practice": practice, "errors": parts_of(error)}
+        told: dict[str, Any] = {"values": values, "chosen": chosen, "practice": practice, "errors": parts_of(error)}
         return page(request, "new.html", status=status_of(error), **told, title="A new visit")
     return RedirectResponse(f"/visit/{entry.id}", status_code=303)
 

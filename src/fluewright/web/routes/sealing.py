@@ -22,7 +22,7 @@ CLOSED_BY = ("how", "words", "to", "when")
 
 def _told(shop: Shop, visit: str) -> dict[str, Any]:
     entries = kept.entries_of(shop.journal, visit)
-    tree = shown.sheet_of(shop.journal, visit)
+    tree = shown.sheet_of(shop.journal, visit, books=shop.settings.books)
     return {
         "visit": visit,
         "count": len(entries),

@@ -1,5 +1,7 @@
 """The letter of the day."""
 
+from typing import Any
+
 from fastapi import Request
 from starlette.responses import Response
 
@@ -14,4 +16,12 @@ def today(request: Request) -> Response:
     return page(request, "today.html", letter=told, title="Today")
 
 
-ROUTES = (("GET", "/", today),)
+def dangers(request: Request, after: int = 0) -> Response:
+    """All open dangers, the oldest first."""
+    shop, start = shop_in(request), min(max(after, 0), 1_000_000)
+    matters, count = letter.dangers_of(shop.journal, shop.journal.now().date(), start)
+    told: dict[str, Any] = {"matters": matters, "count": count, "after": start, "step": letter.MOST}
+    return page(request, "dangers.html", title="Open dangers", **told)
+
+
+ROUTES = (("GET", "/", today), ("GET", "/dangers", dangers))
