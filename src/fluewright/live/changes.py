@@ -145,16 +145,16 @@ class Moving:
 
     def _stands_out(self) -> int:
         """Place of the shortest length on which the latest rows stand out, -1 where none does."""
-        have = len(self._values)
+        if not self.tremor.ready:
+            return -1
+        have, sums = len(self._values), self._sums
         for place, rows in enumerate(self.tremor.lengths):
             if 2 * rows > have:
                 return -1
-            if rows < 2:
+            off = (sums[have] - 2.0 * sums[have - rows] + sums[have - 2 * rows]) / rows
+            if rows < 2 or abs(off) <= STANDS_OUT * self.tremor.usual(place):
                 continue
             before = self._mean(rows, rows)
-            off = self._mean(rows) - before
-            if abs(off) <= STANDS_OUT * self.tremor.usual(place):
-                continue
             part = max(rows // 2, 1)
             whole = self._mean(part) - self._mean(part, 2 * rows - part)
             latest = self._values[-1] - before

@@ -138,4 +138,4 @@ def amount(quantity: str, change: float, system: show.System = "si", *, signed: 
     size = abs(number)
     text = f"{size:.0f}" if size >= 9.95 else f"{size:.1f}" if size >= 0.095 else f"{size:.1g}"
     sign = ("+" if number >= 0.0 else "−") if signed else ""
-    return f"{sign}{text} {symbol}"
+    return f"{sign}{text}\N{NARROW NO-BREAK SPACE}{symbol}"

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from fluewright.evidence.finding import ORDER
 from fluewright.evidence.limits import CAUTION
 from fluewright.evidence.moving import STAY_OUT
+from fluewright.evidence.trace.read import span
 from fluewright.live import told
 from fluewright.live.about import About
 from fluewright.live.changes import Change
@@ -165,7 +166,7 @@ class Meaning:
         words["moved"] = ", ".join(
             f"{self._name(one.channel)} {moved_words(one, self.about.system)}" for one in event.changes.values()
         )
-        words["lasted"] = f"{lasted:.0f} s" if lasted < 180.0 else f"{lasted / 60.0:.0f} min"
+        words["lasted"] = span(lasted)
         words["still_going"] = ", and goes on" if going else ""
         words["mark"] = mark.word if mark else ""
         since = max(event.start - mark.at, 0.0) if mark else lasted

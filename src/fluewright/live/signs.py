@@ -107,7 +107,8 @@ class Signs:
         self._told.add(f"{key}/{channel.key}")
         return [
             Event(self.about.number(), key, grade, start, at, at, True, self.about.appliance,
-                  lead[:1].upper() + lead[1:], why, do_next=next_, cautions=CAUTION if cautions else (), evidence=(channel.quantity,))
+                  lead[:1].upper() + lead[1:], why, do_next=next_,
+                  cautions=CAUTION if cautions else (), evidence=(channel.quantity,))
         ]  # fmt: skip
 
     def _gone(self, key: str, one: _One) -> None:

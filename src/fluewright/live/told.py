@@ -15,7 +15,8 @@ Way = Literal["up", "down", "back", "any"]
 _GROUPS = {
     "oxygen_dry": "oxygen", "oxygen_wet": "oxygen", "carbon_monoxide_dry": "monoxide",
     "carbon_monoxide_wet": "monoxide", "carbon_dioxide_dry": "dioxide", "flue_temperature": "flue",
-    "carbon_monoxide_room": "room", "flame_current": "current", "gas_pressure": "supply", "line_pressure": "supply",
+    "carbon_monoxide_room": "room", "flame_current": "current", "firing_rate": "rate",
+    "gas_pressure": "supply", "line_pressure": "supply",
 }  # fmt: skip
 HOOD, FRONT = ("hood", "relief", "spill"), ("front", "vestibule")
 """Words in the name of a point that say where a thermometer hangs: at a relief opening, in front of the burner."""

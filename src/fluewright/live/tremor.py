@@ -35,6 +35,7 @@ class Tremor:
         self.lengths = [1 << power for power in range(longest.bit_length()) if 1 << power <= longest]
         self._least = step / math.sqrt(12.0)
         self._seen: list[deque[float]] = [deque(maxlen=PIECES) for _ in self.lengths]
+        self._own: list[float | None] = [None] * len(self.lengths)
         self._usual = [math.inf] * len(self.lengths)
 
     @property
@@ -44,16 +45,18 @@ class Tremor:
 
     def learn(self, place: int, first: float, second: float, third: float) -> None:
         """Three neighbouring block means of one length, none of which overlaps one learned before."""
-        self._seen[place].append(abs(first - 2.0 * second + third))
+        seen = self._seen[place]
+        seen.append(abs(first - 2.0 * second + third))
+        if len(seen) >= FEW:
+            self._own[place] = ROBUST * median(seen) / SECOND
         self._usual = self._again()
 
     def _again(self) -> list[float]:
         """A longer mean is calmer only where that has been seen: until then it counts as no calmer."""
         usual: list[float] = []
         before = self._least
-        for seen in self._seen:
-            own = ROBUST * median(seen) / SECOND if len(seen) >= FEW else before
-            before = max(own, before / 2.0, self._least * (0.5 if usual else 1.0))
+        for own in self._own:
+            before = max(before if own is None else own, before / 2.0, self._least * (0.5 if usual else 1.0))
             usual.append(before)
         return usual
 
