@@ -149,11 +149,13 @@ def test_what_is_kept_counts_neighbours_that_resemble_each_other_and_never_takes
         cell("flue_temperature", still(450.0)),
     ]
     means, doubts, lags, worths = [], [], [], []
-    for seed in range(40):
+    for seed in range(60):
         watch = Watch()
         watch.take(samples(cells, 500, seed))
         window = watch.keep()
         assert window is not None
+        if not window.standings[0].holds:
+            continue
         oxygen = next(one for one in window.kept if one.channel.quantity == "oxygen_dry")
         worths.append(oxygen.worth / window.rows)
         middle = 0.5 * (window.start + window.end)
@@ -161,7 +163,7 @@ def test_what_is_kept_counts_neighbours_that_resemble_each_other_and_never_takes
         doubts.append(oxygen.doubt)
         lags.append(oxygen.lag)
     true = math.sqrt(math.fsum(one * one for one in means) / len(means))
-    print(f"\nmean of a window: doubt said {sum(doubts) / 40:.2e}, true {true:.2e}; lag bound at least "
+    print(f"\nmean of a window: doubt said {sum(doubts) / len(doubts):.2e}, true {true:.2e}; lag bound at least "
           f"{min(lags):.1e}, lag {5e-7 * 20.0 / E_FOLD:.1e}", end="")  # fmt: skip
     assert sum(worths) / len(worths) < 0.4
     assert 0.6 * true <= sum(doubts) / len(doubts) <= 1.8 * true

@@ -7,17 +7,19 @@ from datetime import UTC, datetime
 from typing import Any
 
 from fluewright.errors import UseError
+from fluewright.evidence.finding import ORDER
 from fluewright.evidence.lit import DAY, moment
 from fluewright.evidence.trace.read import span
 from fluewright.evidence.trace.times import Form, zone_of
 from fluewright.evidence.trace.trace import Trace
 from fluewright.live import marks
+from fluewright.live.event import Event
 from fluewright.live.marks import Mark
 from fluewright.live.recorded import Seen
 
 WIDTH = 96
-MOST = 40
-"""Events printed; --json has all of them."""
+MOST = 10
+"""Events of a kind that are printed; --json has all of them."""
 FEW = 12
 """Times of standing still up to which each is printed."""
 QUIET = {
@@ -92,13 +94,10 @@ def lines(seen: Seen, trace: Trace) -> list[str]:
             "within a row is not seen here, and what is told is how the means moved", "  ", "  ",
         )  # fmt: skip
     told = [event for event in seen.events if event.grade != "open" or event.mark]
-    for event in told[:MOST]:
-        after = f" (after: {event.mark})" if event.mark else ""
-        found += _wrapped(f"{trace.shown(event.start)}  {event.grade}  {event.lead}{after}", "  ", "      ")
-        found += _wrapped(event.why, "      ", "      ")
-        for step in (*event.do_now, *event.do_next):
-            found += _wrapped(step, "      - ", "        ")
-    found += [f"  {len(told) - MOST} more of these: --json has all of them"] if len(told) > MOST else []
+    for grade, key in sorted({(ORDER.index(event.grade), event.key) for event in told}):
+        alike = [event for event in told if (ORDER.index(event.grade), event.key) == (grade, key)]
+        found += _of_a_kind(alike, trace)
+    found.append("")
     others = Counter(event.key for event in seen.events if event not in told)
     found += [f"  {QUIET.get(key, key)}: {times} times" for key, times in others.most_common()]
     for kind in KINDS:
@@ -107,6 +106,19 @@ def lines(seen: Seen, trace: Trace) -> list[str]:
         found.append(f"{kind}: {len(times_of)} times, {span(total)} in all, as it would have been shown live")
         if 0 < len(times_of) <= FEW:
             found += [f"  {trace.shown(one.start)} to {trace.shown(one.end)}" for one in times_of]
+    return found
+
+
+def _of_a_kind(events: Sequence[Event], trace: Trace) -> list[str]:
+    """Events that say the same: when and how much of each, and once why and what to do."""
+    found = [""]
+    for event in events[:MOST]:
+        after = f" (after: {event.mark})" if event.mark else ""
+        found += _wrapped(f"{trace.shown(event.start)}  {event.grade}  {event.lead}{after}", "  ", "      ")
+    found += [f"  {len(events) - MOST} more like these: --json has all of them"] if len(events) > MOST else []
+    found += _wrapped(events[0].why, "      ", "      ")
+    for step in (*events[0].do_now, *events[0].do_next):
+        found += _wrapped(step, "      - ", "        ")
     return found
 
 

@@ -1,6 +1,7 @@
 """Everything that is watched of one appliance, row by row."""
 
 import math
+from collections import deque
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -21,6 +22,8 @@ from fluewright.live.steady import LEAST, Standing, Standstill
 
 MISSED = 10
 """Rows without a value after which a channel begins anew, or one response where that is longer."""
+PATH = 300
+"""Points of the line on the operating plane: five minutes of a row a second."""
 CYCLES, WITHIN = 3, 900.0
 """Starts within so many seconds that are called cycling (common practice, no source)."""
 
@@ -46,6 +49,7 @@ class Watched:
         self.aligned = Aligned(gases)
         self.aligned_now: dict[str, float] = {}
         self.settled, self.steady = self._standstills(own)
+        self.path: deque[tuple[float, float, float | None]] = deque(maxlen=PATH)
         self._last: dict[int, float] = {}
         self._latest: dict[str, Change] = {}
         self._cycled = -math.inf
@@ -80,6 +84,7 @@ class Watched:
         gases = {self.channels[place].quantity: row.values[place] for place in self.places
                  if told.group_of(self.channels[place]) in GASES}  # fmt: skip
         self.aligned_now = self.aligned.step(row.time, gases) if gases else {}
+        self._walk(row.time)
         changes = [change for place in self.places if (change := self._change(row, place)) is not None]
         found += self.meaning.take(
             changes, at=row.time, burning=self.burner.burning or not self.burner.told, aligned=self.aligned_now
@@ -89,6 +94,13 @@ class Watched:
         self.settled.step(row, tremors)
         self.steady.step(row, tremors)
         return found
+
+    def _walk(self, at: float) -> None:
+        """One point of the line on the operating plane: oxygen and carbon monoxide, aligned."""
+        oxygen = self.aligned_now.get("oxygen_dry", math.nan)
+        monoxide = self.aligned_now.get("carbon_monoxide_dry", math.nan)
+        if oxygen == oxygen:
+            self.path.append((at, oxygen, monoxide if monoxide == monoxide else None))
 
     def _change(self, row: Row, place: int) -> Change | None:
         value = row.values[place]

@@ -173,8 +173,9 @@ class Moving:
         begun = have - 1
         while begun > first and (self._values[begun] - before) * math.copysign(1.0, rise) > least:
             begun -= 1
-        if begun - first >= part:
-            before = self._mean(begun - first + 1, have - begun - 1)
+        end = max(begun, first + part - 1)
+        quiet = min(max(end - first + 1, self._after if rows < self._after else 1), end + 1)
+        before = self._mean(quiet, have - end - 1)
         self.count += 1
         after = self._mean(min(2, have - begun - 1) or 1)
         doubt = self.tremor.usual(self.tremor.lengths.index(rows))
@@ -189,7 +190,8 @@ class Moving:
         farther = short if abs(short - was.before) > abs(was.farthest - was.before) else was.farthest
         still, rows = self._still(was), self._after
         after = self._mean(min(rows, max(len(self._values) // 4, 1))) if still else short
-        now = replace(was, now=at, after=after, farthest=farther, open=not still)
+        doubt = self.tremor.usual(self.tremor.lengths.index(rows)) if still else was.doubt
+        now = replace(was, now=at, after=after, farthest=farther, doubt=doubt, open=not still)
         self.open = now if not still else None
         if still:
             self.forget(2 * rows)

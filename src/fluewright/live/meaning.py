@@ -123,6 +123,7 @@ class Meaning:
             burning,
             _fresh(event),
             at - event.start >= SEEN * self._reach and _alike(event, aligned),
+            {told.group_of(one.channel): max(one.farthest, one.after) for one in event.changes.values()},
         )
         row = told.row_for(case)
         if event.row is not None and ORDER.index(event.row.grade) < ORDER.index(row.grade):
@@ -131,7 +132,7 @@ class Meaning:
         now = self._as_event(event, row, mark, at)
         before = event.last
         event.last = now
-        new = before is None or before.key != now.key or before.open != now.open
+        new = before is None or (before.key, before.grade, before.open) != (now.key, now.grade, now.open)
         return now if new else None
 
     def _as_event(self, event: _Together, row: told.Row, mark: Mark | None, at: float) -> Event:

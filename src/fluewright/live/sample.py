@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 Trust = Literal["known", "unknown"]
-"""known: whoever sent it proved who it is, or a wire of this machine brought it; unknown: anybody could have sent it."""
+"""known: its sender proved who it is, or a wire of this machine brought it; unknown: anybody could have sent it."""
 
 Bound = Literal["", "at least", "at most"]
 """Whether a sample is the edge of a range; empty for a value."""

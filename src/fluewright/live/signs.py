@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from fluewright.evidence.finding import Grade
 from fluewright.evidence.limits import CAUTION
+from fluewright.evidence.trace.read import span
 from fluewright.evidence.trace.spool import Sample as Row
 from fluewright.live import told
 from fluewright.live.about import About
@@ -133,8 +134,8 @@ class Signs:
         if one.held < HELD:
             self._gone("stuck", one)
             return []
-        if not one.lively or told.group_of(one.channel) not in (*GASES, "flue"):
-            return []
+        if not one.lively or told.group_of(one.channel) not in (*GASES, "flue") or one.value <= 0.0:
+            return []  # nothing, rounded, is one figure too
         others = [
             change
             for key, change in changes.items()
@@ -146,7 +147,7 @@ class Signs:
         what = waited[-1].channel.short
         return self._event(
             "stuck", "advise", at, one.since, one.channel,
-            f"{one.channel.short}: exactly one value for {at - one.since:.0f} s while {what} moved.",
+            f"{one.channel.short}: exactly one value for {span(at - one.since)} while {what} moved.",
             "A channel that lived before and shows one figure to the last digit is held, frozen or no longer sent.",
             ("look at the display itself, then at wire, radio and cell", "strike what was read of it since"),
         )  # fmt: skip

@@ -50,6 +50,7 @@ class Row:
     alike: bool
     now: tuple[str, ...]
     next: tuple[str, ...]
+    least: Mapping[str, float]
     cautions: bool
     out: bool
 
@@ -64,6 +65,7 @@ class Case:
     burning whether it burns
     fresh   "to" or "from" fresh air, by oxygen, else empty
     alike   whether every gas was thinned by one share
+    levels  by group, the farthest that it went to, canonical unit
     """
 
     ways: Mapping[str, frozenset[str]]
@@ -72,6 +74,7 @@ class Case:
     burning: bool
     fresh: str
     alike: bool
+    levels: Mapping[str, float]
 
     def went(self, group: str, way: Way) -> bool:
         """Whether a group went that way."""
@@ -90,6 +93,7 @@ class Case:
             and (not row.state or (row.state == "burning") == self.burning)
             and (not row.fresh or row.fresh == self.fresh)
             and (self.alike or not row.alike)
+            and all(self.levels.get(group, 0.0) >= level for group, level in row.least.items())
         )
 
 
@@ -102,7 +106,8 @@ def rows() -> tuple[Row, ...]:
             key=row["key"], grade=row["grade"], lead=row["lead"], why=row["why"], all=row.get("all", {}),
             any=row.get("any", {}), still=tuple(row.get("still", ())), mark=tuple(row.get("mark", ())),
             state=row.get("state", ""), fresh=row.get("fresh", ""), alike=row.get("alike", False),
-            now=tuple(row.get("now", ())), next=tuple(row.get("next", ())), cautions=row.get("cautions", False),
+            now=tuple(row.get("now", ())), next=tuple(row.get("next", ())), least=row.get("least", {}),
+            cautions=row.get("cautions", False),
             out=row.get("out", False),
         )
         for row in tomllib.loads(text)["row"]

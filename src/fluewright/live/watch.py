@@ -209,6 +209,7 @@ class Watch:
             "channels": [self._channel(place) for place in range(len(self._channels))],
             "steady": {word: [_standing(one) for one in self.standings(word)] for word in self.watched},
             "air_free": {word: one.air_free() for word, one in self.watched.items()},
+            "plane": {word: [list(point) for point in one.path] for word, one in self.watched.items()},
             "flue": [one.as_data() for one in on_flue(self.on_flue, self.watched, self.fresh())],
             "events": [event.as_data() for event in self._latest_events()],
             "marks": [{"at": mark.at, "word": mark.word, "appliance": mark.appliance} for mark in self.marks],

@@ -112,7 +112,7 @@ def mean_of(values: Sequence[float]) -> tuple[float, float, float]:
 
     Neighbours that resemble each other tell less than independent rows: with correlation r of neighbours (first-order
     process) n rows are worth n (1 - r) / (1 + r). Where a quick noise lies over a slow one, neighbours hide the slow
-    one; the scatter of the means of sqrt(n) rows each does not. The larger doubt of the two is taken.
+    one; the scatter of the means of sqrt(n) and of 2 sqrt(n) rows each does not. The largest doubt of all is taken.
 
     -> mean, scatter, doubt
 
@@ -131,16 +131,16 @@ def mean_of(values: Sequence[float]) -> tuple[float, float, float]:
     alike = math.fsum(a * b for a, b in pairwise(off)) / square
     alike = min(max(alike + 1.0 / count, 0.0), 1.0 - 2.0 / (count + 1.0))  # + 1/n: the estimate is low by about that
     worth = max(count * (1.0 - alike) / (1.0 + alike), 1.0)
-    return mean, scatter, max(scatter / math.sqrt(worth), _by_batches(off))
+    return mean, scatter, max(scatter / math.sqrt(worth), _by_batches(off, 1), _by_batches(off, 2))
 
 
 FEWEST_BATCHES = 4
 """Batches from which their scatter is worth anything (common practice, no source)."""
 
 
-def _by_batches(off: Sequence[float]) -> float:
-    """Standard uncertainty of the mean of deviations from it, by the scatter of the means of sqrt(n) rows each."""
-    size = math.isqrt(len(off))
+def _by_batches(off: Sequence[float], times: int) -> float:
+    """Standard uncertainty of the mean of deviations from it, by the scatter of means of `times` sqrt(n) rows each."""
+    size = times * math.isqrt(len(off))
     batches = [math.fsum(off[first : first + size]) / size for first in range(0, len(off) - size + 1, size)]
     count = len(batches)
     if count < FEWEST_BATCHES:
