@@ -140,6 +140,7 @@ def test_a_spike_is_not_reported_as_its_height_and_its_lag_is_only_a_bound() -> 
     monoxide = next(one for one in window.kept if one.channel.quantity == "carbon_monoxide_dry")
     assert abs(monoxide.mean - 20e-6) < 3e-6
     assert monoxide.lag < 3e-6
+    assert "hides at most" in monoxide.words()
 
 
 def test_what_is_kept_counts_neighbours_that_resemble_each_other_and_never_takes_the_lag_off() -> None:

@@ -57,6 +57,11 @@ class Change:
         return self.after - self.before
 
     @property
+    def worth(self) -> bool:
+        """Whether it is worth a sentence: while it is open it may become so."""
+        return self.open or abs(self.farthest - self.before) >= tellable(self.channel.quantity).at(self.before)
+
+    @property
     def way(self) -> Literal["up", "down", "back"]:
         """Where it went; back where it left and came home by more than half."""
         if abs(self.amount) < 0.5 * abs(self.farthest - self.before):

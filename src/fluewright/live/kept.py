@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from fluewright.evidence.trace.edges import MOST_GAPS, Side, side_of, values_of
 from fluewright.evidence.trace.spool import Sample as Row
 from fluewright.evidence.trace.stretch import climb_of, mean_of
-from fluewright.live.channel import Channel
+from fluewright.live.channel import Channel, amount
 from fluewright.live.steady import Standing, lag_left
+from fluewright.quantity import show
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +35,14 @@ class Kept:
     lag: float
     climb: float
     side: Side
+
+    def words(self, system: show.System = "si") -> str:
+        """The mean as a sentence, with twice its doubt and what the lag of its channel can still hide."""
+        name = self.channel.quantity
+        mean = show.shown(self.mean, 2.0 * self.doubt or None, quantity=name, system=system)
+        side = f"{self.side} " if self.side else ""
+        hides = amount(name, self.lag, system, signed=False)
+        return f"{self.channel.short} {side}{mean}; its lag, T90 {self.channel.t90:g} s, hides at most {hides}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +98,7 @@ def kept(
         mean, scatter, doubt = mean_of(values)
         slope, unsure = _slope(rows, place, doubt)
         worth = (scatter / doubt) ** 2 if doubt > 0.0 else float(len(values))
-        lag, climb = lag_left(one, slope, unsure), climb_of(values)
+        lag, climb = lag_left(one, slope=slope, doubt=unsure), climb_of(values)
         found.append(Kept(one, mean, doubt, scatter, worth, lag, climb, side_of(above, below)))
     return Window(rows[0].time, rows[-1].time, len(rows), tuple(found), tuple(left_out), tuple(standings))
 

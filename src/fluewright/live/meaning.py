@@ -28,6 +28,7 @@ ALIKE, THINNED, GONE, ENOUGH = 0.05, 0.97, 0.3, 20e-6
 """Shares that count as one; above which nothing was thinned, below which the flame may be gone; monoxide that tells."""
 SEEN = 0.75
 """Responses after which the shares are looked at: a flame that went out has left less than `GONE` by then."""
+GRAVE = ("stop", "act")
 MARKS, EVENTS = 50, 8
 """Marks and events kept in mind."""
 
@@ -115,7 +116,8 @@ class Meaning:
         mark = self._mark_of(event.start)
         ways: dict[str, set[str]] = {}
         for one in event.changes.values():
-            ways.setdefault(told.group_of(one.channel), set()).add(one.way)
+            if one.worth:
+                ways.setdefault(told.group_of(one.channel), set()).add(one.way)
         case = told.Case(
             {group: frozenset(seen) for group, seen in ways.items()},
             frozenset(told.group_of(one) for one in self.channels),
@@ -126,7 +128,7 @@ class Meaning:
             {told.group_of(one.channel): max(one.farthest, one.after) for one in event.changes.values()},
         )
         row = told.row_for(case)
-        if event.row is not None and ORDER.index(event.row.grade) < ORDER.index(row.grade):
+        if event.row is not None and event.row.grade in GRAVE and ORDER.index(event.row.grade) < ORDER.index(row.grade):
             row = event.row  # what was grave does not become less so because it went by
         event.row = row
         now = self._as_event(event, row, mark, at)
@@ -152,7 +154,7 @@ class Meaning:
             lead=lead[:1].upper() + lead[1:],
             why=row.why,
             moved=tuple(event.changes.values()),
-            mark=mark.word if mark else "",
+            mark=_mark_words(mark),
             do_now=STAY_OUT if row.out else row.now,
             do_next=row.next,
             cautions=CAUTION if stops else (),
@@ -184,6 +186,13 @@ class Meaning:
     def current(self) -> list[Event]:
         """The events kept in mind, as they stand now."""
         return [event.last for event in self._events if event.last is not None]
+
+
+def _mark_words(mark: Mark | None) -> str:
+    """What was done, and whether only the channels said so."""
+    if mark is None:
+        return ""
+    return f"{mark.word}, {mark.note}" if mark.note == GUESS else mark.word
 
 
 GUESS = "by its channels"

@@ -16,7 +16,7 @@ from typing import Literal
 
 from fluewright.evidence.trace.spool import Sample as Row
 from fluewright.evidence.trace.steady import APPLIANCE, COUNTS, ENTER, RESPONSES, ROWS, Allowance, Criterion, Finder
-from fluewright.live.channel import Channel, amount
+from fluewright.live.channel import Channel
 from fluewright.live.tremor import Tremor
 
 Kind = Literal["instrument settled", "appliance steady", "as the rule says"]
@@ -138,7 +138,7 @@ class Standstill:
         return max(self.slowest * math.log10(worst), self.tick)
 
 
-def lag_left(channel: Channel, slope: float, doubt: float = 0.0) -> float:
+def lag_left(channel: Channel, *, slope: float, doubt: float = 0.0) -> float:
     """The most that the lag of a first-order channel can still hide while it drifts at a slope: a bound, no correction.
 
     slope  canonical unit per second, of what it shows
@@ -150,9 +150,3 @@ def lag_left(channel: Channel, slope: float, doubt: float = 0.0) -> float:
     Source  dy/dt = (x - y) / tau; practice P11
     """
     return channel.t90 / E_FOLD * (abs(slope) + 2.0 * doubt)
-
-
-def lag_words(channel: Channel, left: float) -> str:
-    """The bound as a sentence."""
-    hides = amount(channel.quantity, left, signed=False)
-    return f"{channel.words}: the lag of a cell with T90 {channel.t90:g} s hides at most {hides}"

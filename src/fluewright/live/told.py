@@ -78,8 +78,6 @@ class Case:
 
     def went(self, group: str, way: Way) -> bool:
         """Whether a group went that way."""
-        if group == "anything":
-            return bool(self.ways)
         ways = self.ways.get(group, frozenset())
         return bool(ways) if way == "any" else way in ways
 
