@@ -110,7 +110,15 @@ class Standstill:
             self.finder.judge_by(self._criterion(tremors, means))
         self._count += 1
         if any(row.values[place] == row.values[place] for place in self.places):
-            self.finder.step(row)
+            self._on(row)
+
+    def _on(self, row: Row) -> None:
+        """One row; where a drift ended what was held, the rows behind it still count for what begins."""
+        ended = self.finder.step(row)
+        if ended is not None and not self.finder.jumped:
+            self.finder.window.clear()
+            for earlier in (*ended.samples[-self._rows :], row):
+                self.finder.window.push(earlier)
 
     def standing(self) -> Standing:
         """How it stands at the latest row."""

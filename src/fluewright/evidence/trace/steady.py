@@ -222,6 +222,7 @@ class Finder:
 
     open  rows of the steady stretch, empty while nothing is steady
     why   why it is not steady at the latest row, "" when it is or while the window is too short to tell
+    jumped  whether the latest stretch ended with a row far from it, and not by a drift
     """
 
     def __init__(self, criterion: Criterion) -> None:
@@ -230,6 +231,7 @@ class Finder:
         self.open: list[Sample] = []
         self.first: tuple[float, ...] = ()
         self.why = ""
+        self.jumped = False
 
     def judge_by(self, criterion: Criterion) -> None:
         """Go on with the same window and channels, but with what is known by now of their noise."""
@@ -245,7 +247,9 @@ class Finder:
                 self.open = list(self.window.samples)
                 self.first = self.window.means()
             return None
-        why = self.window.unsteady(STAY) or self._wandered() or self._left(sample)
+        left = self._left(sample)
+        self.jumped = bool(left)
+        why = self.window.unsteady(STAY) or self._wandered() or left
         if not why and len(self.open) < MOST:
             self.open.append(sample)
             return None
