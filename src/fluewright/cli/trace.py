@@ -8,7 +8,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from fluewright.cli import trace_data, trace_files, trace_judged, trace_words
+from fluewright.cli import trace_data, trace_events, trace_files, trace_judged, trace_words
 from fluewright.cli.progress import Progress
 from fluewright.cli.trace_data import Found
 from fluewright.errors import UseError
@@ -24,13 +24,14 @@ from fluewright.evidence.trace.read import take
 from fluewright.evidence.trace.source import Source, understand
 from fluewright.evidence.trace.steady import criterion_of
 from fluewright.evidence.trace.stretch import each
-from fluewright.evidence.trace.survey import survey
+from fluewright.evidence.trace.survey import Survey, survey
 from fluewright.evidence.trace.trace import Trace, averaged
 from fluewright.evidence.trace.worked import ROOM, Air, Worked, worked
 from fluewright.fuels.record import FuelRecord
 from fluewright.kernel import analysis
 from fluewright.kernel.air import DRY_AIR
 from fluewright.kernel.analysis import Prepared
+from fluewright.live.recorded import Seen
 from fluewright.quantity import parse, uncertain
 from fluewright.visit import fuel_of, keep
 
@@ -66,6 +67,14 @@ def add(parser: argparse.ArgumentParser) -> None:
     work.add_argument("--step", metavar="X", help="average rows into steps first, such as '1 min'")
     work.add_argument(
         "--compare", action="store_true", help="measured against computed, and what that reveals of the sensors"
+    )
+    work.add_argument("--events", action="store_true", help="what changed when, and what it means")
+    work.add_argument(
+        "--mark",
+        metavar="X",
+        action="append",
+        default=[],
+        help="what was done when: '14:03:20 blower on'; with --events",
     )
     _add_judging(parser)
 
@@ -206,7 +215,7 @@ def _work(args: argparse.Namespace, source: Source, trace: Trace, ledger: Ledger
         if args.json
         else "\n".join(_text(args, found, ledger))
     )
-    return 1 if found.judgement.grave else 0
+    return 1 if found.judgement.grave or (found.watched is not None and found.watched.grave) else 0
 
 
 SHORTEST = 1e-3
@@ -247,8 +256,25 @@ def _found(args: argparse.Namespace, source: Source, trace: Trace) -> Found:
         account, trace, rows, point=Point("the flue", args.point), peaks=high, accuracy=own, air=air,
         typed_air=_typed_air(args), assumed=record is None,
     )  # fmt: skip
-    found = Found(source, trace, seen, Rule(trace).words(), criterion.words(), response, rows, high, judgement)
+    found = Found(
+        source, trace, seen, Rule(trace).words(), criterion.words(), response, rows, high, judgement,
+        watched=_watched(args, trace, seen),
+    )  # fmt: skip
     return _compared(args, found, prepared, air) if args.compare and prepared else found
+
+
+def _watched(args: argparse.Namespace, trace: Trace, seen: Survey) -> Seen | None:
+    """What changed when, where it was asked for."""
+    if not (args.events or args.mark):
+        return None
+    from fluewright.live import recorded
+
+    marks = trace_events.marked(args.mark, trace, seen.start)
+    said = _seconds(args.response, "--response", most=DAY) if args.response else None
+    responses = dict.fromkeys(trace.names, said) if said else {}
+    return recorded.watched(
+        trace, marks=marks, instrument_class=args.instrument, responses=responses, system=args.units
+    )
 
 
 def _of_the_cell(args: argparse.Namespace, slowest: float) -> float:
@@ -335,7 +361,7 @@ def accuracy_of(instrument: str) -> Any:
 
 
 def _text(args: argparse.Namespace, found: Found, ledger: Ledger) -> list[str]:
-    lines = trace_words.stop_lines(found.judgement, args.plain)
+    lines = [*trace_events.stop_lines(found.watched), *trace_words.stop_lines(found.judgement, args.plain)]
     lines += [*trace_words.understood(found.source), "", *trace_words.problems(ledger), ""]
     lines += [
         *trace_words.overview(found.trace, found.seen, found.rule),
@@ -352,6 +378,8 @@ def _text(args: argparse.Namespace, found: Found, ledger: Ledger) -> list[str]:
         lines += [f"  first of them: {shown[0].stretch.kind}, {shown[0].stretch.reason}"]
     if len(found.rows) > len(shown):
         lines += [f"  {len(found.rows) - len(shown)} more: --csv OUT writes all of them"]
+    if found.watched:
+        lines += ["", *trace_events.lines(found.watched, found.trace)]
     lines += ["", *trace_words.finding_lines(found.judgement, args.plain)]
     for agreement in found.agreements:
         lines += ["", *trace_words.agreement_lines(agreement, args.units, args.plain)]

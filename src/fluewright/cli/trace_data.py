@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from fluewright.cli import trace_events
 from fluewright.cli.trace_judged import Judgement
 from fluewright.evidence.finding import finding_as_data
 from fluewright.evidence.trace import compare, measure
@@ -17,6 +18,7 @@ from fluewright.evidence.trace.source import Source
 from fluewright.evidence.trace.survey import Survey
 from fluewright.evidence.trace.trace import Trace
 from fluewright.evidence.trace.worked import Worked
+from fluewright.live.recorded import Seen
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +37,7 @@ class Found:
     agreements: tuple[Agreement, ...] = ()
     closing: tuple[str, ...] = ()
     signs: tuple[Sign, ...] = ()
+    watched: Seen | None = None
 
 
 def text(data: Mapping[str, Any]) -> str:
@@ -102,6 +105,7 @@ def data(found: Found, ledger: Ledger, system: str) -> dict[str, Any]:
                    "refused": list(found.judgement.refused)},
         "peaks": [_peak(one, trace) for one in found.peaks.over], "peaks_count": found.peaks.count,
         "closing": list(found.closing),
+        **(trace_events.data(found.watched, trace) if found.watched else {}),
         "signs": [{"channels": list(s.channels), "what": s.what, "means": s.means} for s in found.signs],
     }  # fmt: skip
 

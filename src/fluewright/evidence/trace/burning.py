@@ -2,9 +2,9 @@
 
 import math
 from dataclasses import dataclass
+from typing import Protocol
 
 from fluewright.evidence.trace.spool import Sample
-from fluewright.evidence.trace.trace import Trace
 
 FIRING_RATE = 0.01
 """Share of full input; below it a burner is off or purging (common practice, no source)."""
@@ -33,10 +33,18 @@ class Vote:
         return bool(self.yes) and not self.no
 
 
+class Named(Protocol):
+    """Rows whose values have names: a recorded trace, or what comes in live."""
+
+    def index(self, name: str) -> int:
+        """Where a channel stands in the values of a row, -1 where there is none."""
+        ...
+
+
 class Rule:
     """The rule for one trace: which channels vote and at what limit."""
 
-    def __init__(self, trace: Trace) -> None:
+    def __init__(self, trace: Named) -> None:
         limits = (
             ("firing_rate", FIRING_RATE, 1.0),
             ("oxygen_dry", OXYGEN, -1.0),

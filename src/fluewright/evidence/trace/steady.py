@@ -177,6 +177,15 @@ class Window:
         """Long enough in time and in rows to be judged."""
         return len(self.samples) >= self.criterion.rows and self._long(0)
 
+    @property
+    def seconds(self) -> float:
+        """How long the window is by now."""
+        return self.samples[-1].time - self.samples[0].time if self.samples else 0.0
+
+    def slopes(self) -> tuple[float, ...]:
+        """Least-squares slope of each channel that decides, canonical unit per second; 0 from fewer than two rows."""
+        return tuple(line.slope_and_scatter()[0] if line.rows > 1 else 0.0 for line in self._lines)
+
     def unsteady(self, errors: float) -> str:
         """Why this window is not steady, "" when it is."""
         for line, allowance in zip(self._lines, self.criterion.allowances, strict=True):
@@ -185,7 +194,7 @@ class Window:
             slope, scatter = line.slope_and_scatter()
             drift = slope * (self.samples[-1].time - self.samples[0].time)
             if abs(drift) > allowance.drift(rows=line.rows, errors=errors):
-                return f"{allowance.words(drift)} of drift in {self.samples[-1].time - self.samples[0].time:g} s"
+                return f"{allowance.words(drift)} of drift in {self.seconds:g} s"
             if scatter > allowance.spread:
                 return f"{allowance.words(scatter)} of scatter"
         return ""
@@ -208,23 +217,39 @@ class Span:
     ended: str
 
 
-class _Finder:
-    """Walks over the rows once; holds one window and the stretch that is open."""
+class Finder:
+    """Walks over the rows once, recorded or as they come; holds one window and the stretch that is open.
+
+    open  rows of the steady stretch, empty while nothing is steady
+    why   why it is not steady at the latest row, "" when it is or while the window is too short to tell
+    jumped  whether the latest stretch ended with a row far from it, and not by a drift
+    """
 
     def __init__(self, criterion: Criterion) -> None:
         self.criterion = criterion
         self.window = Window(criterion)
         self.open: list[Sample] = []
         self.first: tuple[float, ...] = ()
+        self.why = ""
+        self.jumped = False
+
+    def judge_by(self, criterion: Criterion) -> None:
+        """Go on with the same window and channels, but with what is known by now of their noise."""
+        self.criterion = self.window.criterion = criterion
 
     def step(self, sample: Sample) -> Span | None:
+        """Take one row; the stretch that it ended, if any."""
         self.window.push(sample)
         if not self.open:
-            if self.window.full() and not self.window.unsteady(ENTER):
+            full = self.window.full()
+            self.why = self.window.unsteady(ENTER) if full else ""
+            if full and not self.why:
                 self.open = list(self.window.samples)
                 self.first = self.window.means()
             return None
-        why = self.window.unsteady(STAY) or self._wandered() or self._left(sample)
+        left = self._left(sample)
+        self.jumped = bool(left)
+        why = self.window.unsteady(STAY) or self._wandered() or left
         if not why and len(self.open) < MOST:
             self.open.append(sample)
             return None
@@ -246,6 +271,8 @@ class _Finder:
         return ""
 
     def close(self, why: str) -> Span | None:
+        """The open stretch ends here; the window begins anew."""
+        self.why = why
         span = Span(_trimmed(self.open, self.criterion), why) if self.open else None
         self.open = []
         self.window.clear()
@@ -269,7 +296,7 @@ def _trimmed(samples: Sequence[Sample], criterion: Criterion) -> tuple[Sample, .
 
 def spans(trace: Trace, criterion: Criterion) -> Iterator[Span]:
     """The steady stretches of a trace, one after the other, in constant memory; never across a gap or a pause."""
-    rule, finder = Rule(trace), _Finder(criterion)
+    rule, finder = Rule(trace), Finder(criterion)
     last = math.nan
     for sample in trace:
         burning = rule.burning(sample)

@@ -111,13 +111,15 @@ def mean_of(values: Sequence[float]) -> tuple[float, float, float]:
     """Mean, standard deviation, and standard uncertainty of the mean with autocorrelation counted.
 
     Neighbours that resemble each other tell less than independent rows: with correlation r of neighbours (first-order
-    process) n rows are worth n (1 - r) / (1 + r).
+    process) n rows are worth n (1 - r) / (1 + r). Where a quick noise lies over a slow one, neighbours hide the slow
+    one; the scatter of the means of sqrt(n) and of 2 sqrt(n) rows each does not. The largest doubt of all is taken.
 
     -> mean, scatter, doubt
 
-    Holds   a slow first-order disturbance; r below 0 is taken as 0
+    Holds   disturbances that die away within sqrt(n) rows; r below 0 is taken as 0
     Fails   one value alone has no scatter: 0
-    Source  variance of the mean of a first-order autoregressive process, large n (Priestley 1981, from memory)
+    Source  variance of the mean of a first-order autoregressive process, large n (Priestley 1981, from memory); batch
+            means (Conway 1963, from memory)
     """
     count = len(values)
     mean = math.fsum(values) / count
@@ -129,7 +131,23 @@ def mean_of(values: Sequence[float]) -> tuple[float, float, float]:
     alike = math.fsum(a * b for a, b in pairwise(off)) / square
     alike = min(max(alike + 1.0 / count, 0.0), 1.0 - 2.0 / (count + 1.0))  # + 1/n: the estimate is low by about that
     worth = max(count * (1.0 - alike) / (1.0 + alike), 1.0)
-    return mean, scatter, scatter / math.sqrt(worth)
+    return mean, scatter, max(scatter / math.sqrt(worth), _by_batches(off, 1), _by_batches(off, 2))
+
+
+FEWEST_BATCHES = 4
+"""Batches from which their scatter is worth anything (common practice, no source)."""
+
+
+def _by_batches(off: Sequence[float], times: int) -> float:
+    """Standard uncertainty of the mean of deviations from it, by the scatter of means of `times` sqrt(n) rows each."""
+    size = times * math.isqrt(len(off))
+    batches = [math.fsum(off[first : first + size]) / size for first in range(0, len(off) - size + 1, size)]
+    count = len(batches)
+    if count < FEWEST_BATCHES:
+        return 0.0
+    middle = math.fsum(batches) / count
+    square = math.fsum((batch - middle) ** 2 for batch in batches)
+    return math.sqrt(square / (count - 1) / count)
 
 
 LEAST_CLIMB = 10e-6
