@@ -4,40 +4,51 @@ Every handler is an ordinary function and no thread is started here, so that the
 page, where there are neither threads nor sockets.
 """
 
-from fastapi import FastAPI, Request
+from collections.abc import Mapping
+from types import MappingProxyType
+
+from fastapi import Depends, FastAPI, Request
 from starlette.exceptions import HTTPException
 from starlette.responses import FileResponse, Response
 
 from fluewright.errors import FluewrightError, OurFault, UseError
-from fluewright.web.guard import Guard
+from fluewright.web import rights
+from fluewright.web.guard import Guard, Refusal
 from fluewright.web.look import fonts
-from fluewright.web.routes import changing, entries, finding, liking, opening, sealing, today, visiting
+from fluewright.web.rights import right_of
+from fluewright.web.routes import changing, entries, finding, liking, opening, sealing, signing, today, visiting
 from fluewright.web.settings import Settings
 from fluewright.web.shop import Shop, drawn, page, parts_of, shop_of, status_of
 
 ROUTES = (*today.ROUTES, *finding.ROUTES, *opening.ROUTES, *visiting.ROUTES, *changing.ROUTES, *sealing.ROUTES,
-          *entries.ROUTES, *liking.ROUTES)  # fmt: skip
-"""Method, path and handler of every page."""
+          *entries.ROUTES, *liking.ROUTES, *signing.ROUTES)  # fmt: skip
+"""Method, path, handler and right of every page."""
 
 
-def create_app(settings: Settings) -> FastAPI:
+def create_app(settings: Settings, refusals: Mapping[str, Refusal] = MappingProxyType({})) -> FastAPI:
     """The pages of one journal as an ASGI app.
 
     settings  all that it needs
+    refusals  how an error looks below some paths, such as those that programs ask; a page everywhere else
     -> app; the journal is opened here, or begun where none has ever been
     """
     app = FastAPI(openapi_url=None, docs_url=None, redoc_url=None)
     shop = shop_of(settings)
     app.state.shop = shop
-    for method, path, handler in ROUTES:
-        app.add_api_route(path, handler, methods=[method], response_model=None)
+    for route in ROUTES:
+        method, path, handler = route[:3]
+        needs = [Depends(rights.needed(right_of(route)))]
+        app.add_api_route(path, handler, methods=[method], response_model=None, dependencies=needs)
     _add_static(app, shop)
     _add_errors(app)
 
-    def refusal(error: FluewrightError, status: int) -> Response:
+    def refusal(error: FluewrightError, status: int, path: str) -> Response:
+        own = next((each for prefix, each in refusals.items() if path.startswith(prefix)), None)
+        if own is not None:
+            return own(error, status, path)
         return drawn(shop, "refused.html", status=status, told={"errors": parts_of(error), "title": "Not this way"})
 
-    app.add_middleware(Guard, settings=settings, refusal=refusal)
+    app.add_middleware(Guard, settings=settings, roles=shop.roles, refusal=refusal)
     return app
 
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from fluewright import clock
+from fluewright.record.doors import Doors
 from fluewright.record.keys import Key
 from fluewright.record.settings import Settings as Journal
 
@@ -24,6 +25,10 @@ class Settings:
     device    what people call this machine, for a journal that is new
     shop      name at the head of the pages
     now       the clock
+    doors     accounts and tokens of this machine; none where nobody signs in, as inside a page
+    shared    whether people come over a network and sign in with a password; then no token opens the door
+    secure    whether it is reached by https only
+    paced     whether an address or a person may be told to wait
     """
 
     journal: Journal
@@ -35,3 +40,7 @@ class Settings:
     device: str = "this computer"
     shop: str = "Fluewright"
     now: Callable[[], datetime] = clock.now
+    doors: Doors | None = None
+    shared: bool = False
+    secure: bool = False
+    paced: bool = False

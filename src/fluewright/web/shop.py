@@ -1,7 +1,7 @@
 """What all pages of one door share: the journal it opened, its templates, its look; made once for each app."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 from threading import Lock
@@ -14,18 +14,22 @@ from starlette.responses import HTMLResponse
 
 from fluewright import clock
 from fluewright.errors import FluewrightError
+from fluewright.record.callers import NOBODY, Caller, Roles
 from fluewright.record.journal import Journal
 from fluewright.record.opening import made, opened
 from fluewright.record.store import Store
 from fluewright.report.html_parts import words
 from fluewright.report.pen import day_words
-from fluewright.web.guard import Marks
 from fluewright.web.look import Style, chosen, style
+from fluewright.web.marks import Marks
 from fluewright.web.settings import Settings
 
 TEMPLATES = Path(__file__).resolve().parent / "templates"
 LOOK = "fluewright-look"
 """Cookie that keeps how a person likes the pages."""
+
+NO_RIGHT = frozenset({"FW-N-060", "FW-N-150"})
+"""Codes of what somebody may not do."""
 
 STATUS = {2: 400, 3: 422, 4: 500, 5: 409, 70: 500}
 """What an error is to a browser, by the exit code that it is to a shell."""
@@ -44,6 +48,7 @@ class Shop:
     templates  of the pages
     style      the one style sheet
     marks      cookies and forms
+    roles      people of the journal and what they may
     turn       one change at a time, so that two taps are one after the other
     """
 
@@ -53,6 +58,7 @@ class Shop:
     templates: Environment
     style: Style
     marks: Marks
+    roles: Roles
     turn: Lock = field(default_factory=Lock)
 
 
@@ -64,8 +70,8 @@ def shop_of(settings: Settings) -> Shop:
     else:
         key = settings.key.public if settings.key is not None else ""
         journal, amiss = made(settings.journal, device_name=settings.device, key=key, now=settings.now), ()
-    marks = Marks(settings.secret, settings.port)
-    return Shop(settings, journal, amiss, _templates(), style(), marks)
+    marks = Marks(settings.secret, settings.port, settings.secure)
+    return Shop(settings, journal, amiss, _templates(), style(), marks, Roles(journal))
 
 
 def _templates() -> Environment:
@@ -83,8 +89,14 @@ def _templates() -> Environment:
 
 
 def shop_in(request: Request) -> Shop:
-    """The shop behind a request."""
+    """The shop behind a request; what is written into its journal is by the person who asks."""
     found: Shop = request.app.state.shop
+    return replace(found, journal=found.journal.by(caller_in(request).person))
+
+
+def caller_in(request: Request) -> Caller:
+    """Who asks."""
+    found: Caller = getattr(request.state, "caller", NOBODY)
     return found
 
 
@@ -121,6 +133,8 @@ def drawn(
 
 def status_of(error: FluewrightError) -> int:
     """What an error is to a browser."""
+    if error.code in NO_RIGHT:
+        return 403
     return 404 if error.code in UNKNOWN_HERE else STATUS.get(error.exit_code, 500)
 
 

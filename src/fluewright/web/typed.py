@@ -1,14 +1,14 @@
 """What a form brought: its fields, the id it was made with, and that it is one of ours."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Annotated
 
 from fastapi import Depends, Request
 
 from fluewright.errors import UseError
 from fluewright.visit import once
-from fluewright.web.guard import foreign_page
+from fluewright.web.refusals import foreign_page
 from fluewright.web.shop import shop_in
 
 LONGEST = 4000
@@ -24,10 +24,16 @@ class Form:
 
     fields  texts by name, without spaces around them; the first of each
     form    the id it was made with
+    told    the same as they were typed, for a password
     """
 
     fields: Mapping[str, str]
     form: str
+    told: Mapping[str, str] = field(default_factory=dict, repr=False)
+
+    def raw(self, name: str) -> str:
+        """One field with the spaces around it."""
+        return self.told.get(name, "")
 
     def text(self, name: str) -> str:
         """One field; empty when it was left empty."""
@@ -42,7 +48,8 @@ class Form:
 async def form_in(request: Request) -> Form:
     """The form of a request; NotAllowed when this door did not make it for this browser."""
     async with request.form(max_files=0, max_fields=100) as came:
-        fields = {name: value.strip() for name, value in reversed(came.multi_items()) if isinstance(value, str)}
+        told = {name: value for name, value in reversed(came.multi_items()) if isinstance(value, str)}
+        fields = {name: value.strip() for name, value in told.items()}
     cookie = getattr(request.state, "cookie", "")
     if not shop_in(request).marks.form_is_ours(cookie, fields.get("mark", "")):
         raise foreign_page()
@@ -55,7 +62,7 @@ async def form_in(request: Request) -> Form:
             matters="a line that long is nothing that one reads again on a sheet",
             do="shorten it; nothing was kept",
         )
-    return Form(fields, fields.get("form", ""))
+    return Form(fields, fields.get("form", ""), told)
 
 
 Typed = Annotated[Form, Depends(form_in)]

@@ -14,4 +14,4 @@ def today(request: Request) -> Response:
     return page(request, "today.html", letter=told, title="Today")
 
 
-ROUTES = (("GET", "/", today),)
+ROUTES = (("GET", "/", today, "read"),)
