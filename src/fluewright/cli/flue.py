@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any, get_args
 
 from fluewright.cli.books import add_house, shop_from
-from fluewright.cli.data import as_json
+from fluewright.visit.as_data import as_json
 from fluewright.errors import UseError, printable
 from fluewright.evidence import judge
 from fluewright.evidence.finding import finding_as_data

@@ -13,10 +13,10 @@ from markupsafe import Markup
 from starlette.responses import HTMLResponse
 
 from fluewright import clock
-from fluewright.errors import FluewrightError
 from fluewright.record.callers import NOBODY, Caller, Roles
 from fluewright.record.journal import Journal
 from fluewright.record.opening import made, opened
+from fluewright.record.statuses import parts_of, status_of
 from fluewright.record.store import Store
 from fluewright.report.html_parts import words
 from fluewright.report.pen import day_words
@@ -24,19 +24,11 @@ from fluewright.web.look import Style, chosen, style
 from fluewright.web.marks import Marks
 from fluewright.web.settings import Settings
 
+__all__ = ["Shop", "caller_in", "drawn", "page", "parts_of", "shop_in", "shop_of", "status_of"]
+
 TEMPLATES = Path(__file__).resolve().parent / "templates"
 LOOK = "fluewright-look"
 """Cookie that keeps how a person likes the pages."""
-
-NO_RIGHT = frozenset({"FW-N-060", "FW-N-150"})
-"""Codes of what somebody may not do."""
-
-STATUS = {2: 400, 3: 422, 4: 500, 5: 409, 70: 500}
-"""What an error is to a browser, by the exit code that it is to a shell."""
-
-UNKNOWN_HERE = frozenset({"FW-J-120", "FW-J-121", "FW-U-130"})
-"""Codes of what is not here."""
-
 
 @dataclass(frozen=True, slots=True)
 class Shop:
@@ -129,15 +121,3 @@ def drawn(
         "form": clock.new_id(),
     }
     return HTMLResponse(shop.templates.get_template(template).render({**known, **told}), status_code=status)
-
-
-def status_of(error: FluewrightError) -> int:
-    """What an error is to a browser."""
-    if error.code in NO_RIGHT:
-        return 403
-    return 404 if error.code in UNKNOWN_HERE else STATUS.get(error.exit_code, 500)
-
-
-def parts_of(error: FluewrightError) -> list[dict[str, str]]:
-    """An error as its four parts; gathered ones each by itself."""
-    return [each.parts() for each in getattr(error, "errors", (error,))]
