@@ -1,5 +1,6 @@
 """What stands behind the door for programs: the journal, the key, one change at a time."""
 
+import json
 from collections.abc import Callable
 from contextlib import AbstractContextManager
 from dataclasses import dataclass, replace
@@ -8,7 +9,6 @@ from typing import Any
 from fastapi import Request
 
 from fluewright.record.callers import NOBODY, Caller
-from fluewright.record.canonical import canonical
 from fluewright.record.journal import Journal
 from fluewright.record.keys import Key
 from fluewright.visit import kept, once
@@ -44,9 +44,9 @@ def inside(request: Request) -> Inside:
 
 
 def sent_once(chosen: str, told: dict[str, Any]) -> str:
-    """The id under which something is sent: the same told twice under one id is kept once, other words are another thing.
+    """The id under which something is sent: told twice under one id it is kept once; other words are another thing.
 
     chosen  id that the program made
     told    all that it sends besides
     """
-    return once.of_form(chosen, canonical(told))
+    return once.of_form(chosen, json.dumps(told, sort_keys=True))

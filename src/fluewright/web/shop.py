@@ -30,6 +30,7 @@ TEMPLATES = Path(__file__).resolve().parent / "templates"
 LOOK = "fluewright-look"
 """Cookie that keeps how a person likes the pages."""
 
+
 @dataclass(frozen=True, slots=True)
 class Shop:
     """One door's own things.
