@@ -10,6 +10,9 @@ from fluewright.record.journal import Journal
 from fluewright.record.people import Action, Person
 from fluewright.record.reading import Read
 
+BEFORE_IT = "sat before this machine"
+"""How one knows somebody who has said who they are on a machine of their own."""
+
 
 @dataclass(frozen=True, slots=True)
 class Caller:
@@ -26,7 +29,7 @@ class Caller:
     person: str = ""
     role: str = ""
     name: str = ""
-    recognised: str = "sat before this machine"
+    recognised: str = BEFORE_IT
     only: frozenset[str] | None = None
     session: str = ""
 
@@ -77,16 +80,13 @@ class Roles:
             return self._known
 
     def _take(self, end: int) -> None:
-        new = [read for read in self.journal.of_kind("person", *CHANGES, after=self._after) if read.known]
-        about = {read.entry.id for read in self._read}
-        for read in new:
-            if read.entry.kind == "person" or read.body.get("of") in about:
-                about.add(read.entry.id)
-                self._read.append(read)
+        """Read what came since; a change may have come before what it changes, so all outside of visits are kept."""
+        new = self.journal.of_kind("person", *CHANGES, after=self._after)
+        self._read += [read for read in new if read.known and "visit" not in read.body]
         self._known = tuple(map(people.person_of, (e for e in current(self._read) if e.read.entry.kind == "person")))
         self._after = end
 
-    def caller(self, person: str, *, recognised: str = Caller.recognised) -> Caller:
+    def caller(self, person: str, *, recognised: str = BEFORE_IT) -> Caller:
         """A person as a caller; without a role when they are not known or have left."""
         found = next((each for each in self.people() if each.id == person), None)
         if found is not None:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from starlette.datastructures import Headers
 
 from fluewright.record.accounts import Accounts
-from fluewright.record.callers import NOBODY, Caller, Roles
+from fluewright.record.callers import BEFORE_IT, NOBODY, Caller, Roles
 from fluewright.record.guard import kept_form
 from fluewright.record.tokens import Tokens
 from fluewright.web.marks import Marks, cookie_named
@@ -87,5 +87,5 @@ class Arrivals:
                 return None
             cookie = ""
         person, how = self.marks.person_in(cookie, cookie_named(headers, self.marks.who))
-        recognised = BY_PASSWORD if how == "known" else Caller.recognised
+        recognised = BY_PASSWORD if how == "known" else BEFORE_IT
         return Arrival(self.roles.caller(person, recognised=recognised), cookie, f"browser {cookie}")

@@ -165,7 +165,7 @@ def health(shop: Behind) -> answers.Health:
 def me(shop: Behind) -> answers.Me:
     """Who asks, and what they may."""
     caller = shop.caller
-    may = [action for action in ACTIONS if caller.may(action)]
+    may: list[str] = [action for action in ACTIONS if caller.may(action)]
     return answers.Me(person=caller.person, name=caller.name, role=caller.role, recognised=caller.recognised, may=may)
 
 
