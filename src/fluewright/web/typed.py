@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from typing import Annotated
 
 from fastapi import Depends, Request
+from starlette.datastructures import FormData
 
 from fluewright.errors import UseError
 from fluewright.visit import once
@@ -48,8 +49,13 @@ class Form:
 async def form_in(request: Request) -> Form:
     """The form of a request; NotAllowed when this door did not make it for this browser."""
     async with request.form(max_files=0, max_fields=100) as came:
-        told = {name: value for name, value in reversed(came.multi_items()) if isinstance(value, str)}
-        fields = {name: value.strip() for name, value in told.items()}
+        return form_from(request, came)
+
+
+def form_from(request: Request, came: FormData) -> Form:
+    """What came as a form, once its mark was looked at."""
+    told = {name: value for name, value in reversed(came.multi_items()) if isinstance(value, str)}
+    fields = {name: value.strip() for name, value in told.items()}
     cookie = getattr(request.state, "cookie", "")
     if not shop_in(request).marks.form_is_ours(cookie, fields.get("mark", "")):
         raise foreign_page()
