@@ -4,7 +4,6 @@ The person opens the door once with the token that the program printed; the brow
 only this door can have made. A form carries a mark made from that cookie, so that no other page can send it.
 """
 
-import time
 from collections.abc import Callable, MutableMapping
 from typing import Any
 from urllib.parse import parse_qs
@@ -72,7 +71,7 @@ class Guard:
         self.once = OneTime(kept_form(settings.token) if settings.token else "")
         self.arrivals = Arrivals(settings, self.marks, roles)
         self.asked, self.changed, self.signing = (
-            Buckets(pace, time.monotonic) for pace in (ASKED, CHANGED, SIGNING_IN)
+            Buckets(pace, settings.seconds) for pace in (ASKED, CHANGED, SIGNING_IN)
         )
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:

@@ -1,5 +1,6 @@
 """All that a door of pages is given from outside; it looks up nothing by itself."""
 
+import time
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
@@ -29,6 +30,7 @@ class Settings:
     shared    whether people come over a network and sign in with a password; then no token opens the door
     secure    whether it is reached by https only
     paced     whether an address or a person may be told to wait
+    seconds   a clock for that, which only runs forward
     """
 
     journal: Journal
@@ -44,3 +46,4 @@ class Settings:
     shared: bool = False
     secure: bool = False
     paced: bool = False
+    seconds: Callable[[], float] = time.monotonic
