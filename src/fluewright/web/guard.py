@@ -91,6 +91,8 @@ class Guard:
     def _answer(self, scope: Scope) -> Response | None:
         """What is answered here; None for what may go on."""
         headers, path = Headers(scope=scope), scope["path"]
+        if self.settings.paced and (wait := self._wait(scope)):
+            return self._later(wait, path)
         refused = self._refused(scope, headers)
         if refused is not None:
             return self.refusal(*refused, path)
@@ -140,8 +142,6 @@ class Guard:
         host, method, path = headers.get("host", ""), scope["method"], scope["path"]
         if len(headers.getlist("host")) != 1 or not host_is_ours(host, **asked):
             return foreign_host(host), 421
-        if self.settings.paced and (wait := self._wait(scope)):
-            return too_soon(wait), 429
         site = headers.get("sec-fetch-site", "")
         if not origin_is_ours(headers.get("origin", ""), method=method, fetch_site=site, **asked):
             return foreign_page(), 403
