@@ -40,11 +40,10 @@ def create_app(settings: Settings, refusals: Mapping[str, Refusal] = MappingProx
         needs = [Depends(rights.needed(right_of(route)))]
         app.add_api_route(path, handler, methods=[method], response_model=None, dependencies=needs)
     _add_static(app, shop)
-    _add_errors(app)
+    _add_errors(app, refusals)
 
     def refusal(error: FluewrightError, status: int, path: str) -> Response:
-        own = next((each for prefix, each in refusals.items() if path.startswith(prefix)), None)
-        if own is not None:
+        if (own := _own(refusals, path)) is not None:
             return own(error, status, path)
         return drawn(shop, "refused.html", status=status, told={"errors": parts_of(error), "title": "Not this way"})
 
@@ -70,13 +69,20 @@ def _add_static(app: FastAPI, shop: Shop) -> None:
     app.add_api_route("/favicon.ico", icon, methods=["GET"], response_model=None)
 
 
-def _add_errors(app: FastAPI) -> None:
+def _own(refusals: Mapping[str, Refusal], path: str) -> Refusal | None:
+    """How an error looks below a path; None where it is a page."""
+    return next((each for prefix, each in refusals.items() if path.startswith(prefix)), None)
+
+
+def _add_errors(app: FastAPI, refusals: Mapping[str, Refusal]) -> None:
     def told(request: Request, error: Exception) -> Response:
         known = error if isinstance(error, FluewrightError) else _of_ours(error)
         return page(request, "refused.html", status=status_of(known), errors=parts_of(known), title="This did not work")
 
     def unknown(request: Request, error: Exception) -> Response:
         status = error.status_code if isinstance(error, HTTPException) else 500
+        if (own := _own(refusals, request.url.path)) is not None:  # such as a path with a line break in it
+            return own(_no_page(request), status, request.url.path)
         return page(request, "refused.html", status=status, errors=parts_of(_no_page(request)), title="No such page")
 
     app.add_exception_handler(FluewrightError, told)
