@@ -104,9 +104,10 @@ def page(request: Request, template: str, *, status: int = 200, **told: Any) -> 
     """
     shop = shop_in(request)
     cookie = getattr(request.state, "cookie", "")
-    return drawn(
-        shop, template, look=request.cookies.get(LOOK, ""), mark=shop.marks.of_form(cookie), status=status, told=told
-    )
+    caller = caller_in(request)
+    who = {"signed_in": caller.name.partition(" ")[0][:16], "unknown": not caller.role}
+    mark, look = shop.marks.of_form(cookie), request.cookies.get(LOOK, "")
+    return drawn(shop, template, look=look, mark=mark, status=status, told={**who, **told})
 
 
 def drawn(
@@ -120,5 +121,7 @@ def drawn(
         "amiss": shop.amiss,
         "mark": mark,
         "form": clock.new_id(),
+        "signed_in": "",
+        "unknown": False,
     }
     return HTMLResponse(shop.templates.get_template(template).render({**known, **told}), status_code=status)

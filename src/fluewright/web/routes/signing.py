@@ -98,7 +98,7 @@ def _proven(shop: Shop, request: Request, typed: Typed) -> str:
 
 
 def sign_out(request: Request, typed: Typed) -> Response:
-    """The end of this session, or of all sessions of this person."""
+    """The end of one session, or of all that this person has."""
     shop, caller = shop_in(request), caller_in(request)
     accounts = _accounts(shop)
     if accounts is not None and shop.settings.shared:
