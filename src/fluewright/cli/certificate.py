@@ -1,7 +1,6 @@
 """The shop's own certificate, looked at before anything is served with it."""
 
 import os
-import ssl
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -23,6 +22,8 @@ def need_fit(certificate: Path, key: Path, name: str) -> None:
     name         under which the server is reached
     -> nothing; UseError saying what does not fit
     """
+    import ssl
+
     from cryptography.x509 import load_pem_x509_certificates
 
     try:
