@@ -1,4 +1,6 @@
-"""Writes docs/reference.md, docs/errors.md and docs/names.md from the program. Run by `make docs`; a test compares.
+"""Writes the generated pages of docs from the program: reference, errors, names, rights, the description of /api.
+
+Run by `make docs`; tests compare.
 
 Reads source text, so that what is printed is what was written: signatures with the names of their defaults, docstrings
 word for word, messages with their holes left open.
@@ -7,6 +9,7 @@ word for word, messages with their holes left open.
 import ast
 import importlib
 import inspect
+import json
 import sys
 import textwrap
 from collections.abc import Iterator
@@ -18,6 +21,11 @@ PACKAGE = DOCS.parent / "src" / "fluewright"
 NOTE = "<!-- Written by docs/generate.py from the program: change the program, then `make docs`. -->\n"
 
 HEADS = ("| name | meaning | shown in | believable | also called |", "|---|---|---|---|---|")
+
+RIGHTS = """\
+Each route of the pages and of the door for programs declares one right; the table of rights is in
+[people.md](people.md). A program may no more than its token *and* the person it works for. Every cell is asked and
+compared in `tests/api/test_rights_matrix.py`."""
 
 EXITS = {
     0: "done",
@@ -38,7 +46,35 @@ def main() -> None:
 
 def pages() -> dict[str, str]:
     """Every generated page by file name."""
-    return {"reference.md": reference(), "errors.md": errors(), "names.md": quantities()}
+    return {"reference.md": reference(), "errors.md": errors(), "names.md": quantities(), "openapi.json": described(),
+            "rights.md": rights()}  # fmt: skip
+
+
+def described() -> str:
+    """The door for programs as OpenAPI."""
+    sys.path.insert(0, str(PACKAGE.parent))
+    from fluewright.api import app
+
+    return json.dumps(app.described(app.create_api()), ensure_ascii=False, indent=1) + "\n"
+
+
+def rights() -> str:
+    """Who may ask what: every route of both doors by the right that it declares."""
+    sys.path.insert(0, str(PACKAGE.parent))
+    from fluewright.api.app import PREFIX
+    from fluewright.api.app import ROUTES as FOR_PROGRAMS
+    from fluewright.record import people
+    from fluewright.web.app import ROUTES as PAGES
+    from fluewright.web.rights import OPEN_TO_ALL, right_of
+
+    asked = [(each[0], each[1], right_of(each)) for each in PAGES]
+    asked += [(each.method, PREFIX + each.path, each.right) for each in FOR_PROGRAMS]
+    text = [NOTE, "# Who may ask what", "", RIGHTS, "", f"| route | right | {' | '.join(people.ROLES)} |"]
+    text.append("|---|---|" + "---|" * len(people.ROLES))
+    for method, path, right in asked:
+        may = ["yes" if right == OPEN_TO_ALL or people.may(role, right) else "-" for role in people.ROLES]
+        text.append(f"| {method} `{path}` | {right} | {' | '.join(may)} |")
+    return "\n".join(text) + "\n"
 
 
 def quantities() -> str:
@@ -136,7 +172,7 @@ def errors() -> str:
     text += ["| 128 + n | ended by signal n | |", "", "## Codes", ""]
     text += ["| code | error | what was read |", "|---|---|---|"]
     rows = sorted({row for path in PACKAGE.rglob("*.py") for row in made(path, set(kinds))})
-    return "\n".join([*text, *(f"| {code} | `{name}` | {read} |" for code, name, read in rows), ""])
+    return "\n".join([*text, *(f"| <a id='{code}'></a>{code} | `{name}` | {read} |" for code, name, read in rows), ""])
 
 
 BY_LETTER = {"V": "VisitError", "T": "TraceError", "P": "Problems", "U": "UseError"}

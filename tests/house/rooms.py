@@ -19,8 +19,8 @@ LEAVES: dict[str, str] = {
 """Modules that cannot run in a Python without compiled libraries, each with its reason. Nothing else may need one."""
 
 
-DOOR_OF_PAGES = "fluewright.web"
-"""The room that may name the libraries of its pages at the top of its files."""
+DOOR_OF_PAGES = ("fluewright.web", "fluewright.api")
+"""The rooms that may name the libraries of their doors at the top of their files."""
 
 STORES = "fluewright.record."
 """The room whose files may name SQLAlchemy at their top; nothing that starts with a question imports them."""

@@ -21,7 +21,7 @@ def generator() -> ModuleType:
     return module
 
 
-@pytest.mark.parametrize("name", ["reference.md", "errors.md"])
+@pytest.mark.parametrize("name", ["reference.md", "errors.md", "rights.md"])
 def test_a_generated_page_is_up_to_date(generator: ModuleType, name: str) -> None:
     written = (ROOT / "docs" / name).read_text(encoding="utf-8")
     assert written == generator.pages()[name], "run `make docs` and look at what it changes"

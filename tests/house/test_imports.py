@@ -14,7 +14,7 @@ TOP_LEVEL = ("numpy", "pyarrow", "typst", "pandas", "scipy")
 """Libraries that cost start-up time or exist only for some Pythons: never at the top of a file."""
 
 
-PAGES = {"fastapi", "starlette", "jinja2", "markupsafe"}
+PAGES = {"fastapi", "starlette", "jinja2", "markupsafe", "pydantic"}
 """Libraries that the pages stand on, at the top of its files: they run in a page's own Python, and nothing else of
 ours imports that room but the verb that serves it, inside the function."""
 

@@ -10,7 +10,7 @@ import pytest
 from pages_kit import WHOLE, Pages, visible
 
 from fluewright.report import html, phrase
-from fluewright.visit import demonstration, shown, uploads
+from fluewright.visit import demonstration, sent_in, shown
 
 VISIT = """
 [visit]
@@ -123,9 +123,9 @@ def test_too_much_is_refused_at_the_door(pages: Pages) -> None:
 
 
 def test_only_so_many_wait(pages: Pages) -> None:
-    for number in range(uploads.MOST_HELD + 3):
+    for number in range(sent_in.MOST_HELD + 3):
         send(pages, {"visit.toml": VISIT.replace("brought in", f"number {number}").encode()})
-    assert len(pages.app.state.shop.waiting.held) == uploads.MOST_HELD
+    assert len(pages.app.state.shop.waiting.held) == sent_in.MOST_HELD
     pages.get("/records/bring/" + "0" * 64, status=400)
 
 

@@ -8,12 +8,12 @@ from types import ModuleType
 from typing import Any, Literal
 
 from fluewright.cli.books import add_house, shop_from
-from fluewright.cli.data import as_json
 from fluewright.evidence.finding import WRONG, finding_as_data
 from fluewright.evidence.part import Measured
 from fluewright.evidence.reading import Appliance, Instrument
 from fluewright.fuels.record import FuelRecord
 from fluewright.visit import fuel_of, one_part, place
+from fluewright.visit.as_data import as_json
 from fluewright.visit.work import Verdict
 
 

@@ -7,13 +7,13 @@ from pathlib import Path
 from typing import Any, get_args
 
 from fluewright.cli.books import add_house, shop_from
-from fluewright.cli.data import as_json
 from fluewright.errors import UseError, printable
 from fluewright.evidence import judge
 from fluewright.evidence.finding import finding_as_data
 from fluewright.evidence.reading import Account, Appliance, Basis, Instrument, Reading, Where
 from fluewright.quantity import parse
 from fluewright.visit import fuel_of, one_reading, place
+from fluewright.visit.as_data import as_json
 from fluewright.visit.one_reading import Answer
 
 READINGS = {

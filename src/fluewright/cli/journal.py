@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from types import ModuleType
 
 from fluewright.cli import (
+    journal_accounts,
     journal_backup,
     journal_check,
     journal_doctor,
@@ -18,11 +19,13 @@ from fluewright.cli import (
     journal_lift,
     journal_new,
     journal_notices,
+    journal_people,
     journal_rebuild,
     journal_restore,
     journal_revoke,
     journal_serve,
     journal_sync,
+    journal_tokens,
     questions,
 )
 
@@ -43,6 +46,9 @@ QUESTIONS: Mapping[str, ModuleType] = {
     "erase": journal_erase,
     "hold": journal_hold,
     "lift": journal_lift,
+    "people": journal_people,
+    "accounts": journal_accounts,
+    "tokens": journal_tokens,
     "keys": journal_keys,
     "revoke": journal_revoke,
 }

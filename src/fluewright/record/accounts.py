@@ -5,6 +5,7 @@ parameters that RFC 9106 recommends where memory is short: 64 MiB, three passes,
 hash. A guess that fails makes the next one wait, for the name and for where it came from.
 """
 
+from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -27,6 +28,9 @@ LEAST, LONGEST = 8, 1024
 FREE_GUESSES = 5
 LONGEST_WAIT = 900.0
 """Wrong guesses before waiting begins with one second, doubled each time up to this many."""
+
+MINUTE = 60.0
+"""Seconds for which a session is not written again, so that reading pages does not write."""
 
 IDLE, LONGEST_SESSION = 12 * 3600.0, 7 * 86400.0
 """Seconds after which a session ends: unused, and at the latest."""
@@ -70,6 +74,20 @@ def need_password(password: str, *names: str) -> None:
         matters="who guesses it signs in as this person",
         do="take a few words that nobody else would put together" if short or obvious else "take a shorter one",
     )
+
+
+@dataclass(frozen=True, slots=True)
+class Session:
+    """A session as it is kept.
+
+    kept   hash of its token
+    begun  seconds since 1970
+    seen   when it was used last, to the minute
+    """
+
+    kept: str
+    begun: float
+    seen: float
 
 
 class Accounts:
@@ -149,13 +167,25 @@ class Accounts:
             if now - found.seen > IDLE or now - found.begun > LONGEST_SESSION or now < found.begun - IDLE:
                 connection.execute(delete(SESSION).where(SESSION.c.hash == kept))
                 return ""
-            connection.execute(update(SESSION).where(SESSION.c.hash == kept).values(seen=now))
+            if now - found.seen > MINUTE:
+                connection.execute(update(SESSION).where(SESSION.c.hash == kept).values(seen=now))
             return str(found.person)
 
     def signed_out(self, token: str) -> None:
         """End one session."""
         with self.doors.changing() as connection:
             connection.execute(delete(SESSION).where(SESSION.c.hash == kept_form(token)))
+
+    def sessions(self, person: str) -> list[Session]:
+        """The sessions of a person that were begun and not ended, the newest first."""
+        asked = select(SESSION).where(SESSION.c.person == person).order_by(SESSION.c.begun.desc())
+        with self.doors.store.reading() as connection:
+            return [Session(str(row.hash), float(row.begun), float(row.seen)) for row in connection.execute(asked)]
+
+    def logins(self) -> dict[str, str]:
+        """The login of everybody who has an account, by the id of the person."""
+        with self.doors.store.reading() as connection:
+            return {str(row.person): str(row.login) for row in connection.execute(select(ACCOUNT))}
 
     def signed_out_everywhere(self, person: str) -> int:
         """End all sessions of a person; -> how many there were."""

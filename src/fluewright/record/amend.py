@@ -97,13 +97,22 @@ def strike(journal: Journal, entry_id: str, *, because: str, author: str = "", c
     return Draft("struck out", body, author=author, id=chosen)
 
 
-def amended(journal: Journal, entry_id: str, fields: Mapping[str, Any], *, because: str, author: str = "") -> Entry:
+def amended(
+    journal: Journal,
+    entry_id: str,
+    fields: Mapping[str, Any],
+    *,
+    because: str,
+    author: str = "",
+    chosen: str = "",
+) -> Entry:
     """Amend some fields of an entry: the old and the new are both kept and both shown.
 
     entry_id  what is amended
     fields    the new values, None to take a field away; texts about people in the open, they are committed to
     because   the reason
     author    id of the person
+    chosen    id of the amendment, where the same may be sent twice
     -> the amendment; EntryError without a reason or where a value does not fit, NotAllowed for a kind that is not
     """
     _need_reason(because)
@@ -125,7 +134,8 @@ def amended(journal: Journal, entry_id: str, fields: Mapping[str, Any], *, becau
     need_fit(kind, {name: value for name, value in now.items() if value is not None or kind.field(name) is None})
     knows = [each.entry.id for each in changes_of(journal, entry_id) if each.entry.kind == "amendment"]
     body = {"of": entry_id, "fields": marked_private(kind, fields), "because": because, **_bond(target)}
-    return journal.add(Draft("amendment", {**body, **({"knows": knows} if knows else {})}, author=author))
+    told = {**body, **({"knows": knows} if knows else {})}
+    return journal.add(Draft("amendment", told, author=author, id=chosen))
 
 
 def changes_of(journal: Journal, entry_id: str) -> list[Read]:

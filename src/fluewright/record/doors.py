@@ -1,4 +1,4 @@
-"""What a shop's machine keeps about its doors: accounts, sessions, wrong guesses, devices that were let in.
+"""What a shop's machine keeps about its doors: accounts, sessions, tokens, wrong guesses, devices that were let in.
 
 It lies in a SQLite file of its own in the folder of the keys, beside the journal and not in it: it is never synced,
 never exported, and not in a backup. Losing it loses no record; people are given new passwords and devices pair anew.
@@ -44,6 +44,18 @@ GUESS = Table(
     Column("what", Text, primary_key=True, comment="a login or where it came from"),
     Column("count", Integer, nullable=False),
     Column("until", Float, nullable=False, comment="nothing is tried before"),
+)
+
+TOKEN = Table(
+    "token",
+    DOORS,
+    Column("hash", Text, primary_key=True, comment="SHA-256 of the token"),
+    Column("person", Text, nullable=False, index=True, comment="for whom the program works"),
+    Column("words", Text, nullable=False, comment="what the program is"),
+    Column("rights", Text, nullable=False, comment="what it may do, one a line"),
+    Column("begun", Float, nullable=False),
+    Column("until", Float, nullable=False, comment="after that it opens nothing"),
+    Column("used", Float, nullable=False, comment="last, to the minute; 0 for never"),
 )
 
 PEER = Table(

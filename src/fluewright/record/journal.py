@@ -5,7 +5,7 @@ from dataclasses import replace
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Select, bindparam, insert, select
+from sqlalchemy import Select, bindparam, func, insert, select
 from sqlalchemy.engine import Connection
 
 from fluewright import clock
@@ -91,12 +91,18 @@ class Journal:
     store   the open store
     device  id of this device
     now     the clock
+    author  id of the person whose entries these are, where a draft does not say; empty for the device
     """
 
-    def __init__(self, store: Store, device: str, now: Now = clock.now) -> None:
+    def __init__(self, store: Store, device: str, now: Now = clock.now, author: str = "") -> None:
         self.store = store
         self.device = device
         self.now = now
+        self.author = author
+
+    def by(self, author: str) -> "Journal":
+        """The same journal as one person writes it; of the device when nobody is known."""
+        return Journal(self.store, self.device, self.now, author)
 
     # writing
 
@@ -114,6 +120,8 @@ class Journal:
         drafts  in their order; one whose id is already kept is not kept twice
         -> the entries
         """
+        if self.author:
+            drafts = [draft if draft.author else replace(draft, author=self.author) for draft in drafts]
         need_whole(drafts)
         entered = self.now().isoformat()
         with self.store.writing() as connection:
@@ -168,9 +176,18 @@ class Journal:
         """All that belongs to a visit or another entry, in the order in which this store got it."""
         return each_once(self._read(select(ENTRY).where(ENTRY.c.subject == subject).order_by(ENTRY.c.arrival)))
 
-    def of_kind(self, *kinds: str) -> Iterator[Read]:
-        """All entries of some kinds, in the order in which this store got them."""
-        return iter(each_once(self._read(select(ENTRY).where(ENTRY.c.kind.in_(kinds)).order_by(ENTRY.c.arrival))))
+    def of_kind(self, *kinds: str, after: int = 0) -> Iterator[Read]:
+        """All entries of some kinds, in the order in which this store got them.
+
+        after  place in that order after which they came; 0 for all
+        """
+        wanted = ENTRY.c.kind.in_(kinds) & (ENTRY.c.arrival > after)
+        return iter(each_once(self._read(select(ENTRY).where(wanted).order_by(ENTRY.c.arrival))))
+
+    def arrived(self) -> int:
+        """The place of the newest entry in the order in which this store got them; 0 when there is none."""
+        with self.store.reading() as connection:
+            return int(connection.scalar(select(func.max(ENTRY.c.arrival))) or 0)
 
     def _read(self, statement: Select[Any]) -> Iterator[Read]:
         with self.store.reading() as connection:

@@ -86,7 +86,8 @@ class Person:
     active: bool
 
 
-def _person(found: Current) -> Person:
+def person_of(found: Current) -> Person:
+    """A person as their entry stands."""
     body = found.body
     active = found.counts and body.get("active") is not False
     return Person(found.read.entry.id, str(body.get("name", "")), str(body.get("role", "")), active)
@@ -95,7 +96,7 @@ def _person(found: Current) -> Person:
 def persons(journal: Journal) -> list[Person]:
     """Everybody that the journal knows, in the order of their entries; those who left are not active."""
     reads = [read for read in journal.of_kind("person", *CHANGES) if read.known]
-    return [_person(each) for each in current(reads) if each.read.entry.kind == "person"]
+    return [person_of(each) for each in current(reads) if each.read.entry.kind == "person"]
 
 
 def role_of(journal: Journal, person_id: str) -> str:

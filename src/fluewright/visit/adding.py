@@ -182,10 +182,29 @@ def added(
     form     id under which it was sent: the same sent twice is kept once; each time anew when not said
     -> what was kept; VisitError, QuantityError or Problems when it cannot be, and then nothing was
     """
+    line = understood(text, tables=tables())
+    return taken(journal, visit, line, source=source, stretch=stretch, time=time, form=form)
+
+
+def taken(
+    journal: "Journal",
+    visit: str,
+    line: Said,
+    *,
+    source: From = "typed",
+    stretch: str = "",
+    time: str = "",
+    form: str = "",
+) -> Kept:
+    """What a line says added to a visit, however it came: typed as shorthand, or given by its parts.
+
+    line  what it says; the others as in `added`
+    -> what was kept
+    """
     before = kept.entries_of(journal, visit)
     if form and (already := once.under(before, form)):
         return Kept(tuple(each.read.entry for each in already), said.each(before, already))
     making = _Adding(visit, before, source, stretch, time or journal.now().strftime("%H:%M"), form)
-    making.take(understood(text, tables=tables()))
+    making.take(line)
     kept.need_sound(before, making.drafts, f"visit {visit[-8:]}")
     return Kept(tuple(journal.add_all(making.drafts)), tuple(making.echo))

@@ -13,8 +13,8 @@ from typing import TYPE_CHECKING, Any
 from fluewright.record import export, take_in
 from fluewright.record.settings import Settings
 from fluewright.visit import file, kept, once
+from fluewright.visit.sent_in import Sent, refused
 from fluewright.visit.source import Source, tree_of
-from fluewright.visit.uploads import Sent, refused
 
 if TYPE_CHECKING:
     from fluewright.record.entry import Entry

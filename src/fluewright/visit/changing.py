@@ -12,6 +12,7 @@ from fluewright.record.fold import Current
 from fluewright.rules import consent
 from fluewright.visit import kept, once
 from fluewright.visit.as_entries import value_of
+from fluewright.visit.held_files import need_held
 
 if TYPE_CHECKING:
     from fluewright.record.entry import Entry
@@ -68,22 +69,29 @@ def undone(journal: "Journal", visit: str, line: str) -> "tuple[Entry, ...]":
     return tuple(journal.add_all(drafts))
 
 
-def amended(journal: "Journal", visit: str, code: str, fields: Mapping[str, str], *, because: str) -> "Entry":
+def amended(
+    journal: "Journal", visit: str, code: str, fields: Mapping[str, str], *, because: str, form: str = ""
+) -> "Entry":
     """Other words or figures for an entry; the old stay to be seen.
 
     code     id of the entry or the end of it
     fields   new values by field; of a line or a reading by the key that was typed
     because  why; never empty
+    form     id under which it was sent: the same sent twice is kept once
     -> the entry that says so; Problems when the visit could not be judged with it
     """
     from fluewright.record import amend
 
+    already = journal.entry(_first(form)) if form else None
+    if already is not None:
+        return already.entry
     entry = entry_of(journal, visit, code)
     new = _with(entry, fields)
     entries = kept.entries_of(journal, visit)
+    need_held(entries, [new])
     after = [replace(each, body={**each.body, **new}) if each is entry or each == entry else each for each in entries]
     kept.need_no_worse(entries, after, f"visit {visit[-8:]}")
-    return amend.amended(journal, entry.read.entry.id, new, because=because)
+    return amend.amended(journal, entry.read.entry.id, new, because=because, chosen=_first(form))
 
 
 def _with(entry: Current, fields: Mapping[str, str]) -> dict[str, Any]:

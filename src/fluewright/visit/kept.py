@@ -15,6 +15,7 @@ from fluewright.record.today import not_kept
 from fluewright.visit import as_entries, file, from_entries, once
 from fluewright.visit.belonging import belonging
 from fluewright.visit.closed import closings_in
+from fluewright.visit.held_files import need_held, need_none_named
 from fluewright.visit.source import Source
 
 if TYPE_CHECKING:
@@ -147,8 +148,9 @@ def need_sound(before: Sequence[Current], drafts: Sequence[Draft], name: str) ->
     before  entries so far
     drafts  what is to be added
     name    of the visit, for the errors
-    -> nothing; Problems with what is new
+    -> nothing; Problems with what is new, VisitError for a file that is not held
     """
+    need_held(before, [draft.body for draft in drafts])
     need_no_worse(before, (*before, *current(not_kept(drafts))), name)
 
 
@@ -181,6 +183,7 @@ def begun(
     already = journal.entry(visit) if visit else None
     if already is not None:
         return already.entry
+    need_none_named(tables)
     read = Source(Path(name), {**tables, **_from_shelf(journal, tables)})
     problems = problems_in(current(not_kept(as_entries.drafts_of(read, file.FORM, source=source))), name)
     if problems:

@@ -6,12 +6,14 @@ from datetime import date
 from importlib.metadata import version
 from typing import TYPE_CHECKING
 
+from fluewright.errors import NotAllowed
 from fluewright.evidence.books import books_of
 from fluewright.record.canonical import digest
 from fluewright.record.fold import Current
 from fluewright.visit import closing, kept, work
 
 if TYPE_CHECKING:
+    from fluewright.record.callers import Caller
     from fluewright.record.entry import Entry
     from fluewright.record.journal import Journal
     from fluewright.record.keys import Key
@@ -70,6 +72,50 @@ def sealed(
     judged = _judged(journal, visit)
     closing.need_closed(journal, visit)
     return seal.sealed(journal, visit, key=key, signer=signer, meaning=meaning, judged=judged)
+
+
+def signer_for(caller: "Caller", *, name: str, recognised: str) -> "Signer":
+    """Who signs at a door: the person who is known there, and nobody else's name; else the name that was given.
+
+    caller      who asks
+    name        as it was typed
+    recognised  how one knew, as it was typed
+    """
+    from fluewright.record.seal import Signer
+
+    if caller.person:
+        return Signer(who=caller.person, recognised=caller.recognised, name=caller.name)
+    return Signer(who="", recognised=recognised, name=name)
+
+
+def sealed_once(
+    journal: "Journal", visit: str, *, key: "Key | None", signer: "Signer", meaning: str = MEANING
+) -> "Entry":
+    """A visit sealed at a door, where the same signature may be sent twice: it is the one that is there.
+
+    -> the seal; NotAllowed without a name, a key, a right or a ticket
+    """
+    told = {"name": signer.name, "recognised": signer.recognised, "meaning": meaning}
+    for each in kept.entries_of(journal, visit):
+        if each.read.entry.kind == "seal" and all(str(each.body.get(field, "")) == told[field] for field in told):
+            return each.read.entry
+    if not signer.name:
+        raise NotAllowed(
+            code="FW-N-105",
+            read="a seal without a name",
+            expected="the name of whoever signs",
+            matters="a signature of nobody vouches for nothing",
+            do="write the name; nothing was sealed",
+        )
+    if key is None:
+        raise NotAllowed(
+            code="FW-N-106",
+            read="a seal on a device that has no key at hand",
+            expected="a device with its own key",
+            matters="without a key nothing can be signed that others can check",
+            do="seal it on the shop's machine after the next exchange; what was kept stays kept",
+        )
+    return sealed(journal, visit, key=key, signer=signer, meaning=meaning)
 
 
 def counter_sealed(journal: "Journal", visit: str, *, key: "Key", signer: "Signer", meaning: str) -> "Entry":

@@ -121,6 +121,18 @@ def _is_span(words: Sequence[str], start: int) -> bool:
     return start < len(words) and words[start][:1].isdigit()
 
 
+def told(name: str, text: str, *, point: str = "", because: str = "") -> Typing:
+    """One reading that is given by its parts and not as a line.
+
+    name     any name or trade name of the registry
+    text     the value with its unit
+    point    where it was read
+    because  the reason for it
+    -> reading; QuantityError when it cannot be understood
+    """
+    return replace(_reading(name, text, names.named(name)), point=point, because=because)
+
+
 def _reading(name: str, text: str, quantity: Quantity) -> Typing:
     if quantity.name == papers.QUANTITY:
         return Typing(name, text, papers.reading_of(text).typed)

@@ -16,7 +16,7 @@ from fluewright.evidence.trace.source import Column, Source, understand
 from fluewright.quantity import names, show
 from fluewright.record.draft import Draft
 from fluewright.visit import kept, once, traces
-from fluewright.visit.uploads import Sent, refused
+from fluewright.visit.sent_in import Sent, refused
 
 if TYPE_CHECKING:
     from fluewright.record.entry import Entry

@@ -1,147 +1,120 @@
-"""What was sent to be brought in: told by its content and never by its name, held until a person has seen it."""
+"""Files that somebody sends: known by their content, never by their name; pictures are made anew before they are shown.
 
-import hashlib
-import re
-import tomllib
-from collections import OrderedDict
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+A picture is decoded and encoded again, so that nothing of the file that came in reaches another browser: no script, no
+page hidden behind the picture, no place where it was taken. Nothing that can hold a script (HTML, SVG) is taken at all.
+"""
+
+import io
+from dataclasses import dataclass
 from typing import Literal
 
-from fluewright.errors import UseError
-from fluewright.record.locked import MAGIC
+from fluewright.errors import EntryError, UseError
 
-Sort = Literal["visit", "bundle", "trace"]
+Picture = Literal["image/jpeg", "image/png", "image/webp"]
 
-MOST_BYTES = 32 << 20
-"""Bytes that one thing to be brought in may have, all its files together."""
-
-MOST_HELD = 6
-"""Things that wait at a time; the oldest gives way."""
-
-TAR = (257, b"ustar")
-OTHERS = {
-    b"PK\x03\x04": "a packed folder or a spreadsheet",
-    b"%PDF": "a PDF",
-    b"\x89PNG": "a picture",
-    b"\xff\xd8\xff": "a picture",
-    b"PAR1": "a table in Parquet",
-    b"\x1f\x8b": "a packed file",
-    b"MZ": "a program",
-    b"\x7fELF": "a program",
+BEGINNINGS: dict[Picture, tuple[int, bytes]] = {
+    "image/jpeg": (0, b"\xff\xd8\xff"),
+    "image/png": (0, b"\x89PNG\r\n\x1a\n"),
+    "image/webp": (8, b"WEBP"),
 }
-"""What some first bytes say; none of it is taken here."""
+"""What a picture begins with, and where."""
 
-_NAME = re.compile(r"[\w][\w .()+-]{0,79}")
+LONGEST = 20 * 1024 * 1024
+"""Bytes of one picture or table."""
+
+PIXELS = 64_000_000
+"""Of one picture when it is decoded: a quarter of a gigabyte, more than phones take. Common practice, no source."""
+
+SHOWN = 2048
+"""Pixels of the longer side of a picture as it is shown."""
+
+MARKUP = (b"<html", b"<svg", b"<!doctype", b"<script", b"<?xml", b"%pdf-")
+"""What no table begins with."""
 
 
 @dataclass(frozen=True, slots=True)
-class Sent:
-    """Some files that were sent together.
+class Shown:
+    """A picture made anew, for other people's browsers.
 
-    sort   what they are
-    files  by the name that the person gave them, which is only ever compared and shown
-    main   name of the one that says what they are
+    content  JPEG, without anything that the camera wrote besides the picture
+    wide     pixels
+    high     pixels
     """
 
-    sort: Sort
-    files: Mapping[str, bytes]
-    main: str
-
-    @property
-    def content(self) -> bytes:
-        """The file that says what they are."""
-        return self.files[self.main]
+    content: bytes
+    wide: int
+    high: int
 
 
-def refused(where: str, read: str, expected: str = "a visit file, a trace as CSV, or a bundle of this program",
-            do: str = "export it again as one of these, and send that") -> UseError:  # fmt: skip
-    """Something that is not taken in."""
-    return UseError(
-        code="FW-U-142",
-        where=where[:80],
+def picture_type(content: bytes) -> Picture:
+    """What kind of picture a file is, by its content.
+
+    -> its type; EntryError for everything else, also for a picture that is too long
+    """
+    if not content or len(content) > LONGEST:
+        raise _not_taken(f"a file of {len(content):,} bytes", f"a picture of at most {LONGEST // 2**20} MB")
+    for name, (at, beginning) in BEGINNINGS.items():
+        if content[at : at + len(beginning)] == beginning and (name != "image/webp" or content[:4] == b"RIFF"):
+            return name
+    raise _not_taken("a file that is no photograph by its content", "JPEG, PNG or WebP")
+
+
+def shown(content: bytes, longest: int = SHOWN) -> Shown:
+    """A picture for other people's browsers, turned upright and made anew.
+
+    content  the file as it came
+    longest  pixels of its longer side, at most
+    -> picture; EntryError when it cannot be decoded whole, or would be too large when it is
+    """
+    expected = picture_type(content).partition("/")[2].upper()
+    try:
+        from PIL import Image, ImageOps, UnidentifiedImageError
+    except ImportError as error:  # as inside a page
+        raise _no_pictures() from error
+    try:
+        with Image.open(io.BytesIO(content), formats=[expected]) as found:
+            if found.width * found.height > PIXELS:
+                raise _not_taken(f"a picture of {found.width:,} x {found.height:,}", f"at most {PIXELS:,} pixels")
+            found.load()
+            upright = ImageOps.exif_transpose(found).convert("RGB")
+    except (OSError, ValueError, SyntaxError, EOFError, UnidentifiedImageError, Image.DecompressionBombError) as error:
+        raise _not_taken("a picture that cannot be decoded", "a whole one") from error
+    upright.thumbnail((longest, longest))
+    clean = Image.new("RGB", upright.size)
+    clean.paste(upright)
+    out = io.BytesIO()
+    clean.save(out, "JPEG", quality=85)
+    return Shown(out.getvalue(), *clean.size)
+
+
+def table_text(content: bytes) -> bytes:
+    """A table that somebody sends, such as a recorded trace as CSV.
+
+    -> the same bytes; EntryError for a file that is no text, or one of markup
+    """
+    if not content or len(content) > LONGEST:
+        raise _not_taken(f"a file of {len(content):,} bytes", f"a table of at most {LONGEST // 2**20} MB")
+    start = content[:4096].removeprefix(b"\xef\xbb\xbf").lstrip().lower()
+    if b"\0" in content[:65536] or start.startswith(MARKUP):
+        raise _not_taken("a file that is no table by its content", "text with columns, such as CSV")
+    return content
+
+
+def _not_taken(read: str, expected: str) -> EntryError:
+    return EntryError(
+        code="FW-J-161",
         read=read,
         expected=expected,
-        matters="what is not understood whole would stand among records as if it were",
-        do=do,
+        matters="a file that is something else than it says can do harm on every machine that shows it",
+        do="send another; nothing was kept",
     )
 
 
-def plain_name(name: str) -> str:
-    """The last part of a file name, without anything that could lead elsewhere."""
-    last = name.replace("\\", "/").rpartition("/")[2].strip()
-    if not _NAME.fullmatch(last):
-        raise refused(repr(last[:40]), "a file with a name that is no plain one",
-                      "letters, figures, spaces, points and dashes", "give it another name")  # fmt: skip
-    return last
-
-
-def text_in(name: str, content: bytes) -> str:
-    """A file as text; refused when it is none."""
-    first = next((what for start, what in OTHERS.items() if content.startswith(start)), "")
-    if first or b"\0" in content[:4096]:
-        raise refused(name, first or "bytes that are no text")
-    return content.decode("utf-8-sig", "replace")
-
-
-def _is_visit(text: str) -> bool:
-    try:
-        return isinstance(tomllib.loads(text).get("visit"), dict)
-    except tomllib.TOMLDecodeError:
-        return bool(re.search(r"^\s*\[visit\]\s*$", text, re.MULTILINE))
-
-
-def told(files: Mapping[str, bytes]) -> Sent:
-    """What some files are, by their content.
-
-    files  by name
-    -> what was sent; UseError for anything else
-    """
-    named = {plain_name(name): content for name, content in files.items() if content}
-    if not named:
-        raise refused("", "no file, or an empty one")
-    if sum(map(len, named.values())) > MOST_BYTES:
-        raise refused(next(iter(named)), "too much at once", f"at most {MOST_BYTES >> 20} MB",
-                      "bring it in by the command line: `fluewright journal import`, `fluewright trace`")  # fmt: skip
-    return _sorted(named)
-
-
-def _sorted(named: Mapping[str, bytes]) -> Sent:
-    only = next(iter(named))
-    start, magic = TAR
-    if named[only][start : start + len(magic)] == magic and len(named) == 1:
-        return Sent("bundle", named, only)
-    if named[only].startswith(MAGIC):
-        raise refused(only, "a backup that is locked with words", do="restore it: `fluewright journal restore`")
-    texts = {name: text_in(name, content) for name, content in named.items()}
-    visits = [name for name, text in texts.items() if _is_visit(text)]
-    if len(visits) == 1:
-        return Sent("visit", named, visits[0])
-    if len(named) == 1 and ("\n" in texts[only] or "\r" in texts[only]):
-        return Sent("trace", named, only)
-    raise refused(only, f"{len(named)} files, of which {len(visits)} are visit files")
-
-
-@dataclass(slots=True)
-class Waiting:
-    """What was sent and not yet taken in; only in memory, so that nothing unseen lies on a disk."""
-
-    held: "OrderedDict[str, Sent]" = field(default_factory=OrderedDict)
-
-    def put(self, sent: Sent) -> str:
-        """Hold it; -> the name by which it is asked for again."""
-        parts: Sequence[bytes] = [part for name in sorted(sent.files) for part in (name.encode(), sent.files[name])]
-        name = hashlib.sha256(b"".join(hashlib.sha256(part).digest() for part in parts)).hexdigest()
-        self.held[name] = sent
-        self.held.move_to_end(name)
-        while len(self.held) > MOST_HELD:
-            self.held.popitem(last=False)
-        return name
-
-    def of(self, name: str) -> Sent:
-        """What is held under a name; UseError when it has gone."""
-        found = self.held.get(name)
-        if found is None:
-            raise refused("", "a file that waits here no more", "one that was sent since the program was started",
-                          "send it again; nothing of it was kept")  # fmt: skip
-        return found
+def _no_pictures() -> UseError:
+    return UseError(
+        code="FW-U-201",
+        read="a photograph, where this program has nothing to decode it with",
+        expected="a machine on which the program is installed whole",
+        matters="a picture is shown to others only after it was made anew",
+        do="take the photograph in on the shop's machine; the visit is kept without it",
+    )

@@ -4,40 +4,62 @@ Every handler is an ordinary function and no thread is started here, so that the
 page, where there are neither threads nor sockets.
 """
 
-from fastapi import FastAPI, Request
+from collections.abc import Mapping
+from types import MappingProxyType
+
+from fastapi import Depends, FastAPI, Request
 from starlette.exceptions import HTTPException
 from starlette.responses import FileResponse, Response
 
 from fluewright.errors import FluewrightError, OurFault, UseError
-from fluewright.web.guard import Guard
+from fluewright.web import rights
+from fluewright.web.guard import Guard, Refusal
 from fluewright.web.look import fonts
-from fluewright.web.routes import Routes, around, changing, entries, finding, liking, opening, sealing, today, visiting
+from fluewright.web.rights import right_of
+from fluewright.web.routes import (
+    Routes,
+    around,
+    changing,
+    entries,
+    finding,
+    liking,
+    opening,
+    sealing,
+    signing,
+    today,
+    visiting,
+)
 from fluewright.web.settings import Settings
 from fluewright.web.shop import Shop, drawn, page, parts_of, shop_of, status_of
 
 ROUTES: Routes = (*today.ROUTES, *finding.ROUTES, *opening.ROUTES, *visiting.ROUTES, *changing.ROUTES, *sealing.ROUTES,
-          *entries.ROUTES, *liking.ROUTES, *around.ROUTES)  # fmt: skip
-"""Method, path and handler of every page."""
+          *entries.ROUTES, *liking.ROUTES, *signing.ROUTES, *around.ROUTES)  # fmt: skip
+"""Method, path, handler and right of every page."""
 
 
-def create_app(settings: Settings) -> FastAPI:
+def create_app(settings: Settings, refusals: Mapping[str, Refusal] = MappingProxyType({})) -> FastAPI:
     """The pages of one journal as an ASGI app.
 
     settings  all that it needs
+    refusals  how an error looks below some paths, such as those that programs ask; a page everywhere else
     -> app; the journal is opened here, or begun where none has ever been
     """
     app = FastAPI(openapi_url=None, docs_url=None, redoc_url=None)
     shop = shop_of(settings)
     app.state.shop = shop
-    for method, path, handler in ROUTES:
-        app.add_api_route(path, handler, methods=[method], response_model=None)
+    for route in ROUTES:
+        method, path, handler = route[:3]
+        needs = [Depends(rights.needed(right_of(route)))]
+        app.add_api_route(path, handler, methods=[method], response_model=None, dependencies=needs)
     _add_static(app, shop)
-    _add_errors(app)
+    _add_errors(app, refusals)
 
-    def refusal(error: FluewrightError, status: int) -> Response:
+    def refusal(error: FluewrightError, status: int, path: str) -> Response:
+        if (own := _own(refusals, path)) is not None:
+            return own(error, status, path)
         return drawn(shop, "refused.html", status=status, told={"errors": parts_of(error), "title": "Not this way"})
 
-    app.add_middleware(Guard, settings=settings, refusal=refusal)
+    app.add_middleware(Guard, settings=settings, roles=shop.roles, refusal=refusal)
     return app
 
 
@@ -59,13 +81,20 @@ def _add_static(app: FastAPI, shop: Shop) -> None:
     app.add_api_route("/favicon.ico", icon, methods=["GET"], response_model=None)
 
 
-def _add_errors(app: FastAPI) -> None:
+def _own(refusals: Mapping[str, Refusal], path: str) -> Refusal | None:
+    """How an error looks below a path; None where it is a page."""
+    return next((each for prefix, each in refusals.items() if path.startswith(prefix)), None)
+
+
+def _add_errors(app: FastAPI, refusals: Mapping[str, Refusal]) -> None:
     def told(request: Request, error: Exception) -> Response:
         known = error if isinstance(error, FluewrightError) else _of_ours(error)
         return page(request, "refused.html", status=status_of(known), errors=parts_of(known), title="This did not work")
 
     def unknown(request: Request, error: Exception) -> Response:
         status = error.status_code if isinstance(error, HTTPException) else 500
+        if (own := _own(refusals, request.url.path)) is not None:  # such as a path with a line break in it
+            return own(_no_page(request), status, request.url.path)
         return page(request, "refused.html", status=status, errors=parts_of(_no_page(request)), title="No such page")
 
     app.add_exception_handler(FluewrightError, told)

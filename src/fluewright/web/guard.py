@@ -1,31 +1,43 @@
-"""What stands before every page: the name asked for, the page that asks, who came in, how much may be sent.
+"""What stands before every page: the name asked for, the page that asks, who came in, how fast, how much may be sent.
 
 The person opens the door once with the token that the program printed; the browser then comes back with a cookie that
 only this door can have made. A form carries a mark made from that cookie, so that no other page can send it.
 """
 
-import hashlib
-import hmac
-from collections.abc import Mapping, MutableMapping
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, MutableMapping
 from typing import Any
 from urllib.parse import parse_qs
 
 from starlette.datastructures import Headers, MutableHeaders
-from starlette.requests import cookie_parser
 from starlette.responses import RedirectResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-from fluewright.errors import FluewrightError, NotAllowed
-from fluewright.record.guard import SAFE, OneTime, host_is_ours, kept_form, new_token, origin_is_ours
-from fluewright.visit.uploads import MOST_BYTES
+from fluewright.errors import FluewrightError
+from fluewright.record.callers import Roles
+from fluewright.record.guard import SAFE, OneTime, host_is_ours, kept_form, origin_is_ours
+from fluewright.record.pace import ASKED, CHANGED, SIGNING_IN, Buckets
+from fluewright.visit.sent_in import MOST_BYTES
+from fluewright.web.arrivals import SIGN_IN, Arrival, Arrivals, is_machine
+from fluewright.web.marks import Marks, cookie_named
+from fluewright.web.refusals import foreign_host, foreign_page, no_role, not_in, too_long, too_soon
 from fluewright.web.settings import Settings
+
+__all__ = ["LONGEST", "LONGEST_UPLOAD", "Guard", "Marks", "foreign_page"]
 
 LONGEST = 64 * 1024
 """Bytes that a form may have."""
 
 MORE: Mapping[str, int] = {"/records/bring": MOST_BYTES + LONGEST, "/rules/house": 512 * 1024}
 """Bytes that a form with files may have, by the one path that takes it."""
+
+LONGEST_UPLOAD = 24 * 1024 * 1024
+"""Bytes that a form with a file may have."""
+
+UPLOADS = ("/photo", "/photos", "/import")
+"""Ends of the paths of forms with a file."""
+
+Refusal = Callable[[FluewrightError, int, str], Response]
+"""What an error looks like, by its status and the path that was asked for."""
 
 DAYS = 30
 """How long a browser is known."""
@@ -48,100 +60,23 @@ HEADERS = {
     "cross-origin-resource-policy": "same-origin",
     "permissions-policy": "camera=(), microphone=(), geolocation=()",
 }
+ONLY_BY_HTTPS = "max-age=31536000"
 KEPT_FOR_LONG = "public, max-age=31536000, immutable"
-
-
-@dataclass(frozen=True, slots=True)
-class Marks:
-    """What this door signs: cookies and forms.
-
-    secret  known to this door only
-    port    part of the cookie's name, since browsers tell machines apart by name and not by port
-    """
-
-    secret: bytes
-    port: int
-
-    @property
-    def cookie(self) -> str:
-        """Name of the cookie."""
-        return f"fluewright-{self.port}"
-
-    def _signed(self, what: str, text: str) -> str:
-        return hmac.new(self.secret, f"{what}:{text}".encode("utf-8", "surrogatepass"), hashlib.sha256).hexdigest()
-
-    def new(self) -> str:
-        """A cookie for a browser that has just come in."""
-        token = new_token()
-        return f"{token}.{self._signed('cookie', token)}"
-
-    def is_ours(self, cookie: str) -> bool:
-        """Whether this door made a cookie."""
-        token, _, signature = cookie.rpartition(".")
-        return bool(token) and hmac.compare_digest(signature.encode(), self._signed("cookie", token).encode())
-
-    def of_form(self, cookie: str) -> str:
-        """The mark that a form of this browser carries."""
-        return self._signed("form", cookie)
-
-    def form_is_ours(self, cookie: str, mark: str) -> bool:
-        """Whether a form was made by this door for this browser."""
-        return hmac.compare_digest(mark.encode("utf-8", "surrogatepass"), self.of_form(cookie).encode())
-
-
-def foreign_host(host: str) -> NotAllowed:
-    """A request under a name that is not ours."""
-    return NotAllowed(
-        code="FW-N-101",
-        read=f"a page asked for under the name {host[:100]!r}",
-        expected="the address that the program printed",
-        matters="a name of somebody else's may be made to point here, and their page would read the records",
-        do="open the address that `fluewright serve` printed",
-    )
-
-
-def foreign_page() -> NotAllowed:
-    """A change asked for by a page of somebody else."""
-    return NotAllowed(
-        code="FW-N-102",
-        read="a form sent by another page than ours",
-        expected="a form of this page",
-        matters="a page of somebody else, open in the same browser, could write into the records",
-        do="go back to the sheet and send it from there; nothing was kept",
-    )
-
-
-def not_in() -> NotAllowed:
-    """A browser that has not come in."""
-    return NotAllowed(
-        code="FW-N-103",
-        read="a browser that this door does not know",
-        expected="the address with its token, which opens once",
-        matters="other people and programs on this machine must not read or write the records",
-        do="open the address that `fluewright serve` printed; when it was used already, start it again for a new one",
-    )
-
-
-def too_long(most: int = LONGEST) -> NotAllowed:
-    """A form that is longer than anybody types."""
-    return NotAllowed(
-        code="FW-N-104",
-        read="a form that is too long, or does not say how long it is",
-        expected=f"at most {most // 1024:,} kB",
-        matters="a door that takes in everything can be filled up",
-        do="shorten it; nothing was kept",
-    )
 
 
 class Guard:
     """Lets through what may come in, and puts the headers on all that goes out."""
 
-    def __init__(self, app: ASGIApp, *, settings: Settings, refusal: Any) -> None:
+    def __init__(self, app: ASGIApp, *, settings: Settings, roles: Roles, refusal: Refusal) -> None:
         self.app = app
         self.settings = settings
         self.refusal = refusal
-        self.marks = Marks(settings.secret, settings.port)
+        self.marks = Marks(settings.secret, settings.port, settings.secure)
         self.once = OneTime(kept_form(settings.token) if settings.token else "")
+        self.arrivals = Arrivals(settings, self.marks, roles)
+        self.asked, self.changed, self.signing = (
+            Buckets(pace, settings.seconds) for pace in (ASKED, CHANGED, SIGNING_IN)
+        )
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """One request."""
@@ -151,7 +86,7 @@ class Guard:
 
         async def dressed(message: Message) -> None:
             if message["type"] == "http.response.start":
-                _dress(message, scope["path"])
+                _dress(message, scope["path"], secure=self.settings.secure)
             await send(message)
 
         answer = self._answer(scope)
@@ -159,28 +94,56 @@ class Guard:
 
     def _answer(self, scope: Scope) -> Response | None:
         """What is answered here; None for what may go on."""
-        headers = Headers(scope=scope)
+        headers, path = Headers(scope=scope), scope["path"]
+        if self.settings.paced and (wait := self._wait(scope)):
+            return self._later(wait, path)
         refused = self._refused(scope, headers)
         if refused is not None:
-            error, status = refused
-            page: Response = self.refusal(error, status)
-            return page
-        if scope["path"] == OPENING:
+            return self.refusal(*refused, path)
+        if path == OPENING and not self.settings.shared:
             return self._opened(scope)
-        if scope["path"].startswith(FREE):
+        if path.startswith(FREE):
             return None
-        cookie = _cookie(headers, self.marks.cookie)
-        if not self.marks.is_ours(cookie):
-            if self.settings.token:
-                unknown: Response = self.refusal(not_in(), 401)
-                return unknown
-            cookie = ""
-        scope.setdefault("state", {})["cookie"] = cookie
+        arrival = self.arrivals.of(headers, path)
+        if arrival is None:
+            return self._unknown(scope)
+        scope.setdefault("state", {}).update(cookie=arrival.cookie, caller=arrival.caller)
+        return self._let_in(scope, headers, arrival)
+
+    def _let_in(self, scope: Scope, headers: Headers, arrival: Arrival) -> Response | None:
+        """What stands between somebody who is known and what they ask for; None for nothing."""
+        path, changes = scope["path"], scope["method"] not in SAFE
+        if path == SIGN_IN:
+            return None
+        if not arrival.caller.role:
+            return self._unknown(scope, no_role(arrival.caller.name))
+        if is_machine(path) and changes and arrival.cookie:
+            mark = headers.get("x-fluewright-mark", "")
+            if not self.marks.form_is_ours(arrival.cookie, mark):
+                return self.refusal(foreign_page(), 403, path)
+        if changes and self.settings.paced and (wait := self.changed.wait(arrival.name)):
+            return self._later(wait, path)
         return None
+
+    def _unknown(self, scope: Scope, why: FluewrightError | None = None) -> Response:
+        """Somebody who is not known yet, or has no role: asked who they are where that can be answered."""
+        path = scope["path"]
+        signs_in = self.settings.shared or why is not None
+        if signs_in and scope["method"] in SAFE and not is_machine(path):
+            return RedirectResponse(SIGN_IN, status_code=303)
+        answer = self.refusal(why or not_in(shared=self.settings.shared), 403 if why else 401, path)
+        if is_machine(path) and why is None:
+            answer.headers["www-authenticate"] = "Bearer"
+        return answer
+
+    def _later(self, wait: float, path: str) -> Response:
+        answer = self.refusal(too_soon(wait), 429, path)
+        answer.headers["retry-after"] = str(int(wait) + 1)
+        return answer
 
     def _refused(self, scope: MutableMapping[str, Any], headers: Headers) -> tuple[FluewrightError, int] | None:
         asked: dict[str, Any] = {"port": self.settings.port, "names": self.settings.names}
-        host, method = headers.get("host", ""), scope["method"]
+        host, method, path = headers.get("host", ""), scope["method"], scope["path"]
         if len(headers.getlist("host")) != 1 or not host_is_ours(host, **asked):
             return foreign_host(host), 421
         site = headers.get("sec-fetch-site", "")
@@ -188,35 +151,36 @@ class Guard:
             return foreign_page(), 403
         length = headers.get("content-length", "")
         known = length.isascii() and length.isdigit() and len(length) < 9
-        most = MORE.get(scope["path"], LONGEST)
+        most = MORE.get(path, LONGEST_UPLOAD if path.endswith(UPLOADS) else LONGEST)
         if method not in SAFE and not (known and int(length) <= most):
             return too_long(most), 413
         return None
 
+    def _wait(self, scope: MutableMapping[str, Any]) -> float:
+        """Seconds that an address has to wait."""
+        address = str((scope.get("client") or ("",))[0])
+        signing = scope["path"] == SIGN_IN and scope["method"] not in SAFE
+        return (self.signing.wait(address) if signing else 0.0) or self.asked.wait(address)
+
     def _opened(self, scope: Scope) -> Response:
         """The door opened by its token, once."""
         told = parse_qs(scope["query_string"].decode("latin-1")).get("token", [""])[0]
-        known = self.marks.is_ours(_cookie(Headers(scope=scope), self.marks.cookie))
+        known = self.marks.is_ours(cookie_named(Headers(scope=scope), self.marks.cookie))
         if not known and not self.once.spent(told):
-            refused: Response = self.refusal(not_in(), 401)
-            return refused
+            return self.refusal(not_in(), 401, scope["path"])
         answer = RedirectResponse("/", status_code=303)
         if not known:
-            age = DAYS * 24 * 3600
-            answer.set_cookie(self.marks.cookie, self.marks.new(), max_age=age, httponly=True, samesite="strict")
+            self.marks.give(answer, self.marks.cookie, self.marks.new(), days=DAYS)
         return answer
 
 
-def _cookie(headers: Headers, name: str) -> str:
-    """One cookie by its name; others on this machine set theirs for the same name of it, and some are odd."""
-    return cookie_parser(headers.get("cookie", "")).get(name, "")
-
-
-def _dress(message: Message, path: str) -> None:
+def _dress(message: Message, path: str, *, secure: bool) -> None:
     """The headers of an answer; pages are never kept by a browser, so that a form is always new."""
     headers = MutableHeaders(raw=message["headers"])
     for name, value in HEADERS.items():
         headers[name] = value
+    if secure:
+        headers["strict-transport-security"] = ONLY_BY_HTTPS
     lasting = path.startswith("/static/") and message["status"] == 200
     headers["cache-control"] = KEPT_FOR_LONG if lasting else "no-store"
     message["headers"] = headers.raw

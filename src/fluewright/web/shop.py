@@ -1,7 +1,7 @@
 """What all pages of one door share: the journal it opened, its templates, its look; made once for each app."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 from threading import Lock
@@ -13,29 +13,26 @@ from markupsafe import Markup
 from starlette.responses import HTMLResponse
 
 from fluewright import clock
-from fluewright.errors import FluewrightError
+from fluewright.record.callers import NOBODY, Caller, Roles
 from fluewright.record.journal import Journal
 from fluewright.record.opening import made, opened
 from fluewright.record.practice import is_practice
+from fluewright.record.statuses import parts_of, status_of
 from fluewright.record.store import Store
 from fluewright.report.html_parts import words
 from fluewright.report.pen import day_words
 from fluewright.visit import shop_settings
 from fluewright.visit.history import Memory
-from fluewright.visit.uploads import Waiting
-from fluewright.web.guard import Marks
+from fluewright.visit.sent_in import Waiting
 from fluewright.web.look import Style, chosen, style
+from fluewright.web.marks import Marks
 from fluewright.web.settings import Settings
+
+__all__ = ["Shop", "caller_in", "drawn", "page", "parts_of", "shop_in", "shop_of", "status_of"]
 
 TEMPLATES = Path(__file__).resolve().parent / "templates"
 LOOK = "fluewright-look"
 """Cookie that keeps how a person likes the pages."""
-
-STATUS = {2: 400, 3: 422, 4: 500, 5: 409, 70: 500}
-"""What an error is to a browser, by the exit code that it is to a shell."""
-
-UNKNOWN_HERE = frozenset({"FW-J-120", "FW-J-121", "FW-J-141", "FW-U-130"})
-"""Codes of what is not here."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +45,7 @@ class Shop:
     templates  of the pages
     style      the one style sheet
     marks      cookies and forms
+    roles      people of the journal and what they may
     invented   whether the journal is for practice, which every page says
     turn       one change at a time, so that two taps are one after the other
     waiting    what was sent to be brought in and not yet seen
@@ -60,6 +58,7 @@ class Shop:
     templates: Environment
     style: Style
     marks: Marks
+    roles: Roles
     invented: bool = False
     turn: Lock = field(default_factory=Lock)
     waiting: Waiting = field(default_factory=Waiting)
@@ -89,8 +88,8 @@ def shop_of(settings: Settings) -> Shop:
             made(settings.journal, device_name=settings.device, key=key, practice=settings.practice, now=settings.now),
             (),
         )
-    marks = Marks(settings.secret, settings.port)
-    return Shop(settings, journal, amiss, _templates(), style(), marks, invented=is_practice(journal))
+    marks = Marks(settings.secret, settings.port, settings.secure)
+    return Shop(settings, journal, amiss, _templates(), style(), marks, Roles(journal), invented=is_practice(journal))
 
 
 def _templates() -> Environment:
@@ -108,8 +107,14 @@ def _templates() -> Environment:
 
 
 def shop_in(request: Request) -> Shop:
-    """The shop behind a request."""
+    """The shop behind a request; what is written into its journal is by the person who asks."""
     found: Shop = request.app.state.shop
+    return replace(found, journal=found.journal.by(caller_in(request).person))
+
+
+def caller_in(request: Request) -> Caller:
+    """Who asks."""
+    found: Caller = getattr(request.state, "caller", NOBODY)
     return found
 
 
@@ -124,9 +129,10 @@ def page(request: Request, template: str, *, status: int = 200, **told: Any) -> 
     """
     shop = shop_in(request)
     cookie = getattr(request.state, "cookie", "")
-    return drawn(
-        shop, template, look=request.cookies.get(LOOK, ""), mark=shop.marks.of_form(cookie), status=status, told=told
-    )
+    caller = caller_in(request)
+    who = {"signed_in": caller.name.partition(" ")[0][:16], "unknown": not caller.role}
+    mark, look = shop.marks.of_form(cookie), request.cookies.get(LOOK, "")
+    return drawn(shop, template, look=look, mark=mark, status=status, told={**who, **told})
 
 
 def drawn(
@@ -141,15 +147,7 @@ def drawn(
         "invented": shop.invented,
         "mark": mark,
         "form": clock.new_id(),
+        "signed_in": "",
+        "unknown": False,
     }
     return HTMLResponse(shop.templates.get_template(template).render({**known, **told}), status_code=status)
-
-
-def status_of(error: FluewrightError) -> int:
-    """What an error is to a browser."""
-    return 404 if error.code in UNKNOWN_HERE else STATUS.get(error.exit_code, 500)
-
-
-def parts_of(error: FluewrightError) -> list[dict[str, str]]:
-    """An error as its four parts; gathered ones each by itself."""
-    return [each.parts() for each in getattr(error, "errors", (error,))]

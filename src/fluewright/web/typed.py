@@ -1,14 +1,15 @@
 """What a form brought: its fields, the id it was made with, and that it is one of ours."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Annotated
 
 from fastapi import Depends, Request
+from starlette.datastructures import FormData
 
 from fluewright.errors import UseError
 from fluewright.visit import once
-from fluewright.web.guard import foreign_page
+from fluewright.web.refusals import foreign_page
 from fluewright.web.shop import shop_in
 
 LONGEST = 4000
@@ -27,10 +28,16 @@ class Form:
 
     fields  texts by name, without spaces around them; the first of each
     form    the id it was made with
+    told    the same as they were typed, for a password
     """
 
     fields: Mapping[str, str]
     form: str
+    told: Mapping[str, str] = field(default_factory=dict, repr=False)
+
+    def raw(self, name: str) -> str:
+        """One field with the spaces around it."""
+        return self.told.get(name, "")
 
     def text(self, name: str) -> str:
         """One field; empty when it was left empty."""
@@ -45,7 +52,13 @@ class Form:
 async def form_in(request: Request) -> Form:
     """The form of a request; NotAllowed when this door did not make it for this browser."""
     async with request.form(max_files=0, max_fields=100) as came:
-        fields = {name: value.strip() for name, value in reversed(came.multi_items()) if isinstance(value, str)}
+        return form_from(request, came)
+
+
+def form_from(request: Request, came: FormData) -> Form:
+    """What came as a form, once its mark was looked at."""
+    told = {name: value for name, value in reversed(came.multi_items()) if isinstance(value, str)}
+    fields = {name: value.strip() for name, value in told.items()}
     cookie = getattr(request.state, "cookie", "")
     if not shop_in(request).marks.form_is_ours(cookie, fields.get("mark", "")):
         raise foreign_page()
@@ -58,7 +71,7 @@ async def form_in(request: Request) -> Form:
             matters="a line that long is nothing that one reads again on a sheet",
             do="shorten it; nothing was kept",
         )
-    return Form(fields, fields.get("form", ""))
+    return Form(fields, fields.get("form", ""), told)
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,18 +81,15 @@ class FormWithFiles(Form):
     files  bytes by the name that the person gave them
     """
 
-    files: Mapping[str, bytes]
+    files: Mapping[str, bytes] = field(default_factory=dict)
 
 
 async def files_in(request: Request) -> FormWithFiles:
     """A form with files; what it may weigh is asked at the door."""
     async with request.form(max_files=MOST_FILES, max_fields=100, max_part_size=LONGEST_TEXT) as came:
-        fields = {name: value.strip() for name, value in reversed(came.multi_items()) if isinstance(value, str)}
+        form = form_from(request, came)
         files = {each.filename or "": each.file.read() for _, each in came.multi_items() if not isinstance(each, str)}
-    cookie = getattr(request.state, "cookie", "")
-    if not shop_in(request).marks.form_is_ours(cookie, fields.get("mark", "")):
-        raise foreign_page()
-    return FormWithFiles(fields, fields.get("form", ""), files)
+    return FormWithFiles(form.fields, form.form, form.told, files)
 
 
 Sent = Annotated[FormWithFiles, Depends(files_in)]

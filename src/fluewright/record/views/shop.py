@@ -91,6 +91,18 @@ def settled(connection: Connection) -> dict[str, str]:
     return {str(row["name"]): str(row["value"]) for row in connection.execute(asked).mappings()}
 
 
+def listed(connection: Connection, kind: str, most: int) -> Sequence[RowMapping]:
+    """Customers, sites, appliances or others of one kind that are in use, the newest first.
+
+    kind  of `OF_KIND`
+    most  how many
+    """
+    table = OF_KIND[kind]
+    wanted = [column for column in table.columns if column.name not in ("arrival", "retired", BODY)]
+    asked = select(*wanted).where(table.c.retired.is_(False)).order_by(table.c.arrival.desc()).limit(most)
+    return connection.execute(asked).mappings().all()
+
+
 def instruments(connection: Connection) -> Sequence[RowMapping]:
     """All instruments that are in use: words, serial, and the day of the last calibration and of the next."""
     newest = (

@@ -11,4 +11,4 @@ ROUTES: Routes = (
     *moving.ROUTES,
     *people.ROUTES,
 )
-"""Method, path and handler; where one enters something new stands before where something is shown."""
+"""Method, path, handler and right; where one enters something new stands before where something is shown."""

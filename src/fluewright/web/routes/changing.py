@@ -100,10 +100,10 @@ def over(request: Request, code: str, entry: str, typed: Typed) -> Response:
 
 
 ROUTES = (
-    ("GET", "/visit/{code}/step", step),
-    ("POST", "/visit/{code}/step", stepped),
-    ("GET", "/visit/{code}/notice", notice),
-    ("POST", "/visit/{code}/notice", noticed),
-    ("GET", "/visit/{code}/notice/{entry}", closing),
-    ("POST", "/visit/{code}/notice/{entry}", over),
+    ("GET", "/visit/{code}/step", step, "work"),
+    ("POST", "/visit/{code}/step", stepped, "work"),
+    ("GET", "/visit/{code}/notice", notice, "work"),
+    ("POST", "/visit/{code}/notice", noticed, "work"),
+    ("GET", "/visit/{code}/notice/{entry}", closing, "close notice"),
+    ("POST", "/visit/{code}/notice/{entry}", over, "close notice"),
 )

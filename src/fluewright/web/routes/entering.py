@@ -125,14 +125,18 @@ def _amended(kind: str) -> Callable[..., Response]:
     return amended
 
 
+MEASURING = frozenset({"instrument", "calibration", "check"})
+"""Kinds that whoever keeps instruments enters; the rest belongs to customers and what they have."""
+
+
 def _routes() -> Routes:
-    found: list[tuple[str, str, Callable[..., Response]]] = []
+    found: list[tuple[str, str, Callable[..., Response], str]] = []
     for kind in things.FORMS:
-        slug = kind.replace(" ", "-")
-        found += [("GET", f"/{slug}/new", _new(kind)), ("POST", f"/{slug}/new", _entered(kind))]
+        slug, right = kind.replace(" ", "-"), "keep instruments" if kind in MEASURING else "keep customers"
+        found += [("GET", f"/{slug}/new", _new(kind), right), ("POST", f"/{slug}/new", _entered(kind), right)]
         if kind not in ("calibration", "check", "due"):
             amend = f"/{slug}/{{code}}/amend"
-            found += [("GET", amend, _amending(kind)), ("POST", amend, _amended(kind))]
+            found += [("GET", amend, _amending(kind), right), ("POST", amend, _amended(kind), right)]
     return tuple(found)
 
 

@@ -58,6 +58,6 @@ def strike(request: Request, code: str, entry: str, typed: Typed) -> Response:
 
 
 ROUTES = (
-    ("GET", "/visit/{code}/entries", entries),
-    ("POST", "/visit/{code}/entries/{entry}/strike", strike),
+    ("GET", "/visit/{code}/entries", entries, "read"),
+    ("POST", "/visit/{code}/entries/{entry}/strike", strike, "work"),
 )

@@ -26,4 +26,4 @@ def find(request: Request, words: str = "") -> Response:
     return page(request, "find.html", asked=asked, hits=hits, latest=latest, title="Find")
 
 
-ROUTES = (("GET", "/find", find),)
+ROUTES = (("GET", "/find", find, "read"),)

@@ -30,4 +30,4 @@ def liked(request: Request, typed: Typed) -> Response:
     return answer
 
 
-ROUTES = (("GET", "/look", liking), ("POST", "/look", liked))
+ROUTES = (("GET", "/look", liking, "read"), ("POST", "/look", liked, "read"))

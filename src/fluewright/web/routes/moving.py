@@ -10,7 +10,7 @@ from fluewright.errors import FluewrightError, NotAllowed
 from fluewright.quantity.flue_names import FLUE
 from fluewright.record import backup, elsewhere
 from fluewright.report import html, phrase
-from fluewright.visit import bringing, kept, shown, trace_in, undoing, uploads
+from fluewright.visit import bringing, kept, sent_in, shown, trace_in, undoing
 from fluewright.web.routes import Routes
 from fluewright.web.sheet import visit_of
 from fluewright.web.shop import Shop, page, parts_of, shop_in, status_of
@@ -41,7 +41,7 @@ def sent(request: Request, typed: Sent) -> Response:
     """Something was sent: what it is told to be, before anything of it is kept."""
     shop = shop_in(request)
     try:
-        found = uploads.told(typed.files)
+        found = sent_in.told(typed.files)
         with shop.turn:
             name = shop.waiting.put(found)
     except FluewrightError as error:
@@ -94,7 +94,7 @@ def brought(request: Request, name: str, typed: Typed) -> Response:
     return RedirectResponse(where, status_code=303)
 
 
-def _kept(shop: Shop, found: uploads.Sent, typed: Form) -> str:
+def _kept(shop: Shop, found: sent_in.Sent, typed: Form) -> str:
     """Keep it; -> where its undo stands."""
     form = typed.once()
     if found.sort == "visit":
@@ -197,16 +197,16 @@ def paper_html(request: Request, code: str) -> Response:
 
 
 ROUTES: Routes = (
-    ("GET", "/records", records),
-    ("POST", "/records/bring", sent),
-    ("GET", "/records/bring/{name}", waiting),
-    ("POST", "/records/bring/{name}", brought),
-    ("POST", "/records/undo", undone),
-    ("POST", "/records/copy", copied),
-    ("GET", "/records/bundle.tar", bundle),
-    ("GET", "/records/tables.zip", tables),
-    ("GET", "/visit/{code}/paper", paper),
-    ("GET", "/visit/{code}/paper.pdf", paper_pdf),
-    ("GET", "/visit/{code}/paper.html", paper_html),
-    ("GET", "/visit/{code}/bundle.tar", visit_bundle),
+    ("GET", "/records", records, "read"),
+    ("POST", "/records/bring", sent, "import"),
+    ("GET", "/records/bring/{name}", waiting, "import"),
+    ("POST", "/records/bring/{name}", brought, "import"),
+    ("POST", "/records/undo", undone, "import"),
+    ("POST", "/records/copy", copied, "back up"),
+    ("GET", "/records/bundle.tar", bundle, "export"),
+    ("GET", "/records/tables.zip", tables, "export"),
+    ("GET", "/visit/{code}/paper", paper, "read"),
+    ("GET", "/visit/{code}/paper.pdf", paper_pdf, "read"),
+    ("GET", "/visit/{code}/paper.html", paper_html, "read"),
+    ("GET", "/visit/{code}/bundle.tar", visit_bundle, "export"),
 )

@@ -83,4 +83,4 @@ def begin(request: Request, typed: Typed) -> Response:
     return RedirectResponse(f"/visit/{entry.id}", status_code=303)
 
 
-ROUTES = (("GET", "/visit/new", new), ("POST", "/visit/new", begin))
+ROUTES = (("GET", "/visit/new", new, "work"), ("POST", "/visit/new", begin, "work"))

@@ -18,4 +18,4 @@ def listed(request: Request) -> Response:
     return page(request, "people.html", title="People", **told)
 
 
-ROUTES: Routes = (("GET", "/people", listed),)
+ROUTES: Routes = (("GET", "/people", listed, "keep people"),)

@@ -144,9 +144,9 @@ def _seen(typed: Form, found: own_books.Found) -> bool:
 
 
 ROUTES: Routes = (
-    ("GET", "/rules", rules),
-    ("GET", "/rules/house", house),
-    ("POST", "/rules/house", taken),
-    ("GET", "/rules/of/{id}", rule),
-    ("POST", "/rules/of/{id}", entered),
+    ("GET", "/rules", rules, "read"),
+    ("GET", "/rules/house", house, "read"),
+    ("POST", "/rules/house", taken, "keep clauses"),
+    ("GET", "/rules/of/{id}", rule, "read"),
+    ("POST", "/rules/of/{id}", entered, "keep clauses"),
 )

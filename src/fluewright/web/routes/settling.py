@@ -29,4 +29,4 @@ def settled(request: Request, typed: Typed) -> Response:
     return RedirectResponse("/settings", status_code=303)
 
 
-ROUTES: Routes = (("GET", "/settings", settings), ("POST", "/settings", settled))
+ROUTES: Routes = (("GET", "/settings", settings, "read"), ("POST", "/settings", settled, "keep settings"))

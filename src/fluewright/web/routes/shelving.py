@@ -15,4 +15,4 @@ def instruments(request: Request) -> Response:
     return page(request, "shelf.html", instruments=found, title="Instruments")
 
 
-ROUTES: Routes = (("GET", "/instruments", instruments),)
+ROUTES: Routes = (("GET", "/instruments", instruments, "read"),)

@@ -67,4 +67,4 @@ def _shown(kind: str) -> Callable[..., Response]:
     return thing
 
 
-ROUTES: Routes = tuple(("GET", f"/{slug}/{{code}}", _shown(kind)) for kind, slug in SLUGS.items())
+ROUTES: Routes = tuple(("GET", f"/{slug}/{{code}}", _shown(kind), "read") for kind, slug in SLUGS.items())

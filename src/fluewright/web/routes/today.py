@@ -24,4 +24,4 @@ def dangers(request: Request, after: int = 0) -> Response:
     return page(request, "dangers.html", title="Open dangers", **told)
 
 
-ROUTES = (("GET", "/", today), ("GET", "/dangers", dangers))
+ROUTES = (("GET", "/", today, "read"), ("GET", "/dangers", dangers, "read"))

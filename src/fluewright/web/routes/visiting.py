@@ -42,7 +42,7 @@ def undo(request: Request, code: str, typed: Typed) -> Response:
 
 
 ROUTES = (
-    ("GET", "/visit/{code}", visit),
-    ("POST", "/visit/{code}/line", line),
-    ("POST", "/visit/{code}/undo", undo),
+    ("GET", "/visit/{code}", visit, "read"),
+    ("POST", "/visit/{code}/line", line, "work"),
+    ("POST", "/visit/{code}/undo", undo, "work"),
 )

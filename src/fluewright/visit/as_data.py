@@ -1,4 +1,4 @@
-"""Results as data for a program: the one form that every verb gives."""
+"""Results as data for a program: the one form that every door gives."""
 
 import math
 from typing import Any, Literal

@@ -1,0 +1,1 @@
+"""What programs may ask, by subject; each file has its `ROUTES`."""
