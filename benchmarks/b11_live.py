@@ -138,7 +138,7 @@ async def bare(told: dict[str, Any]) -> None:
         number += 1
         await asyncio.sleep(max(0.0, begun + number * each - time.time()))
         frame = f'id: {number}\ndata: {{"stamped": {time.time()!r}}}\n\n'.encode()
-        for writer in writers:
+        for writer in [each for each in writers if not each.is_closing()]:
             with suppress(ConnectionError):
                 writer.write(frame)
                 await writer.drain()
@@ -226,7 +226,8 @@ def run_live(size: Size, folder: Path) -> dict[str, Any]:
     """One run of the hub; -> ages of the samples as pages showed them, memory, and what was kept of what was sent."""
     ports = {name: free_port() for name in ("mqtt", "modbus", "page")}
     over_modbus = min(OVER_MODBUS, size.sources - 1)
-    told = {"folder": str(folder), "ports": ports, "seconds": size.seconds, "pages": size.pages, "block": 60.0,
+    block = 120.0 if size.seconds >= WARM else 8.0  # so that blocks are made also in a short run
+    told = {"folder": str(folder), "ports": ports, "seconds": size.seconds, "pages": size.pages, "block": block,
             "sources": [(n, n < over_modbus) for n in range(size.sources)]}  # fmt: skip
     config = folder / "broker.conf"
     config.write_text(f"listener {ports['mqtt']} 127.0.0.1\nallow_anonymous true\nmax_inflight_messages 0\n")

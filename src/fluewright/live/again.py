@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
-KEYS = 512
+KEYS = 256
 """Keys of rows that are remembered, more than a broker ever leaves unanswered."""
 
 WINDOW = 64

@@ -1,7 +1,7 @@
 """Rows of a daybook as trace blocks of the journal: one for each source, kept once whatever happens in between."""
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, tzinfo
 from pathlib import Path
@@ -18,6 +18,16 @@ from fluewright.record.journal import Journal
 
 ORDER = "known", "unknown"
 """Grades of trust, the better one first; a block has the worst of its rows."""
+
+
+LINES, ENTRIES = 16, 4
+"""Lines of a daybook that are read, and entries that are written, between two rests."""
+
+Rest = Callable[[], None]
+
+
+def at_once() -> None:
+    """No rest: nothing else is waiting."""
 
 
 def channel_name(quantity: str, point: str) -> str:
@@ -87,11 +97,13 @@ def block_of(
     return Block(datetime.fromtimestamp(start, zone or UTC).isoformat(), "", tuple(channels))
 
 
-def _sources(path: Path) -> tuple[dict[str, _Growing], int]:
+def _sources(path: Path, rest: Rest) -> tuple[dict[str, _Growing], int]:
     """The rows of a daybook by source, and how many lines of it are damaged."""
     found: dict[str, _Growing] = {}
     damaged = 0
-    for held in lines_in(path):
+    for number, held in enumerate(lines_in(path)):
+        if number % LINES == 0:
+            rest()
         if held is None:
             damaged += 1
             continue
@@ -101,16 +113,18 @@ def _sources(path: Path) -> tuple[dict[str, _Growing], int]:
     return {name: each for name, each in found.items() if each.times}, damaged
 
 
-def drafts_of(path: Path, files: Path) -> tuple[list[Draft], int]:
+def drafts_of(path: Path, files: Path, rest: Rest = at_once) -> tuple[list[Draft], int]:
     """Trace blocks of all rows of a daybook, their files on the disk; the same daybook gives the same drafts.
 
     path   of the daybook
     files  folder of the journal's files
+    rest   called every so often
     -> drafts, one for each source, and how many lines are damaged
     """
     drafts = []
-    sources, damaged = _sources(path)
+    sources, damaged = _sources(path, rest)
     for name, found in sources.items():
+        rest()
         block = block_of(found.about["channels"], found.times, found.cells)
         data = blocks.packed(block)
         kept_in(files, data)
@@ -124,9 +138,18 @@ def drafts_of(path: Path, files: Path) -> tuple[list[Draft], int]:
     return drafts, damaged
 
 
-def cut(journal: Journal, path: Path) -> int:
-    """Put the rows of a daybook into the journal; -> how many of its lines are damaged. It may go after that."""
-    drafts, damaged = drafts_of(path, journal.store.settings.files_folder())
-    if drafts:
-        journal.add_all(drafts)
+def cut(journal: Journal, path: Path, rest: Rest = at_once) -> int:
+    """Put the rows of a daybook into the journal.
+
+    Cut off in between, the same is done again and nothing is kept twice.
+
+    journal  open for writing
+    path     of the daybook, which nothing more is written to; it may go after that
+    rest     called every so often, so that whoever does this beside other work lets that go on
+    -> how many of its lines are damaged
+    """
+    drafts, damaged = drafts_of(path, journal.store.settings.files_folder(), rest)
+    for start in range(0, len(drafts), ENTRIES):
+        rest()
+        journal.add_all(drafts[start : start + ENTRIES])
     return damaged

@@ -7,10 +7,12 @@ journal. In memory there are only rows on their way, and the last frames for a p
 
 import asyncio
 import random
+import time
 from collections import deque
 from collections.abc import Callable, Coroutine, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -39,6 +41,9 @@ BACK = 2000
 
 LONGEST_CELL = 60
 """Signs of a cell that are kept."""
+
+REST = 0.001
+"""s that the making of blocks stands back after each bit of it, so that what comes meanwhile is shown without delay."""
 
 FIRST_PAUSE, LONGEST_PAUSE = 0.2, 30.0
 """s between attempts to reach a source, doubled each time."""
@@ -264,9 +269,10 @@ class Hub:
     async def cut(self) -> None:
         """Put all that was kept so far into the journal as blocks; rows go on coming meanwhile."""
         async with self._turn:
-            before = self.daybook.begin(self._head())
+            before = await asyncio.to_thread(self.daybook.begin, self._head())
         if before is not None:
-            self._gone(before, await asyncio.to_thread(blocks.cut, self.journal, before))
+            rest = blocks.at_once if self._stop.is_set() else partial(time.sleep, REST)
+            self._gone(before, await asyncio.to_thread(blocks.cut, self.journal, before, rest))
 
     def _taken(self, one: Stream, row: Row) -> tuple[dict[str, Any], Frame] | None:
         """The line of the daybook and the frame of a row; None where it is a copy or used up."""
