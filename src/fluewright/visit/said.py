@@ -6,6 +6,7 @@ from typing import Any
 from fluewright.quantity import names
 from fluewright.record.fold import Current
 from fluewright.record.shape import HASH, ID
+from fluewright.visit import trade
 
 _HIDDEN = ("visit", "stretch", "under", "understood", "condition", "of", "appliance", "instrument", "appliances")
 """Fields that lead elsewhere and say nothing by themselves."""
@@ -26,6 +27,10 @@ def words(kind: str, body: Mapping[str, Any], *, within: str = "") -> str:
         return f"{body['table']}: " + ", ".join(
             f"{name.replace('_', ' ')} {_flat(value)}" for name, value in body["typed"].items()
         )
+    if kind == "file":
+        return f"photograph: {body.get('place') or body.get('words') or 'not said of what'}"
+    if kind == "not measured":
+        return f"{body['what']}: not measured, because {body['because']}"
     if kind == "stretch":
         return f"new stretch: {body['word']}"
     if kind == "notice":
@@ -36,13 +41,16 @@ def words(kind: str, body: Mapping[str, Any], *, within: str = "") -> str:
     return f"{kind}: {body['word']}" if "word" in body else f"{kind}: {_flat(body)}"
 
 
-def reading(body: Mapping[str, Any]) -> str:
-    """A reading with its value as typed, and the unit it was taken to be in where none was typed."""
+def reading(body: Mapping[str, Any], *, short: bool = False) -> str:
+    """A reading with its value as typed, and the unit it was taken to be in where none was typed.
+
+    short  in the words of the trade, for whoever has just typed it
+    """
     value = body["value"]
     text, unit = str(value["typed"]), str(value.get("typed_unit", ""))
     bare = not any(sign.isalpha() or sign in '%"°' for sign in text.replace("rising", "").replace("..", ""))
     shown = f"{text} {unit}" if bare and unit not in ("", "1") and any(sign.isdigit() for sign in text) else text
-    return f"{names.named(body['name']).words} {shown}"
+    return f"{trade.words(body['name']) if short else names.named(body['name']).words} {shown}"
 
 
 def _flat(value: Any) -> str:
@@ -74,11 +82,12 @@ def each(entries: Sequence[Current], some: Sequence[Current]) -> tuple[str, ...]
     )
 
 
-def together(entries: Sequence[Current], some: Sequence[Current]) -> str:
+def together(entries: Sequence[Current], some: Sequence[Current], *, short: bool = False) -> str:
     """What one typed line was understood as, in one sentence: as found: oxygen 4.3 %, carbon monoxide 38 ppm.
 
     entries  all of the visit
     some     those of the line
+    short    readings in the words of the trade
     -> a sentence without full stop; empty for none
     """
     known = stretches(entries)
@@ -88,7 +97,7 @@ def together(entries: Sequence[Current], some: Sequence[Current]) -> str:
         kind, body = one.read.entry.kind, one.body
         if kind == "reading":
             word = known.get(str(body.get("stretch", "")), "")
-            read.setdefault((word, str(body.get("point", ""))), []).append(reading(body))
+            read.setdefault((word, str(body.get("point", ""))), []).append(reading(body, short=short))
         elif kind != "stretch":
             others.append(words(kind, body))
     told = [f"{word}{f', at {point}' if point else ''}: {', '.join(values)}" for (word, point), values in read.items()]

@@ -10,13 +10,13 @@ from starlette.responses import FileResponse, Response
 
 from fluewright.errors import FluewrightError, OurFault, UseError
 from fluewright.web.guard import Guard
-from fluewright.web.look import fonts
-from fluewright.web.routes import changing, entries, finding, liking, opening, sealing, today, visiting
+from fluewright.web.look import fonts, script
+from fluewright.web.routes import changing, entries, finding, liking, opening, photos, sealing, today, visiting
 from fluewright.web.settings import Settings
 from fluewright.web.shop import Shop, drawn, page, parts_of, shop_of, status_of
 
 ROUTES = (*today.ROUTES, *finding.ROUTES, *opening.ROUTES, *visiting.ROUTES, *changing.ROUTES, *sealing.ROUTES,
-          *entries.ROUTES, *liking.ROUTES)  # fmt: skip
+          *entries.ROUTES, *liking.ROUTES, *photos.ROUTES)  # fmt: skip
 """Method, path and handler of every page."""
 
 
@@ -42,10 +42,12 @@ def create_app(settings: Settings) -> FastAPI:
 
 
 def _add_static(app: FastAPI, shop: Shop) -> None:
-    """The style sheet and the fonts, and nothing else of the disk."""
-    known = fonts()
+    """The style sheet, the script and the fonts, and nothing else of the disk."""
+    known, scripts = fonts(), script()
 
     def static(name: str) -> Response:
+        if name in scripts:
+            return FileResponse(scripts[name], media_type="text/javascript")
         if name == shop.style.name:
             return Response(shop.style.text, media_type="text/css")
         if name in known:

@@ -23,6 +23,9 @@ from fluewright.web.settings import Settings
 LONGEST = 64 * 1024
 """Bytes that a form may have."""
 
+LONGEST_PICTURE = 16 * 1024 * 1024 + LONGEST
+"""Bytes that a form with a photograph may have."""
+
 DAYS = 30
 """How long a browser is known."""
 
@@ -30,10 +33,10 @@ OPENING, FREE = "/open", ("/static/", "/favicon.ico")
 """Where the token is spent, and what holds nothing private: the look of the pages."""
 
 POLICY = (
-    "default-src 'none'; style-src 'self'; style-src-attr 'unsafe-inline'; font-src 'self'; img-src 'self'; "
-    "form-action 'self'; frame-ancestors 'none'; base-uri 'none'"
+    "default-src 'none'; script-src 'self'; connect-src 'self'; style-src 'self'; style-src-attr 'unsafe-inline'; "
+    "font-src 'self'; img-src 'self'; form-action 'self'; frame-ancestors 'none'; base-uri 'none'"
 )
-"""No script at all so far; the widths of bars in workings are the only style inside a page."""
+"""One script of our own, none inside a page; the widths of bars in workings are the only style inside a page."""
 
 HEADERS = {
     "content-security-policy": POLICY,
@@ -184,7 +187,8 @@ class Guard:
             return foreign_page(), 403
         length = headers.get("content-length", "")
         known = length.isascii() and length.isdigit() and len(length) < 9
-        if method not in SAFE and not (known and int(length) <= LONGEST):
+        most = LONGEST_PICTURE if scope["path"].endswith("/photo") else LONGEST
+        if method not in SAFE and not (known and int(length) <= most):
             return too_long(), 413
         return None
 

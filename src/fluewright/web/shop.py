@@ -6,6 +6,7 @@ from datetime import date
 from pathlib import Path
 from threading import Lock
 from typing import Any
+from urllib.parse import urlencode
 
 from fastapi import Request
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
@@ -20,7 +21,7 @@ from fluewright.record.store import Store
 from fluewright.report.html_parts import words
 from fluewright.report.pen import day_words
 from fluewright.web.guard import Marks
-from fluewright.web.look import Style, chosen, style
+from fluewright.web.look import Style, chosen, script, style
 from fluewright.web.settings import Settings
 
 TEMPLATES = Path(__file__).resolve().parent / "templates"
@@ -43,6 +44,7 @@ class Shop:
     amiss      what is wrong with it; then it is read only
     templates  of the pages
     style      the one style sheet
+    script     name of the one script; empty where it was not built
     marks      cookies and forms
     turn       one change at a time, so that two taps are one after the other
     """
@@ -53,6 +55,7 @@ class Shop:
     templates: Environment
     style: Style
     marks: Marks
+    script: str = ""
     turn: Lock = field(default_factory=Lock)
 
 
@@ -65,7 +68,7 @@ def shop_of(settings: Settings) -> Shop:
         key = settings.key.public if settings.key is not None else ""
         journal, amiss = made(settings.journal, device_name=settings.device, key=key, now=settings.now), ()
     marks = Marks(settings.secret, settings.port)
-    return Shop(settings, journal, amiss, _templates(), style(), marks)
+    return Shop(settings, journal, amiss, _templates(), style(), marks, next(iter(script()), ""))
 
 
 def _templates() -> Environment:
@@ -78,6 +81,7 @@ def _templates() -> Environment:
         lstrip_blocks=True,
     )
     made.filters["day"] = lambda day: day_words(date.fromisoformat(day)) if day else ""
+    made.filters["query"] = lambda told: urlencode({name: value for name, value in told.items() if value})
     made.filters["words"] = lambda text: Markup(words(str(text)))
     return made
 
@@ -111,6 +115,7 @@ def drawn(
     known = {
         "look": chosen(look),
         "style": shop.style.name,
+        "script": shop.script,
         "shop": shop.settings.shop,
         "amiss": shop.amiss,
         "mark": mark,

@@ -1,13 +1,16 @@
 """What a form brought: its fields, the id it was made with, and that it is one of ours."""
 
+import hashlib
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated
 
 from fastapi import Depends, Request
+from starlette.datastructures import FormData, UploadFile
+from starlette.formparsers import MultiPartException, MultiPartParser
 
 from fluewright.errors import UseError
-from fluewright.visit import once
+from fluewright.visit import once, pictures
 from fluewright.web.guard import foreign_page
 from fluewright.web.shop import shop_in
 
@@ -28,6 +31,8 @@ class Form:
 
     fields: Mapping[str, str]
     form: str
+    content: bytes = b""
+    """Of the file that came with it; empty without one."""
 
     def text(self, name: str) -> str:
         """One field; empty when it was left empty."""
@@ -36,13 +41,49 @@ class Form:
     def once(self) -> str:
         """The id of this form with what stands in it: the same sent twice is one thing."""
         told = "\n".join(f"{name}={value}" for name, value in sorted(self.fields.items()) if name not in OWN)
-        return once.of_form(self.form, told)
+        file = hashlib.sha256(self.content).hexdigest() if self.content else ""
+        return once.of_form(self.form, told + file)
 
 
 async def form_in(request: Request) -> Form:
     """The form of a request; NotAllowed when this door did not make it for this browser."""
     async with request.form(max_files=0, max_fields=100) as came:
-        fields = {name: value.strip() for name, value in reversed(came.multi_items()) if isinstance(value, str)}
+        return _ours(request, came)
+
+
+class _Held(MultiPartParser):
+    """A form with a file, held in memory: a page's own Python has no other place, and its size is bounded before."""
+
+    spool_max_size = pictures.LONGEST + 1
+
+
+async def picture_in(request: Request) -> Form:
+    """A form with one photograph."""
+    try:
+        came = await _Held(request.headers, request.stream(), max_files=1, max_fields=40).parse()
+    except (MultiPartException, KeyError) as error:
+        raise _no_picture() from error
+    try:
+        files = [value for _, value in came.multi_items() if isinstance(value, UploadFile)]
+        content = await files[0].read(pictures.LONGEST + 1) if files else b""
+        return replace(_ours(request, came), content=content)
+    finally:
+        await came.close()
+
+
+def _no_picture() -> UseError:
+    return UseError(
+        code="FW-U-135",
+        read="a form without a picture, or one that breaks off",
+        expected="the form of the page of photographs",
+        matters="half a picture proves nothing",
+        do="choose the picture again; nothing was kept",
+    )
+
+
+def _ours(request: Request, came: FormData) -> Form:
+    """The fields of a form that this door made for this browser."""
+    fields = {name: value.strip() for name, value in reversed(came.multi_items()) if isinstance(value, str)}
     cookie = getattr(request.state, "cookie", "")
     if not shop_in(request).marks.form_is_ours(cookie, fields.get("mark", "")):
         raise foreign_page()
@@ -60,3 +101,6 @@ async def form_in(request: Request) -> Form:
 
 Typed = Annotated[Form, Depends(form_in)]
 """A form, for the handler that takes it."""
+
+Pictured = Annotated[Form, Depends(picture_in)]
+"""A form with a photograph."""
