@@ -2,6 +2,7 @@
 import { all, found } from "./found";
 import { alarm, say } from "./voice";
 
+const FOUND = ".fin:has(.k.stop,.k.act,.k.advise) h3";
 let stops = new Set<string>();
 let findings = new Set<string>();
 
@@ -11,13 +12,13 @@ function words(selector: string): Set<string> {
 
 export function remember(): void {
   stops = words(".halt[role=alert] h2");
-  findings = words(".fin h3");
+  findings = words(FOUND);
 }
 
 /** Whether a danger arose, which then has the screen to itself. */
 export function announce(): boolean {
   const danger = [...words(".halt[role=alert] h2")].filter((each) => !stops.has(each));
-  const arose = [...words(".fin h3")].filter((each) => !findings.has(each));
+  const arose = [...words(FOUND)].filter((each) => !findings.has(each));
   const kept = found("#said p")?.textContent?.trim() ?? "";
   if (danger.length > 0) {
     const first = found(".halt[role=alert] h2");
@@ -45,7 +46,7 @@ function beside(arose: string[]): void {
   link.textContent = arose.length > 1 ? `${arose[0]} And ${arose.length - 1} more.` : (arose[0] ?? "");
   link.addEventListener("click", (event) => {
     event.preventDefault();
-    found(".fin")?.scrollIntoView({ block: "start", behavior: "instant" });
+    found(FOUND)?.scrollIntoView({ block: "start", behavior: "instant" });
   });
   said.append(" ", link);
 }

@@ -133,21 +133,22 @@ def composed(before: str, after: str, unit: str, typed: str) -> str:
     trend = _TREND.search(value)
     figure = value[: trend.start()] if trend else value
     shown = f"{figure} {unit}" if unit and not _UNIT.search(figure) else figure
-    return f"{before}{shown}{trend.group() if trend else ''}{after}{because}{reason}"
+    gap, tail = "" if before.endswith("=") else " ", "" if not after or after.startswith(";") else " "
+    return f"{before}{gap}{shown}{trend.group() if trend else ''}{tail}{after}{because}{reason}"
 
 
 def _number(known: Known, line: PlanLine, name: str, point: str, **more: str) -> Ask:
     """A reading of the registry at a point."""
     quantity = names.of(name)
     units = trade.units(quantity, known.system, known.last_units())
-    before = more.get("before") or f"{trade.typed(name)} "
+    before = more.get("before") or trade.typed(name)
     return Ask(
         key=f"{name} {point}".strip(),
         words=trade.words(name) + (f", {point}" if point else ""),
         at=line.at,
         why=line.why[0].words if line.why else "",
         before=before,
-        after=more.get("after", f" at {point}" if point else ""),
+        after=more.get("after", f"at {point}" if point else ""),
         units=units,
         stated=not units or (units[0] == show.unit_of(quantity, known.system) and "bare" not in more),
         sign=trade.may_be_negative(quantity) and name not in ("line_pressure", "flue_temperature"),
@@ -171,7 +172,7 @@ def _pressures(known: Known, line: PlanLine) -> Iterator[Ask]:
         ("working_pressure", "everything on", "gas pressure, everything on"),
     ):
         if state not in had:
-            told = _number(known, line, "line_pressure", "", before=f"{alias} ", after=" at appliance", bare="no")
+            told = _number(known, line, "line_pressure", "", before=alias, after="at appliance", bare="no")
             yield replace(told, key=f"pressure {state}", words=words)
 
 
@@ -199,8 +200,9 @@ _TAPS: Mapping[str, Sequence[Tap]] = {
         Tap("somebody does", "room: symptoms=yes"),
     ),
     "alarms": (
-        Tap("sounded when tested", "room.alarm: place=in the home; tested=yes; sounded=yes"),
-        Tap("stayed silent", "room.alarm: place=in the home; tested=yes; sounded=no"),
+        Tap("works when tested", "room.alarm: place=in the home; tested=yes; sounded=no"),
+        Tap("silent when tested", "room.alarm: place=in the home; tested=no; sounded=no"),
+        Tap("it had sounded", "room.alarm: place=in the home; sounded=yes"),
     ),
     "smell": (
         Tap("no gas at joints and valve", "gas_survey: what=connector; answer=sound; how=gas sniffer"),
@@ -227,7 +229,8 @@ def _of_line(known: Known, line: PlanLine) -> Iterator[Ask]:
         yield from _MADE[line.key](known, line)
     elif line.key in _NUMBERS:
         name, before = _NUMBERS[line.key]
-        yield replace(_number(known, line, name, "", before=before, after=""), key=line.key, words=line.what)
+        words = "carbon monoxide on entry" if line.key == "entry" else trade.words(name)
+        yield replace(_number(known, line, name, "", before=before, after=""), key=line.key, words=words)
     elif line.key in _TAPS:
         yield Ask(line.key, line.what, line.at, why, taps=tuple(_TAPS[line.key]))
     elif line.key in names.REGISTRY:

@@ -53,6 +53,11 @@ def reading(body: Mapping[str, Any], *, short: bool = False) -> str:
     return f"{trade.words(body['name']) if short else names.named(body['name']).words} {shown}"
 
 
+def _short(body: Mapping[str, Any]) -> str:
+    units = {key: str(value.get("typed_unit", "")) for key, value in body.get("understood", {}).items()}
+    return trade.line(body["table"], body["typed"], {key: unit for key, unit in units.items() if unit not in ("", "1")})
+
+
 def _flat(value: Any) -> str:
     """A field in one line, without ids."""
     if isinstance(value, Mapping):
@@ -99,7 +104,7 @@ def together(entries: Sequence[Current], some: Sequence[Current], *, short: bool
             word = known.get(str(body.get("stretch", "")), "")
             read.setdefault((word, str(body.get("point", ""))), []).append(reading(body, short=short))
         elif kind != "stretch":
-            others.append(words(kind, body))
+            others.append((_short(body) if short and kind == "line" else "") or words(kind, body))
     told = [f"{word}{f', at {point}' if point else ''}: {', '.join(values)}" for (word, point), values in read.items()]
     text = "; ".join([*told, *others])
     return text[:1].upper() + text[1:]

@@ -36,6 +36,51 @@ BELOW_NOTHING = frozenset({"pressure", "temperature", "temperature difference"})
 """Dimensions whose figures may be negative on the job."""
 
 
+TABLES: Mapping[tuple[str, str], str] = {
+    ("room", "entry"): "carbon monoxide on entry", ("room", "outdoor"): "carbon monoxide outdoors",
+    ("room", "personal"): "worn meter", ("spillage", "stopped_after"): "spilled for",
+    ("draft.reading", "draft"): "draft", ("room.reading", "monoxide"): "carbon monoxide in the room",
+    ("gas_supply.pressure", "pressure"): "gas pressure",
+}  # fmt: skip
+"""Short words of what is typed into a table, by table and key."""
+
+ANSWERS: Mapping[tuple[str, str, str], str] = {
+    ("room", "symptoms", "no"): "nobody feels unwell", ("room", "symptoms", "yes"): "somebody feels unwell",
+    ("room.alarm", "sounded", "yes"): "the alarm had sounded",
+    ("room.alarm", "tested", "yes"): "the alarm works when tested",
+    ("room.alarm", "tested", "no"): "the alarm stayed silent when tested",
+    ("gas_survey", "answer", "sound"): "no gas at joints and valve", ("gas_survey", "answer", "gas"): "gas",
+}  # fmt: skip
+"""Answers that say all of a line, by table, key and answer."""
+
+BESIDE = ("place", "at", "with")
+"""Keys that only say where."""
+
+
+def line(table: str, typed: Mapping[str, object], units: Mapping[str, str]) -> str:
+    """What was typed into a table, as a person says it; empty for what has no short words.
+
+    table  its name
+    typed  by key, as typed
+    units  by key, as the values were understood
+    """
+    said = [words for key, value in typed.items() if (words := ANSWERS.get((table, key, str(value))))]
+    where = ", ".join(str(typed[key]) for key in BESIDE if key in typed)
+    for key, value in typed.items():
+        known = TABLES.get((table, key))
+        if known is not None:
+            bare = not any(sign.isalpha() or sign in "%°" for sign in str(value))
+            said.append(
+                f"{known}{f', {where}' if where else ''} {value}{f' {units[key]}' if bare and key in units else ''}"
+            )
+    if table == "safety" and "seen" in typed:
+        said.append(f"{str(typed.get('device', '')).replace('-', ' ')}: {typed['seen']}")
+    if table == "house.line" and "answer" in typed:
+        because = f", because {typed['because']}" if typed.get("because") else ""
+        said.append(f"{str(typed.get('line', '')).replace('-', ' ')}: {typed['answer']}{because}")
+    return "; ".join(said)
+
+
 def words(name: str) -> str:
     """A reading as a person says it on the job."""
     return WORDS.get(name) or names.named(name).words

@@ -164,7 +164,7 @@ def chosen(all_asks: Sequence[Ask], opened: Open) -> tuple[Ask | None, Ask | Non
         return None, None
     keys = [each.key for each in all_asks]
     ask = next((each for each in (opened.ask, opened.then) if each in keys), "")
-    here = [each.key for each in all_asks if opened.at and each.after == f" at {opened.at}"]
+    here = [each.key for each in all_asks if opened.at and each.after == f"at {opened.at}"]
     if not ask or (opened.at and here and ask not in here):
         ask = here[0] if here else ask or keys[0]
     index = keys.index(ask)

@@ -17,7 +17,7 @@ from fluewright.web.shop import shop_in
 LONGEST = 4000
 """Letters of one field."""
 
-OWN = frozenset({"mark", "form"})
+OWN = frozenset({"mark", "form", "sent"})
 """Fields of every form that say nothing of the visit."""
 
 
@@ -96,7 +96,7 @@ def _ours(request: Request, came: FormData) -> Form:
             matters="a line that long is nothing that one reads again on a sheet",
             do="shorten it; nothing was kept",
         )
-    return Form(fields, fields.get("form", ""))
+    return Form(fields, fields.get("form") or fields.get("sent", ""))
 
 
 Typed = Annotated[Form, Depends(form_in)]
