@@ -199,6 +199,7 @@ _TAPS: Mapping[str, Sequence[Tap]] = {
         Tap("nobody feels unwell", "room: symptoms=no"),
         Tap("somebody does", "room: symptoms=yes"),
     ),
+    "air-opening": (Tap("open, as on the last visit", "note openings for combustion air: open, as on the last visit"),),
     "alarms": (
         Tap("works when tested", "room.alarm: place=in the home; tested=yes; sounded=no"),
         Tap("silent when tested", "room.alarm: place=in the home; tested=no; sounded=no"),
@@ -244,7 +245,8 @@ def _of_line(known: Known, line: PlanLine) -> Iterator[Ask]:
         house = line.key.removeprefix("house ")
         taps = (Tap("sound", f"house.line: line={house}; answer=sound"),
                 Tap("bad, because", f"house.line: line={house}; answer=bad; because=", whole=False))  # fmt: skip
-        yield Ask(line.key, line.what, line.at, why, taps=taps)
+        what, _, look = line.what.partition(": ")
+        yield Ask(line.key, what, line.at, f"{look}. {why}" if look else why, taps=taps)
     elif of_class is not None and any(line.key == f"{one.point}, {one.when}" for one in of_class.lines):
         yield from _of_class(known, line, of_class)
     elif not line.key.startswith("last "):
@@ -300,7 +302,8 @@ def proposed(plan: Plan, known: Known) -> tuple[Ask, ...]:
     if open_to_all:
         found |= {ask.key: ask for ask in _again(known) if ask.words not in aside}
     for line in plan.lines:
-        if not line.done and line.what not in aside:
+        begun = line.key == "pressures" and line.done and known.lines("gas_supply.pressure")
+        if (begun or not line.done) and line.what not in aside:
             for ask in _of_line(known, line):
                 if ask.words not in aside and not _answered(known, ask):
                     found.setdefault(ask.key, ask)

@@ -82,6 +82,18 @@ def undo(request: Request, code: str, typed: Typed) -> Response:
     return _back(visit_id, opened, sent)
 
 
+def paper(request: Request, code: str) -> Response:
+    """The sheet as a PDF, as it stands now."""
+    from fluewright.report.pdf import document
+
+    shop = shop_in(request)
+    visit_id = visit_of(shop, code)
+    tree = shown.sheet_of(shop.journal, visit_id)
+    made = document(tree, paper="letter" if tree.system == "us" else "a4")
+    name = f'inline; filename="visit-{visit_id[-8:]}.pdf"'
+    return Response(made, media_type="application/pdf", headers={"content-disposition": name})
+
+
 def behind(request: Request, code: str, number: int) -> Response:
     """What stands behind one line of the sheet: workings, entries, striking out and amending."""
     shop = shop_in(request)
@@ -150,6 +162,7 @@ ROUTES = (
     ("POST", "/visit/{code}/tried", tried),
     ("POST", "/visit/{code}/unread", unread),
     ("POST", "/visit/{code}/undo", undo),
+    ("GET", "/visit/{code}/paper", paper),
     ("GET", "/visit/{code}/lines/{number}", behind),
     ("POST", "/visit/{code}/lines/{number}", change),
 )
