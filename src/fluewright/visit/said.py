@@ -48,9 +48,11 @@ def reading(body: Mapping[str, Any], *, short: bool = False) -> str:
     """
     value = body["value"]
     text, unit = str(value["typed"]), str(value.get("typed_unit", ""))
+    if short:
+        return f"{trade.words(body['name'])} {trade.value(text, unit)}"
     bare = not any(sign.isalpha() or sign in '%"°' for sign in text.replace("rising", "").replace("..", ""))
     shown = f"{text} {unit}" if bare and unit not in ("", "1") and any(sign.isdigit() for sign in text) else text
-    return f"{trade.words(body['name']) if short else names.named(body['name']).words} {shown}"
+    return f"{names.named(body['name']).words} {shown}"
 
 
 def _short(body: Mapping[str, Any]) -> str:

@@ -1,5 +1,6 @@
 """What people say on the job: short words for readings, the units they read them in, which may lie below nothing."""
 
+import re
 from collections.abc import Mapping, Sequence
 
 from fluewright.quantity import names, show
@@ -57,6 +58,23 @@ BESIDE = ("place", "at", "with")
 """Keys that only say where."""
 
 
+_VALUE = re.compile(
+    r"([-+−<>~]?[\d.,/½¼¾]+(?:\.\.[\d.,]+)?)\s*(?!rising|falling|hunting|steady)[^\s\d]*(?:\s*w\.?c\.?)?(\s+(?:rising|falling|hunting|steady))?"
+)
+
+
+def value(text: str, unit: str) -> str:
+    """A value as it was typed, its unit as it is printed; what is no plain figure stands as typed.
+
+    text  as typed: 431F, 40..120 rising
+    unit  as it was understood
+    """
+    found = _VALUE.fullmatch(text.strip())
+    if found is None or unit in ("", "1"):
+        return text
+    return f"{found[1].replace('-', '−', 1)} {unit}{',' if found[2] else ''}{found[2] or ''}"
+
+
 def line(table: str, typed: Mapping[str, object], units: Mapping[str, str]) -> str:
     """What was typed into a table, as a person says it; empty for what has no short words.
 
@@ -64,15 +82,12 @@ def line(table: str, typed: Mapping[str, object], units: Mapping[str, str]) -> s
     typed  by key, as typed
     units  by key, as the values were understood
     """
-    said = [words for key, value in typed.items() if (words := ANSWERS.get((table, key, str(value))))]
+    said = [words for key, text in typed.items() if (words := ANSWERS.get((table, key, str(text))))]
     where = ", ".join(str(typed[key]) for key in BESIDE if key in typed)
-    for key, value in typed.items():
+    for key, text in typed.items():
         known = TABLES.get((table, key))
         if known is not None:
-            bare = not any(sign.isalpha() or sign in "%°" for sign in str(value))
-            said.append(
-                f"{known}{f', {where}' if where else ''} {value}{f' {units[key]}' if bare and key in units else ''}"
-            )
+            said.append(f"{known}{f', {where}' if where else ''} {value(str(text), units.get(key, ''))}")
     if table == "safety" and "seen" in typed:
         said.append(f"{str(typed.get('device', '')).replace('-', ' ')}: {typed['seen']}")
     if table == "house.line" and "answer" in typed:

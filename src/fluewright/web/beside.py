@@ -31,7 +31,8 @@ def stretches(entries: Sequence[Current]) -> Beside | None:
     for each in counting:
         stretch = str(each.body.get("stretch", ""))
         if each.read.entry.kind == "reading" and stretch in held:
-            value = said.reading(each.body, short=True).removeprefix(trade.words(each.body["name"])).strip()
+            read = each.body["value"]
+            value = trade.value(str(read["typed"]), str(read.get("typed_unit", "")))
             table.setdefault(trade.words(each.body["name"]), {})[stretch] = value
     used = [key for key in held if any(key in row for row in table.values())]
     if len(used) < 2:

@@ -103,8 +103,9 @@ def _pipe(canvas: Canvas, run: tuple[Point, Point]) -> None:
 def _flue(canvas: Canvas, *, hood: bool) -> None:
     """The chimney, the pipe to it, and a hood where the appliance has one."""
     _pipe(canvas, ((CHIMNEY, 12.0), (CHIMNEY, FLOOR)))
-    _pipe(canvas, ((MIDDLE, PIPE), (CHIMNEY, PIPE)))
+    _pipe(canvas, ((MIDDLE - HALF, PIPE), (CHIMNEY - HALF + 1.5, PIPE)))
     _pipe(canvas, ((MIDDLE, PIPE), (MIDDLE, 116.0 if hood else BODY_TOP)))
+    canvas.line((MIDDLE - HALF, PIPE - HALF), (MIDDLE - HALF, PIPE), "path")
     if hood:
         skirt = [(MIDDLE - 34, 138.0), (MIDDLE - HALF, 114.0), (MIDDLE + HALF, 114.0), (MIDDLE + 34, 138.0)]
         canvas.path(polyline(skirt), "path")
