@@ -18,7 +18,8 @@ INKS = (
     "lamp.strong.normal.right",
 )
 SMALL = """least => [...document.querySelectorAll('a,summary,button,input:not([type=hidden]),textarea')]
-.filter(e => e.checkVisibility() && !e.closest('svg')).map(e => [e.textContent.trim() || e.name, e.getBoundingClientRect()])
+.filter(e => e.checkVisibility() && !e.closest('svg'))
+.map(e => [e.textContent.trim() || e.name, e.getBoundingClientRect()])
 .filter(([_, box]) => box.height < least - .1 || box.width < least - .1).map(([name]) => name)"""
 TILES = """() => { const large = 1.4 * parseFloat(getComputedStyle(document.body).fontSize);
 const only = /^[-−+<>~]?[\\d.,]+\\s*[%°a-zA-Z/.]{0,8}$/;

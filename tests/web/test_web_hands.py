@@ -136,17 +136,20 @@ def test_a_danger_interrupts(door: Door, tablet: Any) -> None:
 
 def test_what_is_typed_is_understood_while_it_is_typed(door: Door, tablet: Any) -> None:
     visit, tab = opened(door, tablet)
+    refused: list[str] = []
+    tab.on("console", lambda said: refused.append(said.text) if said.type == "error" else None)
     count = door.pages.count(visit)
     tab.fill("#line", "o2 4.3 co 40..120 rising stack 385F foo")
     tab.wait_for_selector("#trying .rest")
     said = tab.inner_text("#trying")
-    assert "oxygen 4.3 %, carbon monoxide 40..120 rising" in said
+    assert "oxygen 4.3 %, carbon monoxide 40..120 ppm, rising" in said
     assert "not understood yet: foo" in said
     assert tab.query_selector("#four") is None, "nobody is scolded while typing"
     assert door.pages.count(visit) == count, "nothing is kept by it"
     tab.press("#line", "Enter")
     tab.wait_for_selector("#four")
     assert tab.input_value("#line").endswith("foo"), "what was typed stands beside its error"
+    assert not [each for each in refused if "Content Security Policy" in each or "Refused" in each]
     tab.close()
 
 

@@ -199,7 +199,7 @@ _TAPS: Mapping[str, Sequence[Tap]] = {
         Tap("nobody feels unwell", "room: symptoms=no"),
         Tap("somebody does", "room: symptoms=yes"),
     ),
-    "air-opening": (Tap("open, as on the last visit", "note openings for combustion air: open, as on the last visit"),),
+    "air-opening": (Tap("seen, open and clear", "note openings for combustion air: seen, open and clear"),),
     "alarms": (
         Tap("works when tested", "room.alarm: place=in the home; tested=yes; sounded=no"),
         Tap("silent when tested", "room.alarm: place=in the home; tested=no; sounded=no"),

@@ -7,10 +7,10 @@ from fastapi import Request
 from markupsafe import Markup
 from starlette.responses import Response
 
-from fluewright.record.fold import Current
+from fluewright.record.fold import Current, moment
 from fluewright.report import html, phrase
 from fluewright.report.drawing import spots
-from fluewright.visit import kept, pictures, shown
+from fluewright.visit import kept, pictures, said, shown
 from fluewright.visit.shown import Seen
 from fluewright.web import beside, dock
 from fluewright.web.dock import Open
@@ -68,13 +68,22 @@ def _spots(visit: str, seen: Seen, opened: Open) -> dict[str, Any]:
 
 
 def _later(entries: Sequence[Current]) -> list[dict[str, str]]:
-    """What was struck out or amended after the seal, each with its reason."""
-    at = next(index for index, each in enumerate(entries) if each.read.entry.kind == "seal")
-    names = {"struck out": "struck out", "amendment": "amended", "notice closed": "a danger closed"}
+    """What was struck out, amended or closed after the seal, each with its reason, in order."""
+    sealed = max(moment(each.read.entry.entered) for each in entries if each.read.entry.kind == "seal")
+    words = said.each(entries, entries)
+    changes = [
+        (read, what, about)
+        for each, about in zip(entries, words, strict=True)
+        for what, reads in (("struck out", each.struck), ("amended", [change.read for change in each.history]))
+        for read in reads
+    ]
+    changes += [(each.read, "a danger is over", "") for each in entries if each.read.entry.kind == "notice closed"]
+    late = [each for each in changes if moment(each[0].entry.entered) >= sealed]
+    late.sort(key=lambda each: moment(each[0].entry.entered))
     return [
-        {"time": each.read.entry.entered[:16].replace("T", " "), "what": names[each.read.entry.kind],
-         "because": str(each.body.get("because", ""))}
-        for each in entries[at:] if each.read.entry.kind in names
+        {"time": read.entry.entered[:16].replace("T", " "), "what": f"{what}: {about}" if about else what,
+         "because": str(read.body.get("because", ""))}
+        for read, what, about in late
     ]  # fmt: skip
 
 

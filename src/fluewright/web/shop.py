@@ -31,7 +31,7 @@ LOOK = "fluewright-look"
 STATUS = {2: 400, 3: 422, 4: 500, 5: 409, 70: 500}
 """What an error is to a browser, by the exit code that it is to a shell."""
 
-UNKNOWN_HERE = frozenset({"FW-J-120", "FW-J-121", "FW-U-130"})
+UNKNOWN_HERE = frozenset({"FW-J-120", "FW-J-121", "FW-U-130", "FW-U-133"})
 """Codes of what is not here."""
 
 
