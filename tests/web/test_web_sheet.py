@@ -15,7 +15,8 @@ from fluewright.web import dock
 
 def asks(pages: Pages, visit: str) -> list[str]:
     seen = shown.seen(pages.journal, visit)
-    return [each.key for each in dock.asks(pages.app.state.shop, visit, seen)]
+    shop = pages.app.state.shop
+    return [each.key for each in dock.asks(shop, visit, seen, dock.account_in(shop, visit, seen))]
 
 
 def opened(pages: Pages) -> str:

@@ -6,6 +6,7 @@ from typing import Any
 from urllib.parse import urlencode
 
 from fluewright.errors import FluewrightError
+from fluewright.evidence.reading import Account
 from fluewright.record.fold import Current
 from fluewright.record.shape import ID
 from fluewright.report.pen import day_words
@@ -122,10 +123,21 @@ def _at(line: str, point: str) -> str:
     return f"{head} at {point}{because}{reason}"
 
 
-def asks(shop: Shop, visit: str, seen: Seen) -> tuple[Ask, ...]:
-    """What is still to be read, in walking order; none where the entries do not hold together."""
+def account_in(shop: Shop, visit: str, seen: Seen) -> Account | None:
+    """The visit so far, also before anything was read; None where its entries do not hold together."""
+    if seen.account is not None:
+        return seen.account
     try:
-        account = seen.account or account_so_far(shop.journal, visit)
+        return account_so_far(shop.journal, visit)
+    except FluewrightError:
+        return None
+
+
+def asks(shop: Shop, visit: str, seen: Seen, account: Account | None) -> tuple[Ask, ...]:
+    """What is still to be read, in walking order; none where the entries do not hold together."""
+    if account is None:
+        return ()
+    try:
         plan = plan_of(account, seen.verdict)
     except FluewrightError:
         return ()
@@ -179,9 +191,9 @@ def stretch_of(entries: Sequence[Current], opened: Open) -> str:
     return adding.AFTER_STEP if stepped else adding.FIRST
 
 
-def told(shop: Shop, visit: str, seen: Seen, opened: Open) -> dict[str, Any]:
+def told(shop: Shop, visit: str, seen: Seen, account: Account | None, opened: Open) -> dict[str, Any]:
     """All that the template of the dock says."""
-    still = asks(shop, visit, seen)
+    still = asks(shop, visit, seen, account)
     ask, after = chosen(still, opened)
     opened = replace(opened, ask=ask.key if ask else "", then=after.key if after else "")
     words = [str(each.body["word"]) for each in seen.entries if each.counts and each.read.entry.kind == "stretch"]
@@ -196,7 +208,7 @@ def told(shop: Shop, visit: str, seen: Seen, opened: Open) -> dict[str, Any]:
         "stretches": tuple(dict.fromkeys((*words, *PHASES))),
         "rates": RATES,
         "ways": WAYS,
-        "fuels": FUELS if seen.account is not None and seen.account.appliance.kind == "dual-fuel" else (),
+        "fuels": FUELS if account is not None and account.appliance.kind == "dual-fuel" else (),
         "echo": echo_of(seen.entries, opened.kept),
         "line": opened.line,
     }

@@ -7,11 +7,11 @@ from fastapi import Request
 from markupsafe import Markup
 from starlette.responses import Response
 
+from fluewright.evidence.reading import Account
 from fluewright.record.fold import Current, moment
 from fluewright.report import html, phrase
 from fluewright.report.drawing import spots
 from fluewright.visit import kept, pictures, said, shown
-from fluewright.visit.shown import Seen
 from fluewright.web import beside, dock
 from fluewright.web.dock import Open
 from fluewright.web.shop import Shop, page, parts_of, shop_in, status_of
@@ -46,14 +46,15 @@ def sheet(request: Request, visit: str, opened: Open | None = None) -> Response:
         "errors": parts_of(line.error) if line.error else [],
     }
     if not sealed:
-        told |= dock.told(shop, visit, seen, line) | _spots(visit, seen, line)
+        account = dock.account_in(shop, visit, seen)
+        told |= dock.told(shop, visit, seen, account, line) | _spots(visit, account, line)
     status = status_of(line.error) if line.error else 200
     return page(request, "visit.html", status=status, title=tree.title, **told)
 
 
-def _spots(visit: str, seen: Seen, opened: Open) -> dict[str, Any]:
+def _spots(visit: str, account: Account | None, opened: Open) -> dict[str, Any]:
     """The appliance with its sampling points, and the same as a table; nothing where its class is not said."""
-    of_class = seen.account.appliance.of_class if seen.account is not None else None
+    of_class = account.appliance.of_class if account is not None else None
     if of_class is None:
         return {"spots": "", "points": []}
 
