@@ -48,6 +48,7 @@ check: $(V)/.ok  ## lint, format, types, who imports whom
 	$(V)/bin/ruff format --check .
 	$(V)/bin/mypy
 	$(V)/bin/lint-imports --no-logo
+	$(PY) -c 'import hatch_build; hatch_build.types()'
 
 bench: $(V)/.ok  ## measured speed, beside peers and the physical limit
 	@$(PY) -m benchmarks

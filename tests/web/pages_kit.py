@@ -60,7 +60,7 @@ class Pages:
 
     def form(self) -> dict[str, str]:
         """The hidden fields of the first form of the page that was loaded last."""
-        return dict(reversed(re.findall(r'name="(mark|form)" value="([^"]*)"', self.last)))
+        return dict(reversed(re.findall(r'name="(mark|form|sent)" value="([^"]*)"', self.last)))
 
     def post(self, path: str, fields: Mapping[str, str], *, status: int = 200) -> str:
         answer = self.client.post(path, data={**self.form(), **fields})

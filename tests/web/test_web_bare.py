@@ -62,9 +62,9 @@ def asked(method, path, fields=None):
 
 
 status, _, text = asked("GET", "/visit/new")
-hidden = dict(re.findall(r'name="(mark|form)" value="([^"]*)"', text))
+hidden = dict(re.findall(r'name="(mark|form|sent)" value="([^"]*)"', text))
 status, path, text = asked("POST", "/visit/new", {**hidden, "appliance": "boiler", "fuel": "natural-gas"})
-hidden = dict(re.findall(r'name="(mark|form)" value="([^"]*)"', text))
+hidden = dict(re.findall(r'name="(mark|form|sent)" value="([^"]*)"', text))
 status, path, text = asked("POST", path + "/line", {**hidden, "line": sys.argv[2]})
 print(status, "kept on this machine" in text, asked("GET", "/")[0], asked("GET", "/find?words=boiler")[0])
 """

@@ -61,7 +61,7 @@ def test_a_form_with_anything_in_it_twice(path: str, kept_open: tuple[Pages, str
     pages, visit, entry = kept_open
     if path.endswith("/seal"):
         visit = data.draw(st.sampled_from(SEALED.setdefault(id(pages), [pages.begin()])))
-    address = path.replace("{code}", visit).replace("{entry}", entry)
+    address = path.replace("{code}", visit).replace("{entry}", entry).replace("{number}", "1")
     pages.get("/look")
     hidden = pages.form()
     names = fields_of(pages, address, visit) or ["line", "because", "words"]

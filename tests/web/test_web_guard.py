@@ -82,7 +82,7 @@ def test_a_form_without_its_mark_is_refused(pages: Pages) -> None:
         answer = pages.client.post(f"/visit/{visit}/line", data={**hidden, "mark": mark, "line": WHOLE})
         assert answer.status_code == 409
     for form in ("", "x", "00000000-0000-0000-0000-000000000000"):
-        answer = pages.client.post(f"/visit/{visit}/line", data={**hidden, "form": form, "line": WHOLE})
+        answer = pages.client.post(f"/visit/{visit}/line", data={**hidden, "sent": form, "line": WHOLE})
         assert answer.status_code == 422
     assert pages.count(visit) == before
 
@@ -109,7 +109,8 @@ def test_every_answer_carries_its_guards(pages: Pages) -> None:
         headers = pages.client.get(path).headers
         assert "default-src 'none'" in headers["content-security-policy"]
         assert "frame-ancestors 'none'" in headers["content-security-policy"]
-        assert "script" not in headers["content-security-policy"]
+        assert "script-src 'self';" in headers["content-security-policy"]
+        assert "unsafe-eval" not in headers["content-security-policy"]
         assert headers["x-content-type-options"] == "nosniff"
         assert headers["cache-control"] == "no-store"
     refused = pages.client.get("/", headers={"host": "evil.example"}).headers

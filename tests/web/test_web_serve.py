@@ -32,7 +32,7 @@ def started(journal: Path, port: str = "0") -> tuple[subprocess.Popen[str], str]
 
 
 def hidden(made: str) -> dict[str, str]:
-    return dict(reversed(re.findall(r'name="(mark|form)" value="([^"]*)"', made)))
+    return dict(reversed(re.findall(r'name="(mark|form|sent)" value="([^"]*)"', made)))
 
 
 class Browser:

@@ -367,4 +367,5 @@ def build(
         invented=account.invented,
         system=account.system,
         unjudged=_unjudged(told, judged, parts),
+        where=dict(pen.where),
     )

@@ -134,3 +134,5 @@ class Sheet:
     system: Literal["us", "si"] = "us"
     unjudged: str = ""
     """Why there are no findings, as a sentence; empty where there are some."""
+    where: Mapping[tuple[str, str], int] = field(default_factory=dict)
+    """The line in which a reading or a result stands, by stretch or part and by name."""

@@ -1,15 +1,17 @@
 """Readings and remarks added to a visit in a journal, one typed line at a time."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from fluewright import clock
+from fluewright.errors import FluewrightError
 from fluewright.evidence.draft.readings import SPOTS
-from fluewright.quantity import names
+from fluewright.quantity import bare, names
 from fluewright.record.draft import Draft
 from fluewright.record.entry import Source as From
-from fluewright.record.fold import Current
+from fluewright.record.fold import Current, current
+from fluewright.record.today import not_kept
 from fluewright.visit import as_checks, as_entries, file, kept, once, said
 from fluewright.visit.shorthand import Said, Typing, understood
 
@@ -161,6 +163,48 @@ def tables() -> list[str]:
     return [name for name in file.FORM.tables if name]
 
 
+def _understood(before: Sequence[Current], text: str) -> Said:
+    """A line understood in the units that its visit is worked in."""
+    said_units = next((each.body.get("units") for each in before if each.read.entry.kind == "visit"), None)
+    system: bare.System | None = "us" if said_units == "us" else "si" if said_units == "si" else None
+    with bare.stated(system):
+        return understood(text, tables=tables())
+
+
+@dataclass(frozen=True, slots=True)
+class Tried:
+    """A line that is still being typed.
+
+    words  what is understood of it so far, in a sentence; empty for nothing
+    rest   what is not understood yet
+    """
+
+    words: str
+    rest: str
+
+
+def tried(before: Sequence[Current], visit: str, text: str, *, stretch: str = "", time: str = "") -> Tried:
+    """How a line would be understood; nothing is kept, and the end of a half-typed one is let stand.
+
+    before   entries of the visit so far
+    visit    its id
+    text     what was typed so far
+    stretch  word of the stretch it would belong to; the one at hand when not said
+    time     as in `added`
+    -> what is understood, and what is not yet
+    """
+    words = text.split()
+    for end in range(len(words), 0, -1):
+        making = _Adding(visit, before, "typed", stretch, time)
+        try:
+            making.take(_understood(before, " ".join(words[:end])))
+        except FluewrightError:
+            continue
+        new = current(not_kept(making.drafts))
+        return Tried(said.together((*before, *new), new, short=True), " ".join(words[end:]))
+    return Tried("", text.strip())
+
+
 def added(
     journal: "Journal",
     visit: str,
@@ -182,8 +226,8 @@ def added(
     form     id under which it was sent: the same sent twice is kept once; each time anew when not said
     -> what was kept; VisitError, QuantityError or Problems when it cannot be, and then nothing was
     """
-    line = understood(text, tables=tables())
-    return taken(journal, visit, line, source=source, stretch=stretch, time=time, form=form)
+    before = kept.entries_of(journal, visit)
+    return _taken(journal, visit, before, lambda: _understood(before, text), source, stretch, time, form)
 
 
 def taken(
@@ -201,10 +245,22 @@ def taken(
     line  what it says; the others as in `added`
     -> what was kept
     """
-    before = kept.entries_of(journal, visit)
+    return _taken(journal, visit, kept.entries_of(journal, visit), lambda: line, source, stretch, time, form)
+
+
+def _taken(
+    journal: "Journal",
+    visit: str,
+    before: Sequence[Current],
+    line: Callable[[], Said],
+    source: From,
+    stretch: str,
+    time: str,
+    form: str,
+) -> Kept:
     if form and (already := once.under(before, form)):
         return Kept(tuple(each.read.entry for each in already), said.each(before, already))
     making = _Adding(visit, before, source, stretch, time or journal.now().strftime("%H:%M"), form)
-    making.take(line)
+    making.take(line())
     kept.need_sound(before, making.drafts, f"visit {visit[-8:]}")
     return Kept(tuple(journal.add_all(making.drafts)), tuple(making.echo))

@@ -123,6 +123,31 @@ def stepped(journal: "Journal", visit: str, word: str, *, meant: str = "", time:
     return journal.add_all(drafts)[0]
 
 
+def not_measured(
+    journal: "Journal", visit: str, what: str, *, because: str, point: str = "", form: str = ""
+) -> "Entry":
+    """A reading that could not be had, with the reason; it stands on the sheet as a remark, and never as a value.
+
+    what     in words, as it was proposed
+    because  why; never empty
+    point    where it would have been read
+    form     id under which it was sent: the same sent twice is kept once
+    -> the entry; EntryError without a reason
+    """
+    if not because.strip():
+        raise EntryError(
+            code="FW-J-128",
+            read=f"{what[:120]!r} as not measured, without a reason",
+            expected="why it was not",
+            matters="whoever reads this later has to know whether it could not be had or was forgotten",
+            do="choose a reason or write one; nothing was kept",
+        )
+    body = {"visit": visit, "what": what, "because": because} | ({"point": point} if point else {})
+    drafts = [Draft("not measured", body, id=_first(form))]
+    kept.need_sound(kept.entries_of(journal, visit), drafts, f"visit {visit[-8:]}")
+    return journal.add_all(drafts)[0]
+
+
 def noticed(
     journal: "Journal",
     visit: str,

@@ -47,6 +47,9 @@ class Building:
         kind = entry.kind
         if kind == "visit":
             self.tree["visit"] = {TABLE_KEY.get(k, k): v for k, v in body.items() if k not in NOT_IN_TABLES}
+        elif kind == "not measured":
+            word = f"{body['what']}: not measured, because {body['because']}"
+            self.tree.setdefault("note", []).append({"time": entry.entered[11:16], "word": word})
         elif kind in SENTENCES:
             self.tree.setdefault(kind, []).append(body["word"])
         elif kind in PLAIN:

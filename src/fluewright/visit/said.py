@@ -6,6 +6,7 @@ from typing import Any
 from fluewright.quantity import names
 from fluewright.record.fold import Current
 from fluewright.record.shape import HASH, ID
+from fluewright.visit import trade
 from fluewright.visit.as_checks import words_of
 
 _HIDDEN = (
@@ -40,6 +41,10 @@ def words(kind: str, body: Mapping[str, Any], *, within: str = "") -> str:
         )
     if kind == "check" and "visit" in body:
         return f"{body['time']} {words_of(body)}" if body.get("time") else words_of(body)
+    if kind == "file":
+        return f"photograph: {body.get('place') or body.get('words') or 'not said of what'}"
+    if kind == "not measured":
+        return f"{body['what']}: not measured, because {body['because']}"
     if kind == "stretch":
         return f"new stretch: {body['word']}"
     if kind == "notice":
@@ -53,13 +58,23 @@ def words(kind: str, body: Mapping[str, Any], *, within: str = "") -> str:
     return f"{kind}: {body['word']}" if "word" in body else f"{kind}: {_flat(body)}"
 
 
-def reading(body: Mapping[str, Any]) -> str:
-    """A reading with its value as typed, and the unit it was taken to be in where none was typed."""
+def reading(body: Mapping[str, Any], *, short: bool = False) -> str:
+    """A reading with its value as typed, and the unit it was taken to be in where none was typed.
+
+    short  in the words of the trade, for whoever has just typed it
+    """
     value = body["value"]
     text, unit = str(value["typed"]), str(value.get("typed_unit", ""))
+    if short:
+        return f"{trade.words(body['name'])} {trade.value(text, unit)}"
     bare = not any(sign.isalpha() or sign in '%"°' for sign in text.replace("rising", "").replace("..", ""))
     shown = f"{text} {unit}" if bare and unit not in ("", "1") and any(sign.isdigit() for sign in text) else text
     return f"{names.named(body['name']).words} {shown}"
+
+
+def _short(body: Mapping[str, Any]) -> str:
+    units = {key: str(value.get("typed_unit", "")) for key, value in body.get("understood", {}).items()}
+    return trade.line(body["table"], body["typed"], {key: unit for key, unit in units.items() if unit not in ("", "1")})
 
 
 def _flat(value: Any) -> str:
@@ -91,11 +106,12 @@ def each(entries: Sequence[Current], some: Sequence[Current]) -> tuple[str, ...]
     )
 
 
-def together(entries: Sequence[Current], some: Sequence[Current]) -> str:
+def together(entries: Sequence[Current], some: Sequence[Current], *, short: bool = False) -> str:
     """What one typed line was understood as, in one sentence: as found: oxygen 4.3 %, carbon monoxide 38 ppm.
 
     entries  all of the visit
     some     those of the line
+    short    readings in the words of the trade
     -> a sentence without full stop; empty for none
     """
     known = stretches(entries)
@@ -105,9 +121,9 @@ def together(entries: Sequence[Current], some: Sequence[Current]) -> str:
         kind, body = one.read.entry.kind, one.body
         if kind == "reading":
             word = known.get(str(body.get("stretch", "")), "")
-            read.setdefault((word, str(body.get("point", ""))), []).append(reading(body))
+            read.setdefault((word, str(body.get("point", ""))), []).append(reading(body, short=short))
         elif kind != "stretch":
-            others.append(words(kind, body))
+            others.append((_short(body) if short and kind == "line" else "") or words(kind, body))
     told = [f"{word}{f', at {point}' if point else ''}: {', '.join(values)}" for (word, point), values in read.items()]
     text = "; ".join([*told, *others])
     return text[:1].upper() + text[1:]

@@ -1,13 +1,13 @@
 """The sheet of a kept visit as it stands at any moment, also before anything can be judged, open dangers first."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from fluewright.errors import FluewrightError, Problems
-from fluewright.evidence.reading import EMERGENCY, SUPPLIER
+from fluewright.evidence.reading import EMERGENCY, SUPPLIER, Account
 from fluewright.record.fold import Current
 from fluewright.report.tree import Line, Section, Sheet, Span, Stop
 from fluewright.visit import hand_over, kept, own_books, said, work
@@ -26,6 +26,37 @@ NOTHING_YET = (
 )
 
 
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """A visit as it stands, worked out once for all that a page says of it.
+
+    entries  of the visit
+    sheet    the judged sheet; before there is anything to judge a sheet of what was kept, which says why
+    account  None where the entries do not hold together, or nothing was measured yet
+    verdict  None while nothing can be judged
+    """
+
+    entries: Sequence[Current]
+    sheet: Sheet
+    account: Account | None = None
+    verdict: work.Verdict | None = None
+
+
+def seen(journal: "Journal", visit: str, *, books: Path | None = None) -> Seen:
+    """All that can be said of a visit of the journal now, judged by the books of its shop; `books` is its folder."""
+    entries = kept.entries_of(journal, visit)
+    account: Account | None = None
+    try:
+        account = replace(kept.account_of(journal, visit), shop=own_books.of_journal(journal, books))
+        verdict = work.judged(account)
+        return Seen(entries, hand_over.sheet_of(verdict), account, verdict)
+    except Problems as error:
+        sheet = _unjudged(entries, visit, [each for each in error.errors if each.code != kept.NOTHING_YET])
+    except FluewrightError as error:
+        sheet = _unjudged(entries, visit, [error])
+    return Seen(entries, sheet, account)
+
+
 def sheet_of(journal: "Journal", visit: str, *, books: Path | None = None) -> Sheet:
     """The sheet of a visit of the journal, judged by the books of its shop.
 
@@ -33,15 +64,7 @@ def sheet_of(journal: "Journal", visit: str, *, books: Path | None = None) -> Sh
     -> the judged sheet; before there is a reading of the flame, or when something keeps it from being judged, a sheet
        of what was kept, which says why
     """
-    entries = kept.entries_of(journal, visit)
-    try:
-        account = replace(kept.account_of(journal, visit), shop=own_books.of_journal(journal, books))
-        sheet = hand_over.sheet_of(work.judged(account))
-    except Problems as error:
-        sheet = _unjudged(entries, visit, [each for each in error.errors if each.code != kept.NOTHING_YET])
-    except FluewrightError as error:
-        sheet = _unjudged(entries, visit, [error])
-    return sheet
+    return seen(journal, visit, books=books).sheet
 
 
 def _unjudged(entries: Sequence[Current], visit: str, problems: Sequence[FluewrightError]) -> Sheet:

@@ -8,13 +8,14 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 from fastapi import Depends, FastAPI, Request
+from fastapi.exceptions import RequestValidationError
 from starlette.exceptions import HTTPException
 from starlette.responses import FileResponse, Response
 
 from fluewright.errors import FluewrightError, OurFault, UseError
 from fluewright.web import rights
 from fluewright.web.guard import Guard, Refusal
-from fluewright.web.look import fonts
+from fluewright.web.look import fonts, script
 from fluewright.web.rights import right_of
 from fluewright.web.routes import (
     Routes,
@@ -24,6 +25,7 @@ from fluewright.web.routes import (
     finding,
     liking,
     opening,
+    photos,
     sealing,
     signing,
     today,
@@ -33,7 +35,7 @@ from fluewright.web.settings import Settings
 from fluewright.web.shop import Shop, drawn, page, parts_of, shop_of, status_of
 
 ROUTES: Routes = (*today.ROUTES, *finding.ROUTES, *opening.ROUTES, *visiting.ROUTES, *changing.ROUTES, *sealing.ROUTES,
-          *entries.ROUTES, *liking.ROUTES, *signing.ROUTES, *around.ROUTES)  # fmt: skip
+          *entries.ROUTES, *liking.ROUTES, *photos.ROUTES, *signing.ROUTES, *around.ROUTES)  # fmt: skip
 """Method, path, handler and right of every page."""
 
 
@@ -64,10 +66,12 @@ def create_app(settings: Settings, refusals: Mapping[str, Refusal] = MappingProx
 
 
 def _add_static(app: FastAPI, shop: Shop) -> None:
-    """The style sheet and the fonts, and nothing else of the disk."""
-    known = fonts()
+    """The style sheet, the script and the fonts, and nothing else of the disk."""
+    known, scripts = fonts(), script()
 
     def static(name: str) -> Response:
+        if name in scripts:
+            return FileResponse(scripts[name], media_type="text/javascript")
         if name == shop.style.name:
             return Response(shop.style.text, media_type="text/css")
         if name in known:
@@ -97,8 +101,12 @@ def _add_errors(app: FastAPI, refusals: Mapping[str, Refusal]) -> None:
             return own(_no_page(request), status, request.url.path)
         return page(request, "refused.html", status=status, errors=parts_of(_no_page(request)), title="No such page")
 
+    def unread(request: Request, error: Exception) -> Response:
+        return page(request, "refused.html", status=404, errors=parts_of(_no_page(request)), title="No such page")
+
     app.add_exception_handler(FluewrightError, told)
     app.add_exception_handler(HTTPException, unknown)
+    app.add_exception_handler(RequestValidationError, unread)
     app.add_exception_handler(Exception, told)
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from fluewright.report import html
-from fluewright.report.assets import web_fonts
+from fluewright.report.assets import STATIC, web_fonts
 
 PAGES = Path(__file__).resolve().parent / "pages.css"
 AROUND = PAGES.with_name("around.css")
@@ -48,6 +48,12 @@ def style() -> Style:
 def fonts() -> dict[str, Path]:
     """The fonts by the names under which they are served."""
     return {_marked(path): path for path in web_fonts().values()}
+
+
+def script() -> dict[str, Path]:
+    """The one script of the pages by the name under which it is served; none where it was not built."""
+    path = STATIC / "web" / "pages.js"
+    return {_marked(path): path} if path.is_file() else {}
 
 
 def _marked(path: Path) -> str:

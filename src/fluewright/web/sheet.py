@@ -1,53 +1,20 @@
 """The sheet of a visit as a page: the printed tree, and below it, at thumb height, the open line."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import Any
 
 from fastapi import Request
 from markupsafe import Markup
 from starlette.responses import Response
 
-from fluewright.errors import FluewrightError
-from fluewright.record.fold import Current
-from fluewright.record.shape import ID
+from fluewright.evidence.reading import Account
+from fluewright.record.fold import Current, moment
 from fluewright.report import html, phrase
-from fluewright.visit import kept, once, said, shown
+from fluewright.report.drawing import spots
+from fluewright.visit import kept, pictures, said, shown
+from fluewright.web import beside, dock
+from fluewright.web.dock import Open
 from fluewright.web.shop import Shop, page, parts_of, shop_in, status_of
-
-
-@dataclass(frozen=True, slots=True)
-class Echo:
-    """What the last line came to.
-
-    line    id under which it was sent
-    words   how it was understood
-    typed   as it was typed, where it can be told from what was kept
-    at      hour and minute at which it was kept
-    undone  whether it was struck out again
-    """
-
-    line: str
-    words: str
-    at: str
-    undone: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Open:
-    """The open line: what stands in it, and what is to be said about it."""
-
-    line: str = ""
-    error: FluewrightError | None = None
-    kept: str = ""
-
-
-def echo_of(entries: Sequence[Current], line: str) -> Echo | None:
-    """What a line that was sent under an id came to; None when nothing was kept under it."""
-    found = once.under(entries, line) if ID.fullmatch(line) else ()
-    if not found:
-        return None
-    undone = not any(each.counts for each in found)
-    return Echo(line, said.together(entries, found), found[0].read.entry.entered[11:16], undone)
 
 
 def is_sealed(entries: Sequence[Current]) -> bool:
@@ -64,28 +31,61 @@ def sheet(request: Request, visit: str, opened: Open | None = None) -> Response:
     -> page; an error of the open line stands beside it, with what was typed
     """
     shop, line = shop_in(request), opened or Open()
-    entries = kept.entries_of(shop.journal, visit)
-    tree = phrase.linked(shown.sheet_of(shop.journal, visit, books=shop.settings.books))
-    told = {
+    seen = shown.seen(shop.journal, visit, books=shop.settings.books)
+    tree, sealed = phrase.linked(seen.sheet), is_sealed(seen.entries)
+    told: dict[str, Any] = {
         "visit": visit,
         "upper": Markup(html.upper(tree, switches=False)),
         "lower": Markup(html.lower(tree)),
-        "stops": bool(tree.stops),
-        "sealed": is_sealed(entries),
-        "notices": [(each.read.entry.id, each.body["words"]) for each in kept.notices_in(entries)],
-        "echo": echo_of(entries, line.kept),
-        "line": line.line,
+        "stops": [stop.order for stop in tree.stops],
+        "sealed": sealed,
+        "notices": [(each.read.entry.id, each.body["words"]) for each in kept.notices_in(seen.entries)],
+        "pictures": pictures.of_visit(shop.journal, visit, seen.entries),
+        "beside": beside.stretches(seen.entries),
+        "later": _later(seen.entries) if sealed else [],
         "errors": parts_of(line.error) if line.error else [],
-        "stretch": _stretch(entries),
     }
+    if not sealed:
+        account = dock.account_in(shop, visit, seen)
+        told |= dock.told(shop, visit, seen, account, line) | _spots(visit, account, line)
     status = status_of(line.error) if line.error else 200
     return page(request, "visit.html", status=status, title=tree.title, **told)
 
 
-def _stretch(entries: Sequence[Current]) -> str:
-    """What readings typed now will stand under."""
-    stepped = any(each.counts and each.read.entry.kind == "step" for each in entries)
-    return "as left" if stepped else "as found"
+def _spots(visit: str, account: Account | None, opened: Open) -> dict[str, Any]:
+    """The appliance with its sampling points, and the same as a table; nothing where its class is not said."""
+    of_class = account.appliance.of_class if account is not None else None
+    if of_class is None:
+        return {"spots": "", "points": []}
+
+    def lead(name: str) -> str:
+        return dock.address(visit, opened, at=name)
+
+    drawn = spots.svg(of_class, lead=lambda point: lead(point.name), chosen=opened.at)
+    return {
+        "spots": Markup(drawn),
+        "points": [(*row, lead(row[1])) for row in spots.twin(of_class).rows],
+    }
+
+
+def _later(entries: Sequence[Current]) -> list[dict[str, str]]:
+    """What was struck out, amended or closed after the seal, each with its reason, in order."""
+    sealed = max(moment(each.read.entry.entered) for each in entries if each.read.entry.kind == "seal")
+    words = said.each(entries, entries)
+    changes = [
+        (read, what, about)
+        for each, about in zip(entries, words, strict=True)
+        for what, reads in (("struck out", each.struck), ("amended", [change.read for change in each.history]))
+        for read in reads
+    ]
+    changes += [(each.read, "a danger is over", "") for each in entries if each.read.entry.kind == "notice closed"]
+    late = [each for each in changes if moment(each[0].entry.entered) >= sealed]
+    late.sort(key=lambda each: moment(each[0].entry.entered))
+    return [
+        {"time": read.entry.entered[:16].replace("T", " "), "what": f"{what}: {about}" if about else what,
+         "because": str(read.body.get("because", ""))}
+        for read, what, about in late
+    ]  # fmt: skip
 
 
 def visit_of(shop: Shop, code: str) -> str:

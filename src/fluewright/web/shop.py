@@ -6,6 +6,7 @@ from datetime import date
 from pathlib import Path
 from threading import Lock
 from typing import Any
+from urllib.parse import urlencode
 
 from fastapi import Request
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
@@ -24,7 +25,7 @@ from fluewright.report.pen import day_words
 from fluewright.visit import shop_settings
 from fluewright.visit.history import Memory
 from fluewright.visit.sent_in import Waiting
-from fluewright.web.look import Style, chosen, style
+from fluewright.web.look import Style, chosen, script, style
 from fluewright.web.marks import Marks
 from fluewright.web.settings import Settings
 
@@ -44,6 +45,7 @@ class Shop:
     amiss      what is wrong with it; then it is read only
     templates  of the pages
     style      the one style sheet
+    script     name of the one script; empty where it was not built
     marks      cookies and forms
     roles      people of the journal and what they may
     invented   whether the journal is for practice, which every page says
@@ -59,6 +61,7 @@ class Shop:
     style: Style
     marks: Marks
     roles: Roles
+    script: str = ""
     invented: bool = False
     turn: Lock = field(default_factory=Lock)
     waiting: Waiting = field(default_factory=Waiting)
@@ -89,7 +92,17 @@ def shop_of(settings: Settings) -> Shop:
             (),
         )
     marks = Marks(settings.secret, settings.port, settings.secure)
-    return Shop(settings, journal, amiss, _templates(), style(), marks, Roles(journal), invented=is_practice(journal))
+    return Shop(
+        settings,
+        journal,
+        amiss,
+        _templates(),
+        style(),
+        marks,
+        Roles(journal),
+        script=next(iter(script()), ""),
+        invented=is_practice(journal),
+    )
 
 
 def _templates() -> Environment:
@@ -102,6 +115,7 @@ def _templates() -> Environment:
         lstrip_blocks=True,
     )
     made.filters["day"] = lambda day: day_words(date.fromisoformat(day)) if day else ""
+    made.filters["query"] = lambda told: urlencode({name: value for name, value in told.items() if value})
     made.filters["words"] = lambda text: Markup(words(str(text)))
     return made
 
@@ -142,6 +156,7 @@ def drawn(
     known = {
         "look": chosen(look),
         "style": shop.style.name,
+        "script": shop.script,
         "shop": shop.name(),
         "amiss": shop.amiss,
         "invented": shop.invented,

@@ -132,13 +132,16 @@ class Canvas:
         name = f' class="{role}"' if role else ""
         self.shapes.append(f'<text{name} x="{x}" y="{y}" text-anchor="{anchor}">{inner}</text>')
 
-    def element(self, *, ink: Ink, weight: Weight, alone: bool) -> str:
-        """The finished SVG: with its own style when it stands alone, bare when the page brings the style."""
+    def element(self, *, ink: Ink, weight: Weight, alone: bool, role: str = "img") -> str:
+        """The finished SVG: with its own style when it stands alone, bare when the page brings the style.
+
+        role  img, or group where things inside it can be reached
+        """
         width, height = number(self.width), number(self.height)
         label = escape(clean(self.label), quote=True)
         style = f"<style>{fixed_css(ink, weight)}</style>" if alone else ""
         return (
             f'<svg xmlns="http://www.w3.org/2000/svg" class="dr" viewBox="0 0 {width} {height}" width="{width}" '
-            f'height="{height}" role="img" aria-label="{label}"><title>{label}</title>'
+            f'height="{height}" role="{role}" aria-label="{label}"><title>{label}</title>'
             f"{style}{''.join(self.shapes)}</svg>"
         )

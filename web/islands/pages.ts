@@ -1,0 +1,38 @@
+// The one script of the pages. Everything works without it; with it nothing typed is lost and less is tapped.
+import htmx from "htmx.org";
+import { announce, remember } from "./arise";
+import { keypad } from "./keypad";
+import { openLines } from "./lines";
+import { photographs } from "./photo";
+import { place } from "./place";
+import { guardPlainForms, keepTyped, steady } from "./steady";
+import { voice } from "./voice";
+
+function settled(): void {
+  keypad();
+  openLines();
+  photographs();
+  voice();
+  keepTyped();
+}
+
+document.addEventListener("DOMContentLoaded", () => {
+  settled();
+  place();
+});
+document.addEventListener("htmx:before:swap", (event) => {
+  if (isWhole(event)) remember();
+});
+document.addEventListener("htmx:after:swap", (event) => {
+  if (!isWhole(event)) return;
+  settled();
+  if (!announce()) place();
+});
+steady(htmx);
+guardPlainForms();
+
+/** Whether the sheet itself is exchanged, and not only a word beside the open line. */
+function isWhole(event: Event): boolean {
+  const told = (event as CustomEvent<{ ctx?: { select?: string } }>).detail;
+  return told?.ctx?.select === "#work";
+}
