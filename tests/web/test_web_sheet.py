@@ -7,6 +7,7 @@ import pytest
 from hands_kit import DOOR, picture
 from pages_kit import WHOLE, Pages, visible
 
+from fluewright.errors import EntryError
 from fluewright.visit import adding, changing, kept, pictures, proposing, shown, trade, uploads
 from fluewright.visit.plan import account_so_far, plan_of
 from fluewright.web import dock

@@ -5,7 +5,7 @@ import re
 import pytest
 from pages_kit import WHOLE, Pages, visible
 
-from fluewright.report import html, phrase
+from fluewright.report import html, html_parts, phrase
 from fluewright.visit import kept, shown
 
 PLAIN = ("/", "/find", "/find?words=nowhere", "/visit/new", "/look")
@@ -39,10 +39,15 @@ def test_the_page_is_the_sheet_and_nothing_less(pages: Pages) -> None:
     pages.keep(visit, WHOLE)
     tree = phrase.linked(shown.sheet_of(pages.journal, visit))
     made = pages.get(f"/visit/{visit}")
-    assert html.upper(tree, switches=False) in made
-    assert html.lower(tree) in made
+    lines = f"/visit/{visit}/lines"
     report = html.page(shown.sheet_of(pages.journal, visit))
-    assert all(html.section(tree, part) in report and html.section(tree, part) in made for part in tree.sections)
+    for part in tree.sections:
+        assert html.section(tree, part) in report
+        assert html.section(tree, part, lines) in made
+    assert html.findings(tree) in made
+    for opened in tree.workings:  # on a page of its own, behind its line
+        behind = pages.get(f"{lines}/{opened.line}")
+        assert html_parts.working(opened, folded=False) in behind
     assert html.findings(tree) in report
 
 

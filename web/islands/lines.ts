@@ -21,7 +21,9 @@ document.addEventListener("click", (event) => {
   const target = event.target instanceof Element ? event.target : null;
   const line = target?.closest<HTMLElement>(".line.opens");
   const link = line?.querySelector<HTMLAnchorElement>(".no a");
-  if (!target || !line || !link || (target.closest("a,button,input,summary") && target.closest("a") !== link)) return;
+  const followed = target?.closest("a");
+  const leadsBehind = followed !== null && followed !== undefined && followed.href.startsWith(link?.href ?? " ");
+  if (!target || !line || !link || (target.closest("a,button,input,summary") && !leadsBehind)) return;
   if (window.getSelection()?.toString()) return;
   event.preventDefault();
   const beneath = line.nextElementSibling;

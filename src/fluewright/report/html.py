@@ -52,18 +52,19 @@ def page(sheet: Sheet, *, ink: Ink = "paper", weight: Weight = "regular", densit
     return f"<!doctype html>\n<html {root}><head>{head}</head><body>{body}</body></html>\n"
 
 
-def upper(sheet: Sheet, *, switches: bool = True) -> str:
+def upper(sheet: Sheet, *, switches: bool = True, behind: str = "") -> str:
     """The sheet down to its last line of evidence: stop sentences, what it is about, the sections.
 
     sheet     the tree, its links checked by `phrase.linked`
     switches  whether ink and weight can be changed on it
+    behind    address under which a line by its number shows its workings; empty where they stand on the same page
     """
     return "".join(
         (
             f'<div class="run"><span>{words(sheet.running_left)}</span><span>{words(sheet.running_right)}</span></div>',
             *map(stop, sheet.stops),
             opening(sheet, switches=switches),
-            *(section(sheet, part) for part in sheet.sections),
+            *(section(sheet, part, behind) for part in sheet.sections),
             *("" if sheet.stops else figure(part) for part in figures(sheet, 0)),
         )
     )
@@ -157,12 +158,15 @@ def opening(sheet: Sheet, *, switches: bool = True) -> str:
     )
 
 
-def section(sheet: Sheet, part: Section) -> str:
-    """A step of the job: its lines, and the drawings that stand beside them."""
+def section(sheet: Sheet, part: Section, behind: str = "") -> str:
+    """A step of the job: its lines, and the drawings that stand beside them; `behind` as in `upper`."""
     drawings = [] if sheet.stops else figures(sheet, part.number)
     kind = "sec beside" if any(each.kind == "plane" for each in drawings) else "sec"
     note = f'<p class="quiet">{words(part.note)}</p>' if part.note else ""
-    lines = "".join(map(line, part.lines))
+    lines = "".join(
+        line(each).replace('href="#w-', f'href="{behind}/{each.number}#w-' if behind else 'href="#w-')
+        for each in part.lines
+    )
     ordered = sorted(drawings, key=lambda each: each.kind != "plane")
     return (
         f'<section class="{kind}"><h2><span class="n">{part.number}</span><span>{words(part.title)}</span></h2>{note}'

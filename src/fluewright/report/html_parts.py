@@ -91,13 +91,13 @@ def table(twin: Table) -> str:
     return f"<table><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table>"
 
 
-def working(opened: Opened) -> str:
+def working(opened: Opened, *, folded: bool = True) -> str:
     """A working, folded: boundary, formula, numbers, what went in by its share of the doubt, what would narrow it.
 
     The name stands inside the fold, so that a browser that follows a link to it opens it.
     """
     return (
-        f'<details class="worked"><summary><h3>{words(opened.heading)}</h3></summary>'
+        f'<details class="worked"{"" if folded else " open"}><summary><h3>{words(opened.heading)}</h3></summary>'
         f'<div class="work" id="w-{anchor(opened.key)}">{unfolded(opened)}</div></details>'
     )
 

@@ -270,6 +270,11 @@ def _usual(known: Known) -> Iterator[Ask]:
     yield from (_number(known, line, name, "") for name in USUAL if name not in read)
 
 
+def _registered(reading: Current) -> str:
+    """The name of a reading in the registry; a visit file may name it as the trade does."""
+    return names.named(str(reading.body["name"])).name
+
+
 def _again(known: Known) -> Iterator[Ask]:
     """After a step: what was read before it, to be read once more."""
     counting = [each for each in known.entries if each.counts]
@@ -280,10 +285,10 @@ def _again(known: Known) -> Iterator[Ask]:
     readings = [each for each in before if each.read.entry.kind == "reading"]
     last = readings[-1].body.get("stretch") if readings else None
     point = next((str(each.body.get("point", "")) for each in before if each.read.entry.id == last), "")
-    had = {str(each.body["name"]) for each in after if each.read.entry.kind == "reading"}
+    had = {_registered(each) for each in after if each.read.entry.kind == "reading"}
     line = PlanLine("again", "flame", "after the step", (Why("diagnosis", "what the step did"),), False)
     for each in readings:
-        name = str(each.body["name"])
+        name = _registered(each)
         if each.body.get("stretch") == last and name not in had:
             told = _number(known, line, name, point)
             yield replace(told, key=f"again {told.key}", last=f"before the step {each.body['value']['typed']}")

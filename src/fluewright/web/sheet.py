@@ -1,6 +1,7 @@
 """The sheet of a visit as a page: the printed tree, and below it, at thumb height, the open line."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Any
 
 from fastapi import Request
@@ -33,10 +34,11 @@ def sheet(request: Request, visit: str, opened: Open | None = None) -> Response:
     shop, line = shop_in(request), opened or Open()
     seen = shown.seen(shop.journal, visit, books=shop.settings.books)
     tree, sealed = phrase.linked(seen.sheet), is_sealed(seen.entries)
+    plain = replace(tree, lede=tuple(replace(span, ref="") for span in tree.lede), workings=())
     told: dict[str, Any] = {
         "visit": visit,
-        "upper": Markup(html.upper(tree, switches=False)),
-        "lower": Markup(html.lower(tree)),
+        "upper": Markup(html.upper(plain, switches=False, behind=f"/visit/{visit}/lines")),
+        "lower": Markup(html.lower(plain)),
         "stops": [stop.order for stop in tree.stops],
         "sealed": sealed,
         "notices": [(each.read.entry.id, each.body["words"]) for each in kept.notices_in(seen.entries)],

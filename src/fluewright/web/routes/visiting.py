@@ -106,7 +106,7 @@ def _behind(request: Request, visit_id: str, number: int, error: FluewrightError
         visit=visit_id,
         number=number,
         line=html_parts.line(found.line),
-        workings=[html_parts.working(each) for each in found.workings],
+        workings=[html_parts.working(each, folded=False) for each in found.workings],
         entries=[(each.read.entry.id, words, _amendable(each.body)) for each, words in found.entries],
         sealed=is_sealed(seen.entries),
         errors=parts_of(error) if error else [],
