@@ -116,8 +116,7 @@ class Tally:
     sick: int = 0
     first: int = 0
     three: int = 0
-    shown: int = 0
-    shown_first: int = 0
+    listed: int = 0
     dangers: int = 0
     in_view: int = 0
     healthy: int = 0
@@ -142,11 +141,19 @@ class Tally:
         self.sick += 1
         self.first += order[0] in visit.truth
         self.three += any(cause in visit.truth for cause in order[:3])
+        self.listed += any(cause.name in visit.truth for cause in said.causes[:3])
         view = {danger.name for danger in said.dangers}
         for cause in visit.truth:
             if faults()[cause].danger:
                 self.dangers += 1
                 self.in_view += cause in view
+
+    def told(self) -> str:
+        """The rates in a line."""
+        sick, view = max(1, self.sick), self.in_view / max(1, self.dangers)
+        stops = self.false_stop / max(1, self.healthy)
+        rates = f"first {self.first / sick:.1%}, in first three {self.three / sick:.1%}, of those listed "
+        return f"{rates}{self.listed / sick:.1%}, in view {view:.2%}, stops {stops:.2%}, error {self.error():.1%}"
 
     def error(self) -> float:
         """Mean difference between what was said and what came, weighted by how often it was said, from 5 % up."""
@@ -234,11 +241,8 @@ def trial(
 def _printed(count: int, alien: bool, least: float) -> None:
     tallies, halves = trial(count, alien=alien, least=least)
     print(f"\n{count} visits, severity from {least:g}{', readings bent' if alien else ''}")
-    print(f"{'':22}{'first':>8}{'three':>8}{'in view':>9}{'stops':>8}{'error':>8}")
     for stage, tally in tallies.items():
-        rates = (tally.first / tally.sick, tally.three / tally.sick, tally.in_view / max(1, tally.dangers))
-        print(f"{stage:22}{rates[0]:8.1%}{rates[1]:8.1%}{rates[2]:9.2%}", end="")
-        print(f"{tally.false_stop / max(1, tally.healthy):8.2%}{tally.error():8.1%}")
+        print(f"{stage:22}{tally.told()}")
     for name, half in halves.items():
         shares = (half.open / half.count, half.wrong / half.count, half.number / half.count)
         print(f"{name:12} halves: open {shares[0]:.1%}, wrong {shares[1]:.1%}, causes {shares[2]:.1%}", end="")
