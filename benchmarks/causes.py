@@ -116,6 +116,8 @@ class Tally:
     sick: int = 0
     first: int = 0
     three: int = 0
+    cause_first: int = 0
+    cause_three: int = 0
     listed: int = 0
     dangers: int = 0
     in_view: int = 0
@@ -141,6 +143,9 @@ class Tally:
         self.sick += 1
         self.first += order[0] in visit.truth
         self.three += any(cause in visit.truth for cause in order[:3])
+        alone = [cause for cause in order if cause not in (HEALTHY, NONE)]
+        self.cause_first += alone[0] in visit.truth
+        self.cause_three += any(cause in visit.truth for cause in alone[:3])
         self.listed += any(cause.name in visit.truth for cause in said.causes[:3])
         view = {danger.name for danger in said.dangers}
         for cause in visit.truth:
@@ -149,11 +154,13 @@ class Tally:
                 self.in_view += cause in view
 
     def told(self) -> str:
-        """The rates in a line."""
+        """The rates in a line: where a healthy appliance takes a place in the order, among causes alone, and listed."""
         sick, view = max(1, self.sick), self.in_view / max(1, self.dangers)
         stops = self.false_stop / max(1, self.healthy)
-        rates = f"first {self.first / sick:.1%}, in first three {self.three / sick:.1%}, of those listed "
-        return f"{rates}{self.listed / sick:.1%}, in view {view:.2%}, stops {stops:.2%}, error {self.error():.1%}"
+        strict = f"first {self.first / sick:.1%}, in three {self.three / sick:.1%}"
+        alone = f"causes alone {self.cause_first / sick:.1%}, {self.cause_three / sick:.1%}"
+        shown = f"listed {self.listed / sick:.1%}, in view {view:.2%}, stops {stops:.2%}, error {self.error():.1%}"
+        return f"{strict}; {alone}; {shown}"
 
     def error(self) -> float:
         """Mean difference between what was said and what came, weighted by how often it was said, from 5 % up."""
@@ -214,7 +221,7 @@ def trial(
 
     -> tally of each stage; halves for the first test alone and for the round
     """
-    noise = random.Random(seed)
+    noise, answers = random.Random(seed), random.Random(f"answers {seed}")
     tallies, halves = {stage: Tally() for stage in STAGES}, {"first test": Halves(), "round": Halves()}
     for _ in range(count):
         made = visit(noise=noise, alien=alien, least=least)
@@ -225,10 +232,10 @@ def trial(
         before = diagnosed(question)
         tallies[STAGES[1]].seconds.append(time.perf_counter() - start)
         tallies[STAGES[1]].add(made, before)
-        read, seen = after_round(noise, made, question, before, 1)
+        read, seen = after_round(answers, made, question, before, 1)
         halves["first test"].add(made, before, diagnosed(asked(made, read=read, seen=seen)))
         for stage in STAGES[2:]:
-            read, seen = after_round(noise, made, question, before)
+            read, seen = after_round(answers, made, question, before)
             question = asked(made, read=read, seen=seen)
             after = diagnosed(question)
             tallies[stage].add(made, after)

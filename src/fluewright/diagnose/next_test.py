@@ -18,9 +18,9 @@ _CUTS = (-0.7, 0.0, 0.7)
 _ROOT = math.sqrt(2.0)
 _SMALLEST = 0.02
 """Gain in bits under which a test is not worth naming."""
-_ENOUGH = 0.07
+_ENOUGH = 0.05
 """Share of what is open that may be left, on the average, after a round."""
-_MOST, _WAITING = 8, 16
+_MOST, _WAITING = 9, 16
 """Tests in a round at most; looks that are tried for a place in it."""
 _RARE = 2e-3
 """Probability of a set of answers under which it is left out."""
