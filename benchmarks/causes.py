@@ -123,7 +123,6 @@ class Tally:
     in_view: int = 0
     healthy: int = 0
     false_stop: int = 0
-    unobservable: int = 0
     seconds: list[float] = field(default_factory=list)
     bins: list[list[float]] = field(default_factory=lambda: [[0.0, 0.0, 0.0] for _ in range(10)])
 
