@@ -116,13 +116,13 @@ class Tally:
     sick: int = 0
     first: int = 0
     three: int = 0
-    shown: int = 0
-    shown_first: int = 0
+    cause_first: int = 0
+    cause_three: int = 0
+    listed: int = 0
     dangers: int = 0
     in_view: int = 0
     healthy: int = 0
     false_stop: int = 0
-    unobservable: int = 0
     seconds: list[float] = field(default_factory=list)
     bins: list[list[float]] = field(default_factory=lambda: [[0.0, 0.0, 0.0] for _ in range(10)])
 
@@ -142,11 +142,24 @@ class Tally:
         self.sick += 1
         self.first += order[0] in visit.truth
         self.three += any(cause in visit.truth for cause in order[:3])
+        alone = [cause for cause in order if cause not in (HEALTHY, NONE)]
+        self.cause_first += alone[0] in visit.truth
+        self.cause_three += any(cause in visit.truth for cause in alone[:3])
+        self.listed += any(cause.name in visit.truth for cause in said.causes[:3])
         view = {danger.name for danger in said.dangers}
         for cause in visit.truth:
             if faults()[cause].danger:
                 self.dangers += 1
                 self.in_view += cause in view
+
+    def told(self) -> str:
+        """The rates in a line: where a healthy appliance takes a place in the order, among causes alone, and listed."""
+        sick, view = max(1, self.sick), self.in_view / max(1, self.dangers)
+        stops = self.false_stop / max(1, self.healthy)
+        strict = f"first {self.first / sick:.1%}, in three {self.three / sick:.1%}"
+        alone = f"causes alone {self.cause_first / sick:.1%}, {self.cause_three / sick:.1%}"
+        shown = f"listed {self.listed / sick:.1%}, in view {view:.2%}, stops {stops:.2%}, error {self.error():.1%}"
+        return f"{strict}; {alone}; {shown}"
 
     def error(self) -> float:
         """Mean difference between what was said and what came, weighted by how often it was said, from 5 % up."""
@@ -207,7 +220,7 @@ def trial(
 
     -> tally of each stage; halves for the first test alone and for the round
     """
-    noise = random.Random(seed)
+    noise, answers = random.Random(seed), random.Random(f"answers {seed}")
     tallies, halves = {stage: Tally() for stage in STAGES}, {"first test": Halves(), "round": Halves()}
     for _ in range(count):
         made = visit(noise=noise, alien=alien, least=least)
@@ -218,10 +231,10 @@ def trial(
         before = diagnosed(question)
         tallies[STAGES[1]].seconds.append(time.perf_counter() - start)
         tallies[STAGES[1]].add(made, before)
-        read, seen = after_round(noise, made, question, before, 1)
+        read, seen = after_round(answers, made, question, before, 1)
         halves["first test"].add(made, before, diagnosed(asked(made, read=read, seen=seen)))
         for stage in STAGES[2:]:
-            read, seen = after_round(noise, made, question, before)
+            read, seen = after_round(answers, made, question, before)
             question = asked(made, read=read, seen=seen)
             after = diagnosed(question)
             tallies[stage].add(made, after)
@@ -234,11 +247,8 @@ def trial(
 def _printed(count: int, alien: bool, least: float) -> None:
     tallies, halves = trial(count, alien=alien, least=least)
     print(f"\n{count} visits, severity from {least:g}{', readings bent' if alien else ''}")
-    print(f"{'':22}{'first':>8}{'three':>8}{'in view':>9}{'stops':>8}{'error':>8}")
     for stage, tally in tallies.items():
-        rates = (tally.first / tally.sick, tally.three / tally.sick, tally.in_view / max(1, tally.dangers))
-        print(f"{stage:22}{rates[0]:8.1%}{rates[1]:8.1%}{rates[2]:9.2%}", end="")
-        print(f"{tally.false_stop / max(1, tally.healthy):8.2%}{tally.error():8.1%}")
+        print(f"{stage:22}{tally.told()}")
     for name, half in halves.items():
         shares = (half.open / half.count, half.wrong / half.count, half.number / half.count)
         print(f"{name:12} halves: open {shares[0]:.1%}, wrong {shares[1]:.1%}, causes {shares[2]:.1%}", end="")

@@ -58,12 +58,16 @@ def is_reading(tree: dict[str, Any], way: Way) -> bool:
 
 @dataclass(frozen=True, slots=True)
 class Taken:
-    """One visit with one thing taken away."""
+    """One visit with one thing taken away.
+
+    words  of the stretch that it was taken from, empty where it was no stretch
+    """
 
     path: Path
     way: Way
     before: Verdict
     after: Verdict
+    words: str = ""
 
     @property
     def became_fine(self) -> set[str]:
@@ -106,4 +110,5 @@ def taken_from(path: Path, *, each: int = 1) -> Iterator[Taken]:
     for way in [way for way in ways(tree) if is_reading(tree, way)][::each]:
         after = verdict_on(without(tree, way), path)
         if after is not None:
-            yield Taken(path, way, before, after)
+            words = str(tree["stretch"][way[1]].get("word", "")) if way[0] == "stretch" else ""
+            yield Taken(path, way, before, after, words)

@@ -10,6 +10,7 @@ from fluewright.cli.main import main
 from fluewright.errors import RuleError
 from fluewright.evidence.books import books_of
 from fluewright.evidence.limits import clears
+from fluewright.evidence.room_people import Alarm
 from fluewright.rules import applies, load, signed
 from fluewright.rules.applies import Applies
 from fluewright.rules.decidable import decidable
@@ -64,6 +65,22 @@ def test_a_clause_of_the_shops_own_code_book_counts_as_read() -> None:
     assert "page 123" in own.citation.edition
     assert "A.B." in own.citation.edition
     assert not clears(as_read(row, replace(CLAUSE, law_in="")))  # common practice is no law because somebody printed it
+
+
+def test_every_verdict_asks_the_shop_and_not_the_book_behind_its_back(root: Path) -> None:
+    """The band of a gas group is read before a shop is known; it is no limit, and a clause cannot change its figure."""
+    folder = root / "src" / "fluewright" / "evidence"
+    behind = [path.name for path in folder.rglob("*.py") if "load.limit(" in path.read_text(encoding="utf-8")]
+    assert behind == ["gas_change.py"]
+
+
+def test_an_alarm_that_stayed_silent_is_judged_by_the_clause_the_shop_entered() -> None:
+    row = load.limit("ul2034-first-point")
+    entered = replace(CLAUSE, rule=row.id, limit=f"{row.limit:g}", unit=row.unit, law_in="")
+    need_whole(entered, row)
+    point, _ = Alarm("in the hall", "UL 2034").first_point(Shop(clauses=(entered,)))
+    assert point.known == "read"
+    assert "page 123" in point.citation.edition
 
 
 @pytest.mark.parametrize(

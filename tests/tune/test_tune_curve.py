@@ -146,3 +146,14 @@ def test_where_a_limit_was_passed() -> None:
     assert curve.crossing(steps, 100e-6) == pytest.approx((0.026, 0.028))
     assert curve.crossing(steps, 500e-6) is None
     assert curve.crossing(steps, 1e-6) == (0.06, float("inf"))
+
+
+def test_one_step_far_down_the_rise_holds_no_knee_and_names_its_gap() -> None:
+    steps = even([(7.0, 16), (6.3, 17), (5.7, 19), (4.8, 18), (4.0, 16), (3.2, 491)])
+    answer = refused(steps)
+    assert answer.loose
+    assert "one step alone" in answer.why
+    assert answer.between is not None
+    assert answer.between[1] >= 0.04
+    closer = even([(7.0, 16), (6.3, 17), (5.7, 19), (4.8, 18), (4.0, 16), (3.6, 60), (3.2, 491)])
+    assert isinstance(knee_of(closer), Knee)

@@ -70,6 +70,10 @@ KINDS: Mapping[str, Kind] = {
     "blower": Kind("oxygen_blower_step", 0.1, 2.0, "a rise with the blower", "a fall with the blower"),
 }
 
+LOOSE: Mapping[str, float] = {"draft": 0.8, "over_fire": 0.4}
+"""Behind a fan no draft is usual: length of vent, terminal and maker decide whether it pulls or pushes (common
+practice, no source). Stands in for `widened` in appliances whose fan moves the gas."""
+
 _AGAINST = {
     "gas_pressure": "gas_pressure",
     "line_pressure": "line_pressure",

@@ -20,7 +20,7 @@ from fluewright.simulate.faults import faults
 
 LEFT = 0.02
 """Probability from which a cause counts as left; judgement."""
-IN_VIEW = 0.0005
+IN_VIEW = 0.0002
 """Probability under which a dangerous cause that the readings could show leaves view; judgement."""
 STRUCK = 0.006
 STOP = 0.9

@@ -3,24 +3,30 @@
 import math
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from fluewright.diagnose.clues import KINDS
 from fluewright.diagnose.table import HEALTHY, NONE, Look, Page, looks
-from fluewright.diagnose.weigh import FREEDOM, Causes, Weighed
+from fluewright.diagnose.weigh import Causes, Weighed
 
 _KEPT = 16
 _LEAST = 0.003
 _SET_UP = 6.0
 """Minutes added to every test before gains are divided by minutes: walking and finding tools; judgement."""
-_POINTS = ((-1.3, 0.3), (0.0, 0.4), (1.3, 0.3))
+_CUTS = (-0.7, 0.0, 0.7)
+"""Edges of the bands that a reading may fall into, in spreads of what is expected: about a quarter in each."""
+_ROOT = math.sqrt(2.0)
 _SMALLEST = 0.02
 """Gain in bits under which a test is not worth naming."""
-_ENOUGH = 0.07
+_ENOUGH = 0.05
 """Share of what is open that may be left, on the average, after a round."""
-_MOST, _WAITING = 8, 16
+_MOST, _WAITING = 9, 16
 """Tests in a round at most; looks that are tried for a place in it."""
 _RARE = 2e-3
 """Probability of a set of answers under which it is left out."""
+
+Answers = list[list[float]]
+"""Each answer that a test may have, with its probability under each hypothesis."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,13 +55,14 @@ def candidates(weighed: Weighed) -> list[tuple[Causes, float]]:
     return [(causes, share / total) for causes, share in kept]
 
 
-def _asked(states: Sequence[Sequence[float]], odds: Sequence[float]) -> list[list[float]]:
-    """What is open after one more look: each state split by its two answers, what hardly ever comes left out."""
+def _asked(states: Sequence[Sequence[float]], answers: Answers) -> list[list[float]]:
+    """What is open after one more test: each state split by its answers, what hardly ever comes left out."""
     split = []
     for shares in states:
-        found = [share * odd for share, odd in zip(shares, odds, strict=True)]
-        missed = [share - each for share, each in zip(shares, found, strict=True)]
-        split += [each for each in (found, missed) if sum(each) > _RARE]
+        for odds in answers:
+            each = [share * odd for share, odd in zip(shares, odds, strict=True)]
+            if sum(each) > _RARE:
+                split.append(each)
     return split
 
 
@@ -64,8 +71,10 @@ def _open(states: Sequence[Sequence[float]]) -> float:
     return sum(sum(shares) * _entropy(shares) for shares in states)
 
 
-def _odds(found: Sequence[tuple[Causes, float]], look: Look) -> list[float]:
-    return [look.odds(causes) for causes, _ in found]
+def _answers(found: Sequence[tuple[Causes, float]], look: Look) -> Answers:
+    """How likely either answer of a look is under each hypothesis."""
+    odds = [look.odds(causes) for causes, _ in found]
+    return [odds, [1.0 - each for each in odds]]
 
 
 def _expected(page: Page, weighed: Weighed, causes: Causes, place: int) -> tuple[float, float]:
@@ -86,19 +95,19 @@ def _expected(page: Page, weighed: Weighed, causes: Causes, place: int) -> tuple
     return middle, math.sqrt(square)
 
 
-def _after_reading(page: Page, weighed: Weighed, found: Sequence[tuple[Causes, float]], place: int) -> float:
-    """Entropy left on the average after one reading."""
+def _bands(page: Page, weighed: Weighed, found: Sequence[tuple[Causes, float]], place: int) -> Answers:
+    """How likely a reading falls into each of four bands under each hypothesis: bands about what is expected of all."""
     clouds = [_expected(page, weighed, causes, place) for causes, _ in found]
-    power, left = -0.5 * (FREEDOM + 1.0), 0.0
-    for (_, share), (middle, spread) in zip(found, clouds, strict=True):
-        for step, weight in _POINTS:
-            value = middle + step * spread
-            shares = [
-                chance / width * (1.0 + ((value - centre) / width) ** 2 / FREEDOM) ** power
-                for (_, chance), (centre, width) in zip(found, clouds, strict=True)
-            ]
-            left += share * weight * _entropy(shares)
-    return left
+    middle = sum(share * centre for (_, share), (centre, _) in zip(found, clouds, strict=True))
+    square = sum(
+        share * (wide * wide + (centre - middle) ** 2) for (_, share), (centre, wide) in zip(found, clouds, strict=True)
+    )
+    below = [[0.0] * len(found)]
+    for cut in _CUTS:
+        edge = middle + cut * math.sqrt(square)
+        below.append([0.5 * math.erfc((centre - edge) / (wide * _ROOT)) for centre, wide in clouds])
+    below.append([1.0] * len(found))
+    return [[high - low for low, high in zip(*pair, strict=True)] for pair in pairwise(below)]
 
 
 def _unread(page: Page, look: Look, read: Collection[str]) -> list[int]:
@@ -114,27 +123,12 @@ def of_page(page: Page, look: Look) -> bool:
     return any(cause in page.rows for cause in look.shows)
 
 
-def _singly(
-    page: Page, weighed: Weighed, found: Sequence[tuple[Causes, float]], read: Collection[str], seen: Collection[str]
-) -> list[tuple[Look, float]]:
-    """Every test that is still to be done, with the entropy that it leaves on the average."""
-    alone, made = [[share for _, share in found]], []
-    for look in looks().values():
-        if look.reads:
-            places = _unread(page, look, read)
-            if places:
-                made.append((look, min(_after_reading(page, weighed, found, place) for place in places)))
-        elif look.name not in seen and of_page(page, look):
-            made.append((look, _open(_asked(alone, _odds(found, look)))))
-    return made
-
-
 @dataclass(slots=True)
 class _Waiting:
-    """A look that may join a round: odds by hypothesis, and what it was worth when last tried."""
+    """A test that may join a round: its answers under each hypothesis, and what it was worth when last tried."""
 
     look: Look
-    odds: list[float]
+    answers: Answers
     gain: float
 
     @property
@@ -143,39 +137,54 @@ class _Waiting:
         return self.gain / (self.look.minutes + _SET_UP)
 
 
-def _best(
-    waiting: list[_Waiting], states: Sequence[Sequence[float]], *, share: float, left: float
-) -> tuple[float, int]:
-    """The look that is worth most for its minutes: those that were worth less before are not tried again."""
+def _waiting(
+    page: Page, weighed: Weighed, found: Sequence[tuple[Causes, float]], read: Collection[str], seen: Collection[str]
+) -> list[_Waiting]:
+    """Every test that is still to be done, with the bits that it takes off what is open, on the average.
+
+    A test that gives several readings counts by the one that tells most.
+    """
+    alone, made = [[share for _, share in found]], []
+    start = _open(alone)
+    for look in looks().values():
+        ways: list[Answers] = []
+        if look.reads:
+            ways = [_bands(page, weighed, found, place) for place in _unread(page, look, read)]
+        elif look.name not in seen and of_page(page, look):
+            ways = [_answers(found, look)]
+        if ways:
+            gain, way = max(((start - _open(_asked(alone, way)), way) for way in ways), key=lambda pair: pair[0])
+            if gain > _SMALLEST:
+                made.append(_Waiting(look, way, gain))
+    return sorted(made, key=lambda each: -each.rate)
+
+
+def _best(waiting: list[_Waiting], states: Sequence[Sequence[float]], left: float) -> int:
+    """The test that is worth most for its minutes: those that were worth less before are not tried again."""
     waiting.sort(key=lambda each: -each.rate)
     best = -1
     for place, each in enumerate(waiting):
         if best >= 0 and each.rate <= waiting[best].rate:
             break
-        each.gain = left - share * _open(_asked(states, each.odds))
+        each.gain = left - _open(_asked(states, each.answers))
         if best < 0 or each.rate > waiting[best].rate:
             best = place
-    return waiting[best].gain, best
+    return best
 
 
-def _round(
-    found: Sequence[tuple[Causes, float]], made: Sequence[tuple[Look, float]], first: Look, start: float
-) -> Round:
+def _round(found: Sequence[tuple[Causes, float]], waiting: list[_Waiting]) -> Round:
     """The first test and what is worth doing on the same walk, until on the average little is open."""
-    taken, states = [first], [[share for _, share in found]]
-    share = next(left for look, left in made if look is first) / start if first.reads else 1.0
-    if not first.reads:
-        states = _asked(states, _odds(found, first))
-    left = share * _open(states)
-    others = sorted((pair for pair in made if not pair[0].reads and pair[0] is not first), key=lambda pair: pair[1])
-    waiting = [_Waiting(look, _odds(found, look), start) for look, _ in others[:_WAITING]]
+    states: list[list[float]] = [[share for _, share in found]]
+    start = left = _open(states)
+    taken: list[Look] = []
     while left > _ENOUGH * start and waiting and len(taken) < _MOST:
-        gain, place = _best(waiting, states, share=share, left=left)
-        if gain < _SMALLEST:
+        place = _best(waiting, states, left)
+        if waiting[place].gain < _SMALLEST:
             break
-        taken.append(waiting[place].look)
-        states = _asked(states, waiting.pop(place).odds)
-        left -= gain
+        best = waiting.pop(place)
+        taken.append(best.look)
+        states = _asked(states, best.answers)
+        left -= best.gain
     return Round(tuple(taken), sum(look.minutes for look in taken), start - left)
 
 
@@ -189,11 +198,7 @@ def proposed(*, page: Page, weighed: Weighed, read: Collection[str], seen: Mappi
     -> the round, its first test first; None where nothing is open or nothing helps
     """
     found = candidates(weighed)
-    start = _entropy([share for _, share in found])
     if len(found) < 2:
         return None
-    made = _singly(page, weighed, found, read, seen)
-    worth = [((start - left) / (look.minutes + _SET_UP), look) for look, left in made if start - left > _SMALLEST]
-    if not worth:
-        return None
-    return _round(found, made, max(worth, key=lambda pair: pair[0])[1], start)
+    waiting = _waiting(page, weighed, found, read, seen)[:_WAITING]
+    return _round(found, waiting) if waiting else None

@@ -8,11 +8,13 @@ from functools import cache
 from importlib.resources import files
 from typing import Any
 
-from fluewright.diagnose.clues import KINDS
+from fluewright.diagnose.clues import KINDS, LOOSE
+from fluewright.simulate.designs import designs
 from fluewright.simulate.faults import faults
 
 HEALTHY = "healthy"
 NONE = "none of these"
+_FANNED = ("induced", "premix", "power")
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,5 +125,6 @@ def page(design: str) -> Page:
     before = {name: single * share for name, share in shares.items()}
     before[HEALTHY] = ahead["healthy"]
     before[NONE] = ahead["none"]
-    widened = tuple(KINDS[name].widened for name in names)
+    loose = LOOSE if designs()[design].family in _FANNED else {}
+    widened = tuple(loose.get(name, KINDS[name].widened) for name in names)
     return Page(design, names, widened, read["plate"], float(read["most"]), rows, before)

@@ -13,8 +13,8 @@ from typing import TypeVar
 from fluewright.diagnose.clues import KINDS, Clue
 from fluewright.diagnose.table import HEALTHY, NONE, Page, Row, looks, weights
 
-FREEDOM = 6.0
-"""Degrees of freedom of the clouds: judgement; 6 puts a reading five spreads off at a thousandth."""
+FREEDOM = 12.0
+"""Degrees of freedom of the clouds: judgement; 12 puts a reading five spreads off at three in ten thousand."""
 _PARENTS = 4
 _PAIRS = 36
 Causes = tuple[str, ...]

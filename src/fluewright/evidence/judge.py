@@ -206,6 +206,8 @@ def _legal_loss(stretch: Stretch, worked: Worked, account: Account, doubt: str) 
     loss = worked.results.get("loss_siegert")
     if loss is None or account.appliance.condensing:
         return []
+    if trust.monoxide_of(stretch) is None:
+        doubt = doubt or "Nobody read carbon monoxide beside these readings"
     rules = rules_for("loss_siegert", account) + rules_for("loss_net", account)
     asked = (Question(rule, loss, stretch.word, account, doubt) for rule in rules)
     return [found for one in asked if (found := answered(one, over=one.rule.severity)) is not None]

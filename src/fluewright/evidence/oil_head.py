@@ -10,7 +10,6 @@ from fluewright.evidence.result import Result
 from fluewright.evidence.trust import beyond
 from fluewright.kernel.ops import Number
 from fluewright.quantity import show
-from fluewright.rules import load
 
 MOST_PUSH = 20_684.0
 """Pa, 3 psi: the most that oil may push at the inlet of a burner's pump (NFPA 31, from memory)."""
@@ -65,7 +64,7 @@ def degasses(noted: Noted, given: OilGiven) -> None:
     found, key, expected = _deepest(noted)
     if found is None or found.value is None or (given.pipes and not expected):
         return
-    one, two = (limits.canonical(load.limit(id)) for id in (ONE_PIPE, TWO_PIPES))
+    one, two = (limits.canonical(noted.account.shop.limit(id)) for id in (ONE_PIPE, TWO_PIPES))
     most = one if given.pipes == "one" else two
     odds = beyond(found, most)
     may = odds is not None and odds < EVEN and not given.pipes and (beyond(found, one) or 0.0) >= EVEN

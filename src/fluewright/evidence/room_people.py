@@ -9,8 +9,8 @@ from fluewright.evidence.limits import CAUTION, canonical
 from fluewright.evidence.part import Statement, Voiced
 from fluewright.evidence.reading import Account
 from fluewright.quantity import show
-from fluewright.rules import load
 from fluewright.rules.schema import Limit
+from fluewright.rules.shop import Shop
 
 Symptoms = Literal["not asked", "no", "yes"]
 Said = Literal["", "yes", "no"]
@@ -48,11 +48,10 @@ class Alarm:
     sounded: Said = ""
     made: date | None = None
 
-    @property
-    def first_point(self) -> tuple[Limit, Limit]:
+    def first_point(self, shop: Shop) -> tuple[Limit, Limit]:
         """Lowest level at which it must sound, and by when; where no standard was read, the higher of the levels."""
         pairs = [POINTS[self.standard]] if self.standard else list(POINTS.values())
-        rows = [(load.limit(level), load.limit(by)) for level, by in pairs]
+        rows = [(shop.limit(level), shop.limit(by)) for level, by in pairs]
         return max(rows, key=lambda row: canonical(row[0]))
 
 
@@ -114,7 +113,7 @@ def _sounded(alarm: Alarm) -> Finding:
 
 
 def _silent(alarm: Alarm, account: Account) -> Finding:
-    point, by = alarm.first_point
+    point, by = alarm.first_point(account.shop)
     shown = show.shown(canonical(point), quantity=point.quantity, system=account.system)
     unread = "" if alarm.standard else " Its standard was not read, so the higher of two was taken."
     return Finding(

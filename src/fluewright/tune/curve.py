@@ -197,6 +197,19 @@ def knee_of(steps: Sequence[Step], *, made: Made = "carbon monoxide", floor: flo
     return _pinned(spots, best, close, made, aside)
 
 
+def _held_by_one(spots: Sequence[Spot], likely: float) -> tuple[float, float] | None:
+    """The gap beside a knee that a single step holds from below: how softly it begins in there, nobody has seen.
+
+    A step near the knee is half a point at most (practice); one reading may scatter on top of that.
+    """
+    risen = [spot.oxygen for spot in spots if spot.oxygen < likely]
+    level = [spot.oxygen for spot in spots if spot.oxygen >= likely]
+    widest = 100.0 * (trade.practice("near-knee-step") + trade.practice("oxygen-scatter"))
+    if len(risen) != 1 or not level or min(level) - risen[0] <= widest + 1e-9:
+        return None
+    return risen[0], min(level)
+
+
 def _pinned(spots: Sequence[Spot], best: Line, close: Sequence[Line], made: Made, aside: int) -> Knee | NoKnee:
     """A knee, if the points hold it closely enough."""
     top = max(spot.oxygen for spot in spots)
@@ -213,6 +226,11 @@ def _pinned(spots: Sequence[Spot], best: Line, close: Sequence[Line], made: Made
         return NoKnee(why, do, (bottom / 100.0, high / 100.0), loose=True)
     weights = [math.exp(-0.5 * (line.misfit + line.doubt - best.misfit - best.doubt)) for line in close]
     likely = sum(w * place for w, place in zip(weights, places, strict=True)) / sum(weights)
+    gap = _held_by_one(spots, likely)
+    if gap is not None:
+        why = f"one step alone stands on the rise, and the next lies {gap[1] - gap[0]:.1f} points of oxygen away"
+        do = f"take more steps between {gap[0]:.1f} and {gap[1]:.1f} %"
+        return NoKnee(why, do, (gap[0] / 100.0, max(gap[1], high) / 100.0), loose=True)
     level = best.height(top)
     above = level if made == "smoke" else math.exp(level) * 1e-6
     return Knee(low / 100.0, high / 100.0, likely / 100.0, above, len(spots), best, aside)
