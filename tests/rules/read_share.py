@@ -52,6 +52,16 @@ def counted(place: str = "", paths: Sequence[Path] = ()) -> tuple[Counter[str], 
     return how, rest
 
 
+def decided(paths: Sequence[Path]) -> tuple[int, int]:
+    """Of the verdicts that decide something (stop, act, advise, fine): how many rest on a text read, and all of them.
+
+    The others are open: too close to call, or inside a limit that may warn and cannot clear.
+    """
+    found = [one for path in paths for one in work.judged(file.read(path)).judged.findings if one.limit]
+    deciding = [one for one in found if one.grade != "open"]
+    return sum(rests_on_read(one.clause) for one in deciding), len(deciding)
+
+
 def told(place: str = "", paths: Sequence[Path] = ()) -> str:
     """The share in lines."""
     how, rest = counted(place, paths)
@@ -66,6 +76,8 @@ def told(place: str = "", paths: Sequence[Path] = ()) -> str:
 
 
 if __name__ == "__main__":
+    read, deciding = decided(houses())
+    print(f"of {deciding} verdicts that decide something, {read} rest on a text that was read: {read / deciding:.0%}\n")
     print("\n\n".join([told("", houses()), *(told(place) for place in ("", "DE", "US-CA", "GB"))]))
     for country in ("de", "at", "gb", "us"):
         print("\n" + told("", [path for path in houses() if path.stem[3:5] == country]))
