@@ -42,7 +42,7 @@ class Browser:
 
     def send(self, page: Any, path: str, fields: dict[str, str]) -> Any:
         """A form of a page."""
-        hidden = dict(reversed(re.findall(r'name="(mark|form)" value="([^"]*)"', page.text)))
+        hidden = dict(reversed(re.findall(r'name="(mark|form|sent)" value="([^"]*)"', page.text)))
         answer = self.client.post(path, data={**hidden, **fields})
         assert answer.status_code == 200, answer.text[:500]
         return answer

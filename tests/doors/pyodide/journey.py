@@ -110,7 +110,7 @@ class Page:
         return int(sent[0]["status"])
 
     def hidden(self) -> dict[str, str]:
-        return dict(reversed(re.findall(r'name="(mark|form)" value="([^"]*)"', self.text)))
+        return dict(reversed(re.findall(r'name="(mark|form|sent)" value="([^"]*)"', self.text)))
 
     def posts(self, path: str, **fields: str) -> int:
         """A form of the page that was loaded last, sent."""
