@@ -107,7 +107,7 @@ def test_a_broken_table_about_a_permit(table: dict[str, Any], code: str) -> None
     [
         (["curve", "4%"], "FW-U-330", 2),
         (["curve", "4%="], "FW-U-330", 2),
-        (["set", "nowhere.csv"], "FW-U-012", 2),
+        (["set", "nowhere.csv"], "FW-U-338", 2),
         (["permit", "nowhere.toml"], "FW-V-006", 3),
         (["margin", "--mechanism", "fan", "--fuel", "methane", "--air", "-200F"], "FW-K-120", 5),
     ],
