@@ -170,9 +170,11 @@ def cells_of(body: bytes, text: Text) -> dict[str, str]:
         return {"": said}
     if text.form == "json":
         try:
-            return dict(_members(json.loads(said, parse_float=_as_written)))
+            found = dict(_members(json.loads(said, parse_float=_as_written)))
+            "".join((*found, *found.values())).encode()  # JSON can spell halves of letters, which no file can hold
         except (ValueError, RecursionError) as error:
             raise NotTaken("no JSON") from error
+        return found
     parts = said.split(text.separator) if text.separator else said.split()
     if len(parts) != len(text.columns):
         raise NotTaken(f"{len(parts)} columns, where {len(text.columns)} are named")

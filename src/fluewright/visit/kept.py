@@ -28,6 +28,9 @@ SHORTEST = 4
 PRACTICE = "Practice, not a real visit"
 """In front of the title of every visit of a journal for practice."""
 
+NO_FOLDER = Path("no folder of files")
+"""Where the names of files lead while a change is only tried: nothing is read for it."""
+
 NOTHING_YET = "FW-V-014"
 """The problem of a visit in which nothing was measured so far: no fault while it is being worked."""
 
@@ -75,7 +78,7 @@ def problems_in(entries: Sequence[Current], name: str, files: Path | None = None
     files  folder of the journal's files, to look into traces too
     """
     try:
-        file.account_of(entries, Path(name), files=files)
+        file.account_of(entries, Path(name), files=files or NO_FOLDER)
     except Problems as error:
         return [each for each in error.errors if each.code != NOTHING_YET or "two stretches" in each.read]
     return []
