@@ -89,7 +89,11 @@ def account_of(journal: "Journal", visit: str) -> Account:
 
     -> account; Problems when what is there cannot be judged yet
     """
-    entries = entries_of(journal, visit)
+    return account_from(journal, visit, entries_of(journal, visit))
+
+
+def account_from(journal: "Journal", visit: str, entries: Sequence[Current]) -> Account:
+    """The account that some entries of a kept visit give, such as those below a seal; errors as of `account_of`."""
     account = file.account_of(entries, Path(f"visit {visit[-8:]}"), files=journal.store.settings.files_folder())
     ends = [each.printed() for each in journal.anchors() if each.device == journal.device]
     anchor = f"Kept as visit {visit}. Anchor: {ends[0]}." if ends else f"Kept as visit {visit}."
