@@ -289,3 +289,23 @@ def test_the_buckets_are_bounded_and_fill_again() -> None:
     for number in range(50):
         buckets.wait(f"other {number}")
     assert len(buckets._kept) == 3
+
+
+def test_asvs_8_2_3_the_rights_of_visits_change_nothing_else(door: ShopDoor) -> None:
+    program, before = door.client(door.token["technician"]), door.journal.arrived()
+    for role in ("technician", "administrator"):
+        person = door.people[role]
+        ways = {
+            f"entries/{person}/amend": {"because": "to have more", "fields": {"role": "administrator"}},
+            f"entries/{person}/strike": {"because": "to have fewer"},
+            "lines": {"line": "o2 4.3"},
+            "notices": {"words": "none", "consent": "yes"},
+            "steps": {"word": "none"},
+            "seal": {},
+        }
+        for way, told in ways.items():
+            answer = program.post(f"/api/visits/{person}/{way}", json={"id": clock.new_id(), **told})
+            assert answer.status_code == 404, (way, answer.text)
+        assert program.get(f"/api/visits/{person}").status_code == 404
+    assert door.journal.arrived() == before
+    assert program.get("/api/me").json()["role"] == "technician"

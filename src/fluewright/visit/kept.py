@@ -53,8 +53,8 @@ def found(journal: "Journal", code: str) -> str:
     -> id; EntryError when none or several are meant
     """
     typed = code.strip().lower()
-    if len(typed) == 36 and journal.entry(typed) is not None:
-        return typed
+    if len(typed) == 36 and (read := journal.entry(typed)) is not None and read.entry.kind == "visit":
+        return typed  # an entry of another kind under this name would be changed by the rights of visits
     from fluewright.record.views import visits
     from fluewright.record.views.catching_up import looked_at
 
