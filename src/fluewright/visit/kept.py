@@ -112,7 +112,7 @@ def open_notices(entries: Sequence[Current]) -> tuple[Notice, ...]:
     """Dangers told on a visit that nobody has closed; one that was struck out is still a danger."""
     return tuple(
         Notice(
-            each.body["words"],
+            _with_first(each),
             each.body["consent"],
             told=each.body.get("told", ""),
             done=tuple(each.body.get("done", ())),
@@ -121,6 +121,16 @@ def open_notices(entries: Sequence[Current]) -> tuple[Notice, ...]:
         )
         for each in notices_in(entries)
     )
+
+
+def _with_first(notice: Current) -> str:
+    """The words of a danger; where they or the consent were amended, with what was told first, which stays told."""
+    first: dict[str, Any] = {}
+    for change in notice.history:
+        first = {name: old for name, old in change.before.items() if name in ("words", "consent")} | first
+    other = [f"{name}: {old}" for name, old in sorted(first.items()) if old != notice.body[name]]
+    words = str(notice.body["words"])
+    return f"{words} (amended; told first as {'; '.join(other)})" if other else words
 
 
 def notices_in(entries: Sequence[Current]) -> list[Current]:
