@@ -33,7 +33,7 @@ def signed_in(door: ShopDoor, role: str, password: str = PASSWORD) -> tuple[Test
 
 
 def test_asvs_1_2_10_a_cell_is_no_formula() -> None:
-    for text in ("=1+1", "+cmd|' /C calc'!A0", "-2+3", "@SUM(A1)", "\t=1", "\r=1"):
+    for text in ("=1+1", "+cmd|' /C calc'!A0", "-2+3", "@SUM(A1)", "\t=1", "\r=1", "\uff1d1", "\uff201"):
         assert safe(text).startswith("'")
     assert safe("-0.02") == "-0.02"
 

@@ -30,7 +30,7 @@ FIXED: Mapping[str, Sequence[str]] = {
     "stretch": ("trace_block",),
     "danger closed": ("danger", "how", "knows"),
 }
-"""Fields by kind that the program made of what it had before it: with other words they would vouch for something else."""
+"""Fields by kind that the program made of what it had before it: other words would vouch for something else."""
 
 
 def _need_reason(because: str) -> None:
