@@ -33,7 +33,7 @@ def signed_in(door: ShopDoor, role: str, password: str = PASSWORD) -> tuple[Test
 
 
 def test_asvs_1_2_10_a_cell_is_no_formula() -> None:
-    for text in ("=1+1", "+cmd|' /C calc'!A0", "-2+3", "@SUM(A1)", "\t=1", "\r=1"):
+    for text in ("=1+1", "+cmd|' /C calc'!A0", "-2+3", "@SUM(A1)", "\t=1", "\r=1", "\uff1d1", "\uff201"):
         assert safe(text).startswith("'")
     assert safe("-0.02") == "-0.02"
 
@@ -290,3 +290,23 @@ def test_the_buckets_are_bounded_and_fill_again() -> None:
     for number in range(50):
         buckets.wait(f"other {number}")
     assert len(buckets._kept) == 3
+
+
+def test_asvs_8_2_3_the_rights_of_visits_change_nothing_else(door: ShopDoor) -> None:
+    program, before = door.client(door.token["technician"]), door.journal.arrived()
+    for role in ("technician", "administrator"):
+        person = door.people[role]
+        ways = {
+            f"entries/{person}/amend": {"because": "to have more", "fields": {"role": "administrator"}},
+            f"entries/{person}/strike": {"because": "to have fewer"},
+            "lines": {"line": "o2 4.3"},
+            "notices": {"words": "none", "consent": "yes"},
+            "steps": {"word": "none"},
+            "seal": {},
+        }
+        for way, told in ways.items():
+            answer = program.post(f"/api/visits/{person}/{way}", json={"id": clock.new_id(), **told})
+            assert answer.status_code == 404, (way, answer.text)
+        assert program.get(f"/api/visits/{person}").status_code == 404
+    assert door.journal.arrived() == before
+    assert program.get("/api/me").json()["role"] == "technician"

@@ -122,6 +122,7 @@ def test_a_shell_that_signs_is_believed(tmp_path: Path, broker: Broker) -> None:
     document = (Path(__file__).resolve().parents[2] / "docs" / "live.md").read_text("utf-8")
     shell = document.partition("```sh\n")[2].partition("```")[0]
     (tmp_path / "meter.key").write_text("0123456789abcdef0123456789abcdef\n")
+    (tmp_path / "meter.key").chmod(0o600)
     said = mapping_of(
         f'[source]\nname = "meter"\nkind = "mqtt"\ninstrument = "meter A"\n[connection]\nhost = "127.0.0.1"\n'
         f'port = {broker.port}\ntopic = "boiler/1"\n[text]\nseparator = ";"\ncolumns = ["n", "o2", "co"]\n'

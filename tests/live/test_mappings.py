@@ -1,6 +1,7 @@
 """Mappings are read strictly, all mistakes at once; so is what comes, and nothing of it becomes zero."""
 
 import hashlib
+import os
 from pathlib import Path
 
 import pytest
@@ -202,3 +203,14 @@ def test_what_a_sender_writes_is_read_by_its_own_mapping() -> None:
         said = from_data(tomllib.loads(mapping_text(channels_of(("oxygen_dry", "draft"), {"draft": 2.0}), connection)))
         assert isinstance(said, Mapping) and said.practice
         assert [(each.quantity, each.t90) for each in said.channels] == [("oxygen_dry", 0.0), ("draft", 2.0)]
+
+
+@pytest.mark.skipif(os.name != "posix", reason="other systems keep no rights in the mode of a file")
+def test_a_key_that_others_may_read_proves_nothing(tmp_path: Path) -> None:
+    path = tmp_path / "meter.key"
+    path.write_text("0123456789abcdef0123456789abcdef\n")
+    path.chmod(0o644)
+    with pytest.raises(TraceError, match="others on this machine may read it"):
+        payload.key_in(path)
+    path.chmod(0o600)
+    assert payload.key_in(path)

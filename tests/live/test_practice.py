@@ -8,7 +8,7 @@ from set_up import journal_in
 
 from fluewright.cli.main import main
 from fluewright.errors import NotAllowed
-from fluewright.record import export, stick, sync, take_in
+from fluewright.record import backup, export, restore, stick, sync, take_in
 from fluewright.record.draft import Draft
 from fluewright.record.journal import Journal
 from fluewright.record.opening import made
@@ -76,3 +76,18 @@ def test_it_is_begun_as_one(tmp_path: Path, capsys: pytest.CaptureFixture[str]) 
     assert "invented visits only" in capsys.readouterr().out
     assert main(["journal", "sync", str(tmp_path / "stick"), *place]) == 5
     assert "FW-N-111" in capsys.readouterr().err
+
+
+def test_a_copy_that_was_restored_is_for_practice_still(tmp_path: Path, practice: Journal) -> None:
+    real = journal_in(tmp_path)
+    backed = backup.backed_up(practice, tmp_path / "copies")
+    again = restore.restored(backed.path, Settings(str(tmp_path / "again" / "journal.db"))).journal
+    assert again.device != practice.device and is_practice(again)
+    with pytest.raises(NotAllowed) as error:
+        stick.carried(again, tmp_path / "stick")
+    assert error.value.code == "FW-N-111"
+    again.add(Draft("due", {"what": "invented", "due": "2027-01-01"}))
+    taken = sync.taken_from(real, sync.message(again, sync.ends_of(real))[0].splitlines(keepends=True))
+    assert taken.new == 0
+    assert [read.entry.device for read in real.of_kind("device", "due")] == [real.device]
+    again.store.close()

@@ -84,6 +84,39 @@ def test_a_file_that_grows_is_read_on_after_a_restart(tmp_path: Path) -> None:
     assert texts(journal, "log") == ["1.0", "2.0", "3.0", "4.0"]
 
 
+async def _raw(port: int, request: bytes) -> int:
+    """The status that a request is answered with which no client of ours would send."""
+    reader, writer = await asyncio.open_connection("127.0.0.1", port)
+    writer.write(request)
+    status = await asyncio.wait_for(reader.readline(), 5)
+    writer.close()
+    return int(status.split()[1])
+
+
+@pytest.mark.parametrize("cell", ["\\ud800", "\\u0000", "\\u2028", "\\udc80", "1e400", "NaN"])
+def test_no_letter_of_a_sender_ends_the_listening(tmp_path: Path, cell: str) -> None:
+    journal, port = journal_in(tmp_path), free_port()
+    mapping = mapping_of(
+        f'[source]\nname = "meter"\nkind = "push"\ninstrument = "meter A"\n[connection]\nport = {port}\n'
+        f'[text]\nform = "json"\n{CHANNELS}'
+    )
+    bad = b'{"o2": "%s", "co": 5}' % cell.encode()
+    head = b"POST / HTTP/1.1\r\nHost: 127.0.0.1\r\nContent-Length: %d\r\n\r\n"
+
+    async def act(hub: Hub) -> None:
+        for _ in range(100):
+            try:
+                await _raw(port, head % len(bad) + bad)
+                break
+            except OSError:
+                await asyncio.sleep(0.05)
+        good = b'{"o2": "4.5", "co": 5}'
+        assert await _raw(port, head % len(good) + good) == 204
+
+    heard(journal, tmp_path, [mapping], act)
+    assert texts(journal, "meter")[-1] == "4.5"
+
+
 def test_what_is_pushed_is_answered_when_it_is_kept(tmp_path: Path) -> None:
     import httpx2
 
@@ -109,6 +142,7 @@ def test_what_is_pushed_is_answered_when_it_is_kept(tmp_path: Path) -> None:
             assert (await client.post(at, content=b"not json")).status_code == 422
             assert (await client.get(at)).status_code == 405
             assert (await client.post(at, json={"n": 9}, headers={"origin": "http://elsewhere"})).status_code == 403
+            assert await _raw(port, b"POST / HTTP/1.1\r\nHost: 127.0.0.1\r\nContent-Length: \xb2\r\n\r\n") == 405
 
     heard(journal, tmp_path, [mapping], act)
     assert texts(journal, "meter") == ["5.0", "6.0", "7.0"]

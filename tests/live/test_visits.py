@@ -114,6 +114,7 @@ def test_a_forged_nothing_clears_nothing(tmp_path: Path, broker: Broker, reach: 
 def test_the_same_of_a_sender_that_signs_clears(tmp_path: Path, broker: Broker, reach: str) -> None:
     journal, key = journal_in(tmp_path), b"0123456789abcdef0123456789abcdef"
     (tmp_path / "meter.key").write_bytes(key)
+    (tmp_path / "meter.key").chmod(0o600)
     said = mapping("mqtt", reach, tmp_path, '[trust]\nkey_file = "meter.key"\n')
     hub = fed(journal, tmp_path, said, messages(0.0), broker.port, key)
     assert hub.streams["meter"].source.dropped == 1  # type: ignore[attr-defined]

@@ -1,12 +1,13 @@
 """Amendments and strike-outs: old and new both stay, with who, when and why (trust test 8)."""
 
 from pathlib import Path
+from typing import Any
 
 import pytest
 from made import PEOPLE, Watch, body_of, exchanged, new_journal, reading, value_for, visit_in
 
 from fluewright.errors import EntryError, NotAllowed
-from fluewright.record.amend import STAY, STRUCK_TOO, amended, standing, struck
+from fluewright.record.amend import FIXED, STAY, STRUCK_TOO, amended, standing, struck
 from fluewright.record.fold import current
 from fluewright.record.journal import Draft
 from fluewright.record.kinds import KINDS
@@ -25,6 +26,11 @@ def test_every_kind_is_amended_with_both_shown_or_refused_with_the_way_out(tmp_p
             new = value_for(field) if field.type == "word" or field.type == "flag" else changed(value_for(field))
             if kind.name in STAY:
                 with pytest.raises(NotAllowed, match="FW-N-034"):
+                    amended(journal, entry.id, {field.name: new}, because="it was otherwise")
+                refused += 1
+                continue
+            if field.name in FIXED.get(kind.name, ()):
+                with pytest.raises(EntryError, match="FW-J-039"):
                     amended(journal, entry.id, {field.name: new}, because="it was otherwise")
                 refused += 1
                 continue
@@ -148,3 +154,23 @@ def test_a_field_is_taken_away_by_an_amendment(tmp_path: Path) -> None:
     assert "phone" not in standing(journal, customer).body  # type: ignore[union-attr]
     with pytest.raises(EntryError, match="FW-J-002"):
         amended(journal, customer, {"name": None}, because="unnamed")
+
+
+@pytest.mark.parametrize(
+    ("kind", "body", "fields"),
+    [
+        ("trace block", {"channels": ["a"], "start": "2026-11-25T10:00:00+00:00", "count": 1, "file": "0" * 64,
+                         "trust": "unknown"}, {"trust": "known"}),
+        ("file", {"content": "0" * 64, "type": "image/png", "bytes": 1}, {"content": "1" * 64}),
+        ("danger closed", {"danger": "one", "how": "made safe", "words": "mended"}, {"danger": "another"}),
+    ],
+)  # fmt: skip
+def test_what_the_program_vouches_for_is_not_amended(
+    tmp_path: Path, kind: str, body: dict[str, Any], fields: dict[str, Any]
+) -> None:
+    journal, _ = new_journal(tmp_path)
+    visit = journal.add(Draft("visit", {"title": "Made-up visit", "day": "2026-11-25"})).id
+    entry = journal.add(Draft(kind, {"visit": visit, **body})).id
+    with pytest.raises((EntryError, NotAllowed)):
+        amended(journal, entry, fields, because="it suits better")
+    struck(journal, entry, because="it was another")  # but it can be struck out, and that is seen

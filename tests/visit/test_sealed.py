@@ -144,3 +144,13 @@ def test_a_visit_whose_people_were_erased_still_makes_a_sheet(place: tuple[Journ
     held = b"".join(each.read_bytes() for each in journal.store.settings.path().parent.rglob("*") if each.is_file())
     for word in (b"Madeup-Owner", b"Made-up Street", b"dryer next", b"iced"):
         assert word not in held
+
+
+def test_a_danger_that_was_amended_stands_with_what_was_told_first(place: tuple[Journal, FileKey]) -> None:
+    journal, _ = place
+    visit = worked(journal)
+    notice = changing.noticed(journal, visit, "carbon monoxide in the bedroom", consent="refused")
+    for fields in ({"words": "a smell"}, {"words": "nothing", "consent": "yes"}):
+        changing.amended(journal, visit, notice.id, fields, because="it was not so bad")
+    sheet = " ".join(text(work.judged(kept.account_of(journal, visit)).sheet(), plain=True).split())
+    assert "Nothing (amended; told first as consent: refused; words: carbon monoxide in the bedroom)" in sheet

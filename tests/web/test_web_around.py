@@ -303,3 +303,12 @@ def test_the_invented_shop_says_so_on_every_page_and_is_filled_once(tmp_path: Pa
     assert "has risen three visits running at equal load" in made
     assert TOKEN not in made
     pages.close()
+
+
+def test_a_house_book_may_be_longer_than_a_line_on_a_sheet(tmp_path: Path) -> None:
+    pages = Pages(tmp_path, books=tmp_path / "books").come_in()
+    pages.get("/rules/house")
+    text = HOUSE.read_text("utf-8") + "# a remark of the shop\n" * 600
+    answer = pages.client.post("/rules/house", data={**pages.form(), "text": text}, files={"none": ("", b"")})
+    assert answer.status_code == 200, visible(answer.text)
+    pages.close()

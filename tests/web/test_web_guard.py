@@ -142,3 +142,12 @@ def test_a_journal_that_is_not_whole_is_read_only_and_says_so(tmp_path: Path) ->
     answer = again.client.post(f"/visit/{visit}/line", data={**again.form(), "line": "o2 5"})
     assert answer.status_code >= 400
     again.close()
+
+
+def test_a_body_in_chunks_has_no_length_to_be_believed(tmp_path: Path) -> None:
+    pages = Pages(tmp_path).come_in()
+    pages.get("/visit/new")
+    told = {"content-length": "9", "transfer-encoding": "chunked", "content-type": "application/x-www-form-urlencoded"}
+    answer = pages.client.post("/visit/new", content=b"a=" + b"b" * 200_000, headers=told)
+    assert answer.status_code == 413
+    pages.close()

@@ -111,6 +111,7 @@ def test_a_visit_comes_with_its_traces(pages: Pages, trace: bytes) -> None:
         ("words.txt", b"one line and no more"),
         ("..", VISIT.encode()),
         ("a\x01b.toml", VISIT.encode()),
+        ("wide.csv", b";".join([b"c"] * 500) + b"\n" + b";".join([b"1"] * 500)),
     ],
 )
 def test_what_it_is_is_told_by_its_content(pages: Pages, name: str, content: bytes) -> None:
@@ -193,6 +194,28 @@ def test_a_bundle_that_was_changed_is_refused_whole(pages: Pages, tmp_path: Path
     assert "FW-R-03" in made
     assert entries(other) == before
     other.close()
+
+
+@pytest.mark.parametrize(
+    ("members", "code"),
+    [
+        ({"about.json": b'{"a":' * 50_000, "journal.jsonl": b"[" * 100_000}, "FW-J-051"),
+        ({"journal.jsonl": b"1", "./journal.jsonl": b"2"}, "FW-U-142"),
+    ],
+)
+def test_a_bundle_of_depth_or_of_two_minds_is_refused(pages: Pages, members: dict[str, bytes], code: str) -> None:
+    made = io.BytesIO()
+    with tarfile.open(fileobj=made, mode="w") as tar:
+        for name, content in members.items():
+            head = tarfile.TarInfo(name)
+            head.size = len(content)
+            tar.addfile(head, io.BytesIO(content))
+    assert code in send(pages, {"records.tar": made.getvalue()}, status=422 if code == "FW-J-051" else 400)
+
+
+def test_a_visit_nested_without_end_is_told_so(pages: Pages) -> None:
+    deep = b"\n[visit]\nx = " + b"[" * 5000 + b"]" * 5000
+    assert "FW-V-007" in send(pages, {"deep.toml": deep}, status=422)
 
 
 @pytest.mark.parametrize("name", ["../evil.txt", "/etc/evil", "journal.jsonl/../../evil", "files/aa/short"])

@@ -4,6 +4,7 @@ import json
 from collections.abc import Callable
 from contextlib import AbstractContextManager
 from dataclasses import dataclass, replace
+from pathlib import Path
 from typing import Any
 
 from fastapi import Request
@@ -23,6 +24,7 @@ class Inside:
     key      signs seals; none where this device has no key at hand
     amiss    says what is wrong with the journal now; then it is read only
     caller   who asks
+    books    folder where the shop's house book lies; the same one as the pages'
     """
 
     journal: Journal
@@ -30,6 +32,7 @@ class Inside:
     key: Key | None = None
     amiss: Callable[[], tuple[str, ...]] = tuple
     caller: Caller = NOBODY
+    books: Path | None = None
 
     def visit(self, code: str) -> str:
         """The id of a visit from what stands in an address."""

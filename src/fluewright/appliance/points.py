@@ -138,7 +138,7 @@ def validity_of(*, text: str, file: str) -> Validity:
     """
     try:
         document = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
+    except (tomllib.TOMLDecodeError, RecursionError) as error:
         raise refusals.unusable(where=file, read=str(error), expected="TOML without a repeated key") from error
     found: list[FluewrightError] = []
     for key in set(document) - {"point", "reason", "quantity"}:

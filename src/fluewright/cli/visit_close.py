@@ -5,6 +5,7 @@ import json
 from collections.abc import Sequence
 
 from fluewright.cli.journal_place import add_place, opened_from
+from fluewright.cli.where import places
 from fluewright.diagnose.standing import Stands
 from fluewright.errors import UseError, printable
 from fluewright.evidence.reading import How
@@ -58,11 +59,13 @@ def run(args: argparse.Namespace) -> int:
     journal = opened_from(args).journal
     visit = kept.found(journal, args.visit)
     if not args.danger:
-        standing = closing.dangers_of(journal, visit)
+        standing = closing.dangers_of(journal, visit, places()["config"])
         data = [{"name": each.name, "words": each.words, "open": each.open, "test": each.close} for each in standing]
         print(json.dumps(data) if args.json else printable(_listed(standing)))
         return 1 if any(each.open for each in standing) else 0
     how, words = _way(args)
-    entries = closing.closed(journal, visit, args.danger, how=how, words=words, to=args.to, when=args.when)
+    entries = closing.closed(
+        journal, visit, args.danger, how=how, words=words, to=args.to, when=args.when, books=places()["config"]
+    )
     print(json.dumps({"ids": [each.id for each in entries]}) if args.json else "\n".join(each.id for each in entries))
     return 0

@@ -5,9 +5,12 @@ import json
 from typing import TYPE_CHECKING
 
 from fluewright.cli.journal_place import add_place, opened_from
+from fluewright.cli.where import places
+from fluewright.errors import printable
 from fluewright.visit import kept, sealing
 
 if TYPE_CHECKING:
+    from fluewright.record.journal import Journal
     from fluewright.record.seal import Signer
 
 ABOUT = "close a visit and sign it with this device's key; --check looks at its seals"
@@ -33,20 +36,34 @@ def run(args: argparse.Namespace) -> int:
     journal = opened_from(args).journal
     visit = kept.found(journal, args.visit)
     if args.check:
-        verdict = sealing.checked(journal, visit)
-        said = verdict.sentences()
-        print(json.dumps({"holds": verdict.holds, "said": said}) if args.json else "\n".join(said))
-        return 0 if verdict.holds or not verdict.seals else 4
+        return _checked(args, journal, visit)
     signer = _signer(args, kept.technician_of(journal, visit))
-    key = key_of(journal.store.settings)
+    key, books = key_of(journal.store.settings), places()["config"]
     if args.counter:
-        entry = sealing.counter_sealed(journal, visit, key=key, signer=signer, meaning=args.meaning)
+        entry = sealing.counter_sealed(journal, visit, key=key, signer=signer, meaning=args.meaning, books=books)
     else:
-        entry = sealing.sealed(journal, visit, key=key, signer=signer, meaning=args.meaning, second=args.second)
+        entry = sealing.sealed(
+            journal, visit, key=key, signer=signer, meaning=args.meaning, second=args.second, books=books
+        )
     anchor = next(each for each in journal.anchors() if each.device == journal.device).printed()
     journal.store.close()
     print(json.dumps({"seal": entry.id, "anchor": anchor}) if args.json else f"{entry.id}\nanchor  {anchor}")
     return 0
+
+
+def _checked(args: argparse.Namespace, journal: "Journal", visit: str) -> int:
+    """What holds of the seals, and whether the entries below them give the sheet that was signed."""
+    from fluewright.visit import own_books, sealed_sheet
+
+    verdict = sealing.checked(journal, visit)
+    shop = own_books.of_journal(journal, places()["config"])
+    beside = sealed_sheet.compared(journal, visit, shop)
+    said = [*verdict.sentences(), *sealed_sheet.sentences(journal, visit, shop)]
+    books = {name: words for each in beside for name, words in (each.seal.body.get("books") or {}).items()}
+    holds = verdict.holds and not any(each.contradicts for each in beside)
+    said += [f"  {name}  {words}" for name, words in sorted(books.items())]
+    print(json.dumps({"holds": holds, "said": said}) if args.json else printable("\n".join(said)))
+    return 0 if holds or not verdict.seals else 4
 
 
 def _signer(args: argparse.Namespace, technician: str) -> "Signer":

@@ -10,7 +10,7 @@ from fluewright.cli.journal_place import add_place, opened_from
 from fluewright.cli.report import add_printings, printed
 from fluewright.errors import printable
 from fluewright.record.fold import Current
-from fluewright.visit import kept, work
+from fluewright.visit import kept, sealed_sheet, work
 
 if TYPE_CHECKING:
     from fluewright.record.conflict import Conflict
@@ -85,6 +85,6 @@ def run(args: argparse.Namespace) -> int:
         else:
             print("\n".join(_line(each) for each in entries))
         return 0
-    verdict = work.judged(by_shop(args, kept.account_of(journal, visit), journal))
+    verdict = work.judged(sealed_sheet.told_in(journal, visit, by_shop(args, kept.account_of(journal, visit), journal)))
     ask(verdict.account)
     return printed(args, verdict)

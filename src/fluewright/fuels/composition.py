@@ -90,6 +90,8 @@ def _read(text: str, where: str) -> dict[str, Any]:
         return _json(text, where)
     try:
         return tomllib.loads(text)
+    except RecursionError as fault:
+        raise refusals.not_a_fuel_file(where, "tables nested without end") from fault
     except tomllib.TOMLDecodeError as fault:
         if re.search(r"^\s*\[", text, re.MULTILINE):
             raise refusals.not_a_fuel_file(where, str(fault)) from fault

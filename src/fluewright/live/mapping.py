@@ -309,6 +309,6 @@ def load(path: Path) -> Mapping:
         data = tomllib.loads(path.read_text("utf-8"))
     except OSError as error:
         raise wrong(str(path), f"the file cannot be read: {error.strerror}", "a TOML file with a mapping") from error
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
+    except (tomllib.TOMLDecodeError, UnicodeDecodeError, RecursionError) as error:
         raise wrong(str(path), f"not TOML: {error}", "TOML with [source], [connection] and [[channel]]") from error
     return from_data(data, where=path.name, folder=path.parent)

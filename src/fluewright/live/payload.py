@@ -3,6 +3,7 @@
 import hashlib
 import hmac
 import json
+import os
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -15,6 +16,9 @@ from fluewright.live.mapping import Text
 
 LONGEST = 65_536
 """Bytes of one message that are looked at; a longer one is none."""
+
+LOUD = 0o077
+"""Rights by which others than the owner may read a key."""
 
 _HEX = re.compile(r"[0-9A-Fa-f]+")
 
@@ -86,15 +90,16 @@ def key_in(path: Path) -> bytes:
     except OSError as error:
         key, why = b"", error.strerror or "it cannot be read"
     else:
-        why = f"{len(key)} bytes"
+        why, loud = f"{len(key)} bytes", os.name == "posix" and path.stat().st_mode & LOUD
+        key, why = (b"", "others on this machine may read it") if loud else (key, why)
     if len(key) < 16:
         raise TraceError(
             code="FW-T-101",
             where=path.name,
             read=f"a key file: {why}",
-            expected="16 bytes or more that nobody else knows",
+            expected="16 bytes or more that nobody else knows, in a file for its owner only: mode 0600",
             matters="whoever guesses the key can send carbon monoxide of nothing in the name of the instrument",
-            do="make one with `openssl rand -hex 32`, and give the same to the sender",
+            do="make one with `openssl rand -hex 32`, `chmod 600` its file, and give the same to the sender",
         )
     return key
 
@@ -170,9 +175,11 @@ def cells_of(body: bytes, text: Text) -> dict[str, str]:
         return {"": said}
     if text.form == "json":
         try:
-            return dict(_members(json.loads(said, parse_float=_as_written)))
+            found = dict(_members(json.loads(said, parse_float=_as_written)))
+            "".join((*found, *found.values())).encode()  # JSON can spell halves of letters, which no file can hold
         except (ValueError, RecursionError) as error:
             raise NotTaken("no JSON") from error
+        return found
     parts = said.split(text.separator) if text.separator else said.split()
     if len(parts) != len(text.columns):
         raise NotTaken(f"{len(parts)} columns, where {len(text.columns)} are named")

@@ -75,7 +75,7 @@ class HttpPush:
         if host not in ("127.0.0.1", "localhost") or headers.get("origin"):  # a page of another site may not send
             return "403 Forbidden"
         length = headers.get("content-length", "")
-        if not first.startswith("POST ") or not length.isdigit():
+        if not first.startswith("POST ") or not (length.isascii() and length.isdigit()) or len(length) > 9:
             return "405 Method Not Allowed"
         if int(length) > payload.LONGEST:
             return "413 Content Too Large"

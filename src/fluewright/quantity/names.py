@@ -42,6 +42,12 @@ def of(name: str) -> Quantity:
     return found
 
 
+def meant(alias: str) -> Quantity | None:
+    """The same as `named`, and None where it refuses: a line is tried word by word, and advice takes its time."""
+    key = alias.strip().lower().replace(" ", "_").replace("-", "_")
+    return REGISTRY.get(key) or _ALIASES.get(key)
+
+
 def named(alias: str) -> Quantity:
     """The quantity a person means by a trade name, such as o2, stack or manifold.
 
@@ -49,8 +55,7 @@ def named(alias: str) -> Quantity:
 
     alias -> quantity; QuantityError FW-Q-012 when nobody in the trade would know
     """
-    key = alias.strip().lower().replace(" ", "_").replace("-", "_")
-    found = REGISTRY.get(key) or _ALIASES.get(key)
+    found = meant(alias)
     if found is None:
         raise refusals.unknown_quantity(alias, sorted({*REGISTRY, *_ALIASES}))
     return found

@@ -1,6 +1,6 @@
 """Amendments and strike-outs: what was entered stays, what it should have said stands beside it, with the reason."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from fluewright.errors import EntryError, NotAllowed
@@ -13,15 +13,24 @@ from fluewright.record.reading import Read
 from fluewright.record.shape import need_fit
 
 STAY = frozenset(
-    ("device", "seal", "counter-seal", "revocation", "erasure", "hold", "hold lifted", "amendment", "struck out")
-)
+    ("device", "seal", "counter-seal", "revocation", "erasure", "hold", "hold lifted", "amendment", "struck out",
+     "trace block")
+)  # fmt: skip
 """Kinds that are not amended: each has its own way of being undone, or none."""
 
-STRUCK_TOO = frozenset(("amendment", "struck out"))
+STRUCK_TOO = frozenset(("amendment", "struck out", "trace block"))
 """Of these, the ones that can be struck out."""
 
 BONDS = ("visit", "of")
 """Fields that say what an entry belongs to: these are struck out and entered anew, never amended."""
+
+
+FIXED: Mapping[str, Sequence[str]] = {
+    "file": ("content", "bytes", "type"),
+    "stretch": ("trace_block",),
+    "danger closed": ("danger", "how", "knows"),
+}
+"""Fields by kind that the program made of what it had before it: other words would vouch for something else."""
 
 
 def _need_reason(because: str) -> None:
@@ -55,6 +64,7 @@ def _not_so(kind: str, what: str) -> NotAllowed:
         "amendment": "amend the entry that it amends once more, or strike the amendment out",
         "struck out": "strike the strike-out out",
         "hold": "lift it",
+        "trace block": "strike it out, and take the samples anew",
     }
     return NotAllowed(
         code="FW-N-034",
@@ -119,7 +129,7 @@ def amended(
     target = _target(journal, entry_id)
     if target.entry.kind in STAY:
         raise _not_so(target.entry.kind, "amended")
-    bonds = [name for name in BONDS if name in fields]
+    bonds = [name for name in (*BONDS, *FIXED.get(target.entry.kind, ())) if name in fields]
     if not target.known or bonds or not fields:
         raise EntryError(
             code="FW-J-039",

@@ -89,7 +89,8 @@ def kept_in(folder: Path, content: bytes) -> str:
         return name
     part = path.with_name(f".{path.name}.{os.getpid()}.part")
     try:
-        path.parent.mkdir(parents=True, exist_ok=True)
+        path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        part.touch(mode=0o600)
         with part.open("wb") as file:
             file.write(content)
             file.flush()

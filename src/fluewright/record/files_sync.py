@@ -52,7 +52,7 @@ def _whole(folder: Path, name: str, part: Path) -> bool:
         part.unlink()
         return False
     path = path_of(folder, name)
-    path.parent.mkdir(parents=True, exist_ok=True)
+    path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
     part.replace(path)
     flushed(path.parent)
     return True
@@ -68,8 +68,9 @@ def pieces_taken(journal: Journal, pieces: Iterable[Piece]) -> tuple[int, int, s
     for piece in pieces:
         if wanted.get(piece.hash) != piece.at or not piece.at + len(piece.part) <= piece.size <= LARGEST:
             continue
-        folder.mkdir(parents=True, exist_ok=True)
+        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
         part = _coming(folder, piece.hash)
+        part.touch(mode=0o600)
         with part.open("ab") as file:
             file.write(piece.part)
             file.flush()

@@ -27,6 +27,7 @@ from fluewright.record.files import content_of, disk_told, kept_in, names_in
 from fluewright.record.journal import Draft, Journal, Now
 from fluewright.record.keys_ed25519 import FileKey, key_of
 from fluewright.record.opening import opened
+from fluewright.record.practice import is_practice
 from fluewright.record.settings import Settings
 from fluewright.record.store import Store
 from fluewright.record.tables import ANCHOR, MARK
@@ -124,7 +125,8 @@ def _drafts(journal: Journal, key: FileKey, was: str, name: str, same_device: st
     """What a restored copy says of itself, as its first words."""
     body = {"name": name, "key": key.public, "anchor": end.printed()}
     if same_device is None:
-        return [Draft("device", {**body, "continues": was}, source="program", id=journal.device)]
+        practice = {"practice": True} if is_practice(journal) else {}
+        return [Draft("device", {**body, **practice, "continues": was}, source="program", id=journal.device)]
     old = [read.body.get("key") for read in journal.of_kind("device") if read.entry.device == was]
     before = str(old[-1]) if old and old[-1] else ""
     body["because"] = same_device

@@ -121,6 +121,23 @@ def covers(rows: Sequence[Row]) -> dict[str, int]:
     return {row.device: row.sequence for row in rows}
 
 
+def stands(journal: Journal, visit: str) -> dict[str, int]:
+    """How far a visit reaches now, so that a seal is refused when it grew while it was judged."""
+    with journal.store.reading() as connection:
+        return covers(rows_of_visit(connection, visit))
+
+
+def _grew(visit: str) -> EntryError:
+    return EntryError(
+        code="FW-J-036",
+        where=f"visit {visit}",
+        read="the visit got another entry while it was being signed",
+        expected="the visit as it was shown to the one who signs",
+        matters="nobody signs for what they have not seen",
+        do="look at it again, then seal it",
+    )
+
+
 def _as_kept(body: Mapping[str, Any]) -> dict[str, Any]:
     return {name: {KEY: value.commitment} if isinstance(value, Secret) else value for name, value in body.items()}
 
@@ -228,21 +245,22 @@ def kept(journal: Journal, waiting: Prepared, signature: str) -> Entry:
     with journal.store.writing() as connection:
         rows = rows_of_visit(connection, str(body["visit"]))
         if content_of(rows, _as_kept(body), device=journal.device, author=author) != waiting.content:
-            raise EntryError(
-                code="FW-J-036",
-                where=f"visit {body['visit']}",
-                read="the visit got another entry while it was being signed",
-                expected="the visit as it was shown to the one who signs",
-                matters="nobody signs for what they have not seen",
-                do="look at it again, then seal it",
-            )
+            raise _grew(str(body["visit"]))
         entry = journal.written(connection, [draft], journal.now().isoformat())[0]
     journal.store.reached(Anchor(entry.device, entry.sequence, entry.hash()), settle=True)
     return entry
 
 
 def sealed(
-    journal: Journal, visit: str, *, key: Key, signer: Signer, meaning: str, judged: Judged, of: str = ""
+    journal: Journal,
+    visit: str,
+    *,
+    key: Key,
+    signer: Signer,
+    meaning: str,
+    judged: Judged,
+    of: str = "",
+    seen: Mapping[str, int] | None = None,
 ) -> Entry:
     """Seal a visit, or counter-seal it, with a key that answers at once.
 
@@ -252,9 +270,12 @@ def sealed(
     meaning  what the signature means
     judged   report, rule books, engine
     of       id of the seal, for a counter-seal
-    -> the entry; NotAllowed for a second seal or a revoked key
+    seen     what `stands` said before it was judged; None where nothing was
+    -> the entry; NotAllowed for a second seal or a revoked key, EntryError when it grew since
     """
     waiting = prepared(
         journal, visit, key=key.public, algorithm=key.algorithm, signer=signer, meaning=meaning, judged=judged, of=of
     )
+    if seen is not None and dict(seen) != waiting.body["covers"]:
+        raise _grew(visit)
     return kept(journal, waiting, key.sign(waiting.to_sign))

@@ -31,7 +31,7 @@ MOMENT = ("visit", "stretch", "appliance", "point")
 LEFT_OUT = "(left out)"
 
 _NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?")
-_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")
+_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
 _QUANTITY = re.compile(r'"quantity":"([a-z0-9_]+)"')
 
 

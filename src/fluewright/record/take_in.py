@@ -60,7 +60,7 @@ def _need_export(folder: Path) -> dict[str, Any]:
     try:
         about = json.loads((folder / ABOUT).read_text("utf-8"))
         form, part = about["form"], about["part"]
-    except (OSError, ValueError, KeyError, TypeError):
+    except (OSError, ValueError, KeyError, TypeError, RecursionError):
         form, part = "", ""
     if form != FORM or part:
         raise EntryError(

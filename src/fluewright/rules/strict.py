@@ -245,6 +245,8 @@ def document_of(text: str, *, file: str, head: Sequence[str] = _HEAD) -> tuple[d
     """A book as TOML, with what is wrong with its head."""
     try:
         document = tomllib.loads(text)
+    except RecursionError as error:
+        raise problem(where=file, read="tables nested without end", expected="a book as one types it") from error
     except tomllib.TOMLDecodeError as error:
         raise problem(
             where=_torn_at(text, file, error), read=str(error), expected="TOML without a repeated key"

@@ -97,6 +97,8 @@ def _need_bundle(sent: Sent, members: list[tarfile.TarInfo]) -> None:
                  and _MEMBER.fullmatch(m.name)))), None)  # fmt: skip
     if wrong is not None:
         raise refused(sent.main, f"a bundle that holds {wrong.name[:80]!r}")
+    if len({member.name.removeprefix("./") for member in members}) < len(members):
+        raise refused(sent.main, "a bundle in which one name stands twice")
     if sum(member.size for member in members) > MOST_UNPACKED:
         raise refused(sent.main, "a bundle of more than it may unpack to", f"at most {MOST_UNPACKED >> 20} MB",
                       "take it in by the command line: `fluewright journal import FOLDER`")  # fmt: skip

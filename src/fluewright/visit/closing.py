@@ -1,6 +1,8 @@
 """Dangerous causes of a kept visit closed: tested out, made safe, or handed on; and what is open before the seal."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from fluewright.errors import EntryError, NotAllowed, Problems
@@ -17,15 +19,17 @@ if TYPE_CHECKING:
 HOW: tuple[How, ...] = ("tested out", "made safe", "escalated")
 
 
-def dangers_of(journal: "Journal", visit: str) -> "tuple[Stands, ...]":
+def dangers_of(journal: "Journal", visit: str, books: Path | None = None) -> "tuple[Stands, ...]":
     """Dangerous causes of a visit that stand or were closed.
 
+    books  folder where the shop's house book lies, by which its pages judge; None where it can have none
     -> likeliest first; none while too little was read
     """
-    from fluewright.visit import causes, work
+    from fluewright.visit import causes, own_books, work
 
     try:
-        found = causes.causes_of(work.judged(kept.account_of(journal, visit)))
+        account = replace(kept.account_of(journal, visit), shop=own_books.of_journal(journal, books))
+        found = causes.causes_of(work.judged(account))
     except Problems as error:
         if any(one.code != kept.NOTHING_YET for one in error.errors):
             raise
@@ -33,12 +37,12 @@ def dangers_of(journal: "Journal", visit: str) -> "tuple[Stands, ...]":
     return () if found is None else found.dangers
 
 
-def need_closed(journal: "Journal", visit: str) -> None:
+def need_closed(journal: "Journal", visit: str, books: Path | None = None) -> None:
     """Refuse to go on while a dangerous cause is open.
 
     -> nothing; NotAllowed that names each with what would close it
     """
-    still = [each for each in dangers_of(journal, visit) if each.open]
+    still = [each for each in dangers_of(journal, visit, books) if each.open]
     if not still:
         return
     named = "; ".join(f"{each.words} [{each.name}]" for each in still)
@@ -105,6 +109,7 @@ def closed(
     to: str = "",
     when: str = "",
     form: str = "",
+    books: Path | None = None,
 ) -> "tuple[Entry, ...]":
     """Dangers closed, all of them in the same way; the entries say how, and what was known then.
 
@@ -114,13 +119,14 @@ def closed(
     to       to whom it was handed on
     when     when that was
     form     id under which it was sent: the same sent twice is kept once
+    books    as in `dangers_of`
     -> the entries; EntryError where a danger does not stand or something is left unsaid
     """
     entries = kept.entries_of(journal, visit)
     if form and (already := once.under(entries, form)):
         return tuple(each.read.entry for each in already)
     _need_whole(how, words, to, when)
-    names = _named(dangers_of(journal, visit), dangers)
+    names = _named(dangers_of(journal, visit, books), dangers)
     said: Mapping[str, Any] = {key: value for key, value in (("to", to), ("when", when)) if value}
     body = {"visit": visit, "how": how, "words": words, **said, "knows": known_in(entries)}
     ids = [once.derived(form, place) if form else "" for place in range(len(names))]

@@ -1,5 +1,6 @@
 """A visit's tables from its entries: what is struck out is gone, what was amended stands as amended."""
 
+import re
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
@@ -25,6 +26,15 @@ NAMING = ("trace", "mapping", "file", "curves", "curves_before")
 
 HOLDING = ("fuel", "room", "tune")
 """Tables that may hold such a key, beside the stretches."""
+
+
+NOT_HELD = "not held"
+"""Folder that no journal has: where the name of a file leads that a visit does not hold."""
+
+
+def _plain(name: str) -> str:
+    """The last part of a name, fit to be told and leading nowhere else."""
+    return re.sub(r"[^\w.-]", "_", name.replace("\\", "/").rpartition("/")[2])[-80:].strip(".") or "_"
 
 
 def _own(body: Mapping[str, Any]) -> dict[str, Any]:
@@ -88,16 +98,20 @@ class Building:
         self.rows[entry_id] = row
 
     def lead_to(self, folder: Path) -> None:
-        """Let names of files lead to where the journal keeps them; the name of an erased one leads nowhere."""
+        """Let names of files lead to where the journal keeps them, and every other name to nothing.
+
+        A name may come from another device, and would else read what lies under it on this machine's disk.
+        """
         from fluewright.record.files import path_of
 
         tables = [*(self.tree.get(name, {}) for name in HOLDING), *self.tree.get("stretch", [])]
-        for stretch, name in self.blocks.items():
-            self.rows[stretch]["trace"] = str(path_of(folder, name).resolve())
         for table in tables:
             for key in NAMING:
-                if table.get(key) in self.files:
-                    table[key] = str(path_of(folder, self.files[table[key]]).resolve())
+                if isinstance(name := table.get(key), str):
+                    held = self.files.get(name)
+                    table[key] = str(path_of(folder, held).resolve() if held else folder / NOT_HELD / _plain(name))
+        for stretch, name in self.blocks.items():
+            self.rows[stretch]["trace"] = str(path_of(folder, name).resolve())
 
 
 def tree_of(found: Sequence[Current], form: Form, files: Path | None = None) -> dict[str, Any]:

@@ -28,6 +28,9 @@ SHORTEST = 4
 PRACTICE = "Practice, not a real visit"
 """In front of the title of every visit of a journal for practice."""
 
+NO_FOLDER = Path("no folder of files")
+"""Where the names of files lead while a change is only tried: nothing is read for it."""
+
 NOTHING_YET = "FW-V-014"
 """The problem of a visit in which nothing was measured so far: no fault while it is being worked."""
 
@@ -50,8 +53,8 @@ def found(journal: "Journal", code: str) -> str:
     -> id; EntryError when none or several are meant
     """
     typed = code.strip().lower()
-    if len(typed) == 36 and journal.entry(typed) is not None:
-        return typed
+    if len(typed) == 36 and (read := journal.entry(typed)) is not None and read.entry.kind == "visit":
+        return typed  # an entry of another kind under this name would be changed by the rights of visits
     from fluewright.record.views import visits
     from fluewright.record.views.catching_up import looked_at
 
@@ -75,7 +78,7 @@ def problems_in(entries: Sequence[Current], name: str, files: Path | None = None
     files  folder of the journal's files, to look into traces too
     """
     try:
-        file.account_of(entries, Path(name), files=files)
+        file.account_of(entries, Path(name), files=files or NO_FOLDER)
     except Problems as error:
         return [each for each in error.errors if each.code != NOTHING_YET or "two stretches" in each.read]
     return []
@@ -86,7 +89,11 @@ def account_of(journal: "Journal", visit: str) -> Account:
 
     -> account; Problems when what is there cannot be judged yet
     """
-    entries = entries_of(journal, visit)
+    return account_from(journal, visit, entries_of(journal, visit))
+
+
+def account_from(journal: "Journal", visit: str, entries: Sequence[Current]) -> Account:
+    """The account that some entries of a kept visit give, such as those below a seal; errors as of `account_of`."""
     account = file.account_of(entries, Path(f"visit {visit[-8:]}"), files=journal.store.settings.files_folder())
     ends = [each.printed() for each in journal.anchors() if each.device == journal.device]
     anchor = f"Kept as visit {visit}. Anchor: {ends[0]}." if ends else f"Kept as visit {visit}."
@@ -105,7 +112,7 @@ def open_notices(entries: Sequence[Current]) -> tuple[Notice, ...]:
     """Dangers told on a visit that nobody has closed; one that was struck out is still a danger."""
     return tuple(
         Notice(
-            each.body["words"],
+            _with_first(each),
             each.body["consent"],
             told=each.body.get("told", ""),
             done=tuple(each.body.get("done", ())),
@@ -114,6 +121,16 @@ def open_notices(entries: Sequence[Current]) -> tuple[Notice, ...]:
         )
         for each in notices_in(entries)
     )
+
+
+def _with_first(notice: Current) -> str:
+    """The words of a danger; where they or the consent were amended, with what was told first, which stays told."""
+    first: dict[str, Any] = {}
+    for change in notice.history:
+        first = {name: old for name, old in change.before.items() if name in ("words", "consent")} | first
+    other = [f"{name}: {old}" for name, old in sorted(first.items()) if old != notice.body[name]]
+    words = str(notice.body["words"])
+    return f"{words} (amended; told first as {'; '.join(other)})" if other else words
 
 
 def notices_in(entries: Sequence[Current]) -> list[Current]:

@@ -3,14 +3,12 @@
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
-from importlib.metadata import version
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from fluewright.errors import NotAllowed
-from fluewright.evidence.books import books_of
-from fluewright.record.canonical import digest
 from fluewright.record.fold import Current
-from fluewright.visit import closing, kept, work
+from fluewright.visit import closing, kept, own_books, sealed_sheet
 
 if TYPE_CHECKING:
     from fluewright.record.callers import Caller
@@ -24,14 +22,10 @@ MEANING = "I did this work and found what stands here"
 """What a signature means when nothing else is said."""
 
 
-def _judged(journal: "Journal", visit: str) -> "Judged":
-    """What is sealed besides the entries: the sheet in plain words with every working, the rule books, the engine."""
-    from fluewright.record.seal import Judged
-    from fluewright.report.text import text
-
-    account = replace(kept.account_of(journal, visit), kept=())
-    sheet = text(work.judged(account).sheet(), plain=True, workings=True)
-    return Judged(report=digest(sheet), books=books_of(account), engine=version("fluewright"))
+def _judged(journal: "Journal", visit: str, books: Path | None) -> "Judged":
+    """What is sealed besides the entries, judged by the same books as the pages of the shop."""
+    account = replace(kept.account_of(journal, visit), shop=own_books.of_journal(journal, books))
+    return sealed_sheet.judged_from(account)
 
 
 def _classes(entries: Sequence[Current]) -> list[str]:
@@ -42,7 +36,14 @@ def _classes(entries: Sequence[Current]) -> list[str]:
 
 
 def sealed(
-    journal: "Journal", visit: str, *, key: "Key", signer: "Signer", meaning: str = MEANING, second: str = ""
+    journal: "Journal",
+    visit: str,
+    *,
+    key: "Key",
+    signer: "Signer",
+    meaning: str = MEANING,
+    second: str = "",
+    books: Path | None = None,
 ) -> "Entry":
     """A visit closed and signed; afterwards it takes strike-outs, amendments and counter-seals only.
 
@@ -52,12 +53,14 @@ def sealed(
     signer   who, and how recognised
     meaning  what the signature means
     second   id of the person with the ticket who will counter-seal, when the first has none
+    books    folder where the shop's house book lies; None where it can have none
     -> the seal; NotAllowed without a right or a ticket or while a danger is open, Problems when the visit cannot be
        judged yet
     """
     from fluewright.record import seal
     from fluewright.record.people import need, need_tickets, role_of
 
+    seen = seal.stands(journal, visit)
     entries = kept.entries_of(journal, visit)
     opened = next(each.body for each in entries if each.read.entry.id == visit)
     need(role_of(journal, signer.who), "seal")
@@ -69,9 +72,9 @@ def sealed(
         day=date.fromisoformat(str(opened["day"])),
         second=second,
     )
-    judged = _judged(journal, visit)
-    closing.need_closed(journal, visit)
-    return seal.sealed(journal, visit, key=key, signer=signer, meaning=meaning, judged=judged)
+    judged = _judged(journal, visit, books)
+    closing.need_closed(journal, visit, books)
+    return seal.sealed(journal, visit, key=key, signer=signer, meaning=meaning, judged=judged, seen=seen)
 
 
 def signer_for(caller: "Caller", *, name: str, recognised: str) -> "Signer":
@@ -89,10 +92,17 @@ def signer_for(caller: "Caller", *, name: str, recognised: str) -> "Signer":
 
 
 def sealed_once(
-    journal: "Journal", visit: str, *, key: "Key | None", signer: "Signer", meaning: str = MEANING
+    journal: "Journal",
+    visit: str,
+    *,
+    key: "Key | None",
+    signer: "Signer",
+    meaning: str = MEANING,
+    books: Path | None = None,
 ) -> "Entry":
     """A visit sealed at a door, where the same signature may be sent twice: it is the one that is there.
 
+    books  as in `sealed`, as the others
     -> the seal; NotAllowed without a name, a key, a right or a ticket
     """
     told = {"name": signer.name, "recognised": signer.recognised, "meaning": meaning}
@@ -115,10 +125,12 @@ def sealed_once(
             matters="without a key nothing can be signed that others can check",
             do="seal it on the shop's machine after the next exchange; what was kept stays kept",
         )
-    return sealed(journal, visit, key=key, signer=signer, meaning=meaning)
+    return sealed(journal, visit, key=key, signer=signer, meaning=meaning, books=books)
 
 
-def counter_sealed(journal: "Journal", visit: str, *, key: "Key", signer: "Signer", meaning: str) -> "Entry":
+def counter_sealed(
+    journal: "Journal", visit: str, *, key: "Key", signer: "Signer", meaning: str, books: Path | None = None
+) -> "Entry":
     """A second signature, over the seal of a visit, with its own meaning.
 
     -> the counter-seal; NotAllowed when there is no seal, or the person may not
@@ -128,9 +140,10 @@ def counter_sealed(journal: "Journal", visit: str, *, key: "Key", signer: "Signe
 
     need(role_of(journal, signer.who), "counter-seal")
     first = [each.read.entry.id for each in kept.entries_of(journal, visit) if each.read.entry.kind == "seal"]
-    judged = _judged(journal, visit)
+    seen = seal.stands(journal, visit)
+    judged = _judged(journal, visit, books)
     of = first[0] if first else ""
-    return seal.sealed(journal, visit, key=key, signer=signer, meaning=meaning, judged=judged, of=of)
+    return seal.sealed(journal, visit, key=key, signer=signer, meaning=meaning, judged=judged, of=of, seen=seen)
 
 
 def checked(journal: "Journal", visit: str) -> "Verdict":

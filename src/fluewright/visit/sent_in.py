@@ -19,6 +19,9 @@ MOST_BYTES = 32 << 20
 MOST_HELD = 6
 """Things that wait at a time; the oldest gives way."""
 
+MOST_COLUMNS, HEADS = 400, 1 << 22
+"""Columns of a trace, more than any logger writes (common practice, no source), and letters in which heads stand."""
+
 TAR = (257, b"ustar")
 OTHERS = {
     b"PK\x03\x04": "a packed folder or a spreadsheet",
@@ -87,7 +90,7 @@ def text_in(name: str, content: bytes) -> str:
 def _is_visit(text: str) -> bool:
     try:
         return isinstance(tomllib.loads(text).get("visit"), dict)
-    except tomllib.TOMLDecodeError:
+    except (tomllib.TOMLDecodeError, RecursionError):
         return bool(re.search(r"^\s*\[visit\]\s*$", text, re.MULTILINE))
 
 
@@ -118,6 +121,8 @@ def _sorted(named: Mapping[str, bytes]) -> Sent:
     if len(visits) == 1:
         return Sent("visit", named, visits[0])
     if len(named) == 1 and ("\n" in texts[only] or "\r" in texts[only]):
+        if any(max(map(line.count, ";,\t|")) > MOST_COLUMNS for line in texts[only][:HEADS].splitlines()):
+            raise refused(only, f"a table of more than {MOST_COLUMNS} columns")
         return Sent("trace", named, only)
     raise refused(only, f"{len(named)} files, of which {len(visits)} are visit files")
 

@@ -15,7 +15,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import get_args
 
-from fluewright.errors import QuantityError, VisitError
+from fluewright.errors import VisitError
 from fluewright.evidence import papers
 from fluewright.evidence.reading import Happening
 from fluewright.quantity import names, parse
@@ -88,10 +88,8 @@ def _name_at(words: Sequence[str], start: int) -> tuple[Quantity | None, int]:
     for length in range(min(LONGEST, len(words) - start - 1), 0, -1):
         if not _starts_value(words[start + length]):
             continue
-        try:
-            return names.named(" ".join(words[start : start + length])), start + length
-        except QuantityError:
-            continue
+        if (found := names.meant(" ".join(words[start : start + length]))) is not None:
+            return found, start + length
     return None, start
 
 

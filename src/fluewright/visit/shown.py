@@ -10,7 +10,7 @@ from fluewright.errors import FluewrightError, Problems
 from fluewright.evidence.reading import EMERGENCY, SUPPLIER, Account
 from fluewright.record.fold import Current
 from fluewright.report.tree import Line, Section, Sheet, Span, Stop
-from fluewright.visit import hand_over, kept, own_books, said, work
+from fluewright.visit import hand_over, kept, own_books, said, sealed_sheet, work
 
 if TYPE_CHECKING:
     from fluewright.record.journal import Journal
@@ -48,6 +48,7 @@ def seen(journal: "Journal", visit: str, *, books: Path | None = None) -> Seen:
     account: Account | None = None
     try:
         account = replace(kept.account_of(journal, visit), shop=own_books.of_journal(journal, books))
+        account = sealed_sheet.told_in(journal, visit, account)
         verdict = work.judged(account)
         return Seen(entries, hand_over.sheet_of(verdict), account, verdict)
     except Problems as error:

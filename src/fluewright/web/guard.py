@@ -150,7 +150,7 @@ class Guard:
         if not origin_is_ours(headers.get("origin", ""), method=method, fetch_site=site, **asked):
             return foreign_page(), 403
         length = headers.get("content-length", "")
-        known = length.isascii() and length.isdigit() and len(length) < 9
+        known = length.isascii() and length.isdigit() and len(length) < 9 and "transfer-encoding" not in headers
         most = MORE.get(path, LONGEST_UPLOAD if path.endswith(UPLOADS) else LONGEST)
         if method not in SAFE and not (known and int(length) <= most):
             return too_long(most), 413

@@ -60,19 +60,19 @@ async def form_in(request: Request) -> Form:
         return form_from(request, came)
 
 
-def form_from(request: Request, came: FormData) -> Form:
-    """What came as a form, once its mark was looked at."""
+def form_from(request: Request, came: FormData, longest: int = LONGEST) -> Form:
+    """What came as a form, once its mark was looked at; `longest` letters of one field."""
     told = {name: value for name, value in reversed(came.multi_items()) if isinstance(value, str)}
     fields = {name: value.strip() for name, value in told.items()}
     cookie = getattr(request.state, "cookie", "")
     if not shop_in(request).marks.form_is_ours(cookie, fields.get("mark", "")):
         raise foreign_page()
-    long = next((name for name, value in fields.items() if len(value) > LONGEST), None)
+    long = next((name for name, value in fields.items() if len(value) > longest), None)
     if long is not None:
         raise UseError(
             code="FW-U-131",
             read=f"{len(fields[long]):,} letters in {long}",
-            expected=f"at most {LONGEST:,}",
+            expected=f"at most {longest:,}",
             matters="a line that long is nothing that one reads again on a sheet",
             do="shorten it; nothing was kept",
         )
@@ -111,7 +111,7 @@ async def files_in(request: Request) -> FormWithFiles:
     except (MultiPartException, KeyError) as error:
         raise _broken_off() from error
     try:
-        form = form_from(request, came)
+        form = form_from(request, came, LONGEST_TEXT)
         files = {each.filename or "": each.file.read() for _, each in came.multi_items() if not isinstance(each, str)}
     finally:
         await came.close()

@@ -105,7 +105,7 @@ def sealed(shop: Behind, code: str, sent: shapes.NewSeal) -> answers.Kept:
     signer = sealing.signer_for(shop.caller, name=name, recognised=sent.recognised)
     meaning = sent.meaning or sealing.MEANING
     with shop.turn:
-        made = sealing.sealed_once(shop.journal, visit, key=shop.key, signer=signer, meaning=meaning)
+        made = sealing.sealed_once(shop.journal, visit, key=shop.key, signer=signer, meaning=meaning, books=shop.books)
     return answered(shop, visit, chosen, [made.id])
 
 

@@ -1,5 +1,6 @@
 """Visits: opened, listed, read back, planned, judged."""
 
+from dataclasses import replace
 from typing import Annotated, Any
 
 from fastapi import Depends, Query
@@ -12,7 +13,7 @@ from fluewright.evidence.finding import finding_as_data
 from fluewright.record.fold import CHANGES, Current
 from fluewright.report.text import text
 from fluewright.report.tree import Stop
-from fluewright.visit import kept, said, shown, work
+from fluewright.visit import kept, own_books, said, shown, work
 from fluewright.visit.as_data import as_json
 from fluewright.visit.plan import account_so_far, plan_of
 
@@ -87,7 +88,9 @@ def entries(shop: Behind, code: str) -> list[answers.Entry]:
 
 def plan(shop: Behind, code: str) -> answers.Plan:
     """Which readings a visit still needs and why, in walking order."""
-    account = account_so_far(shop.journal, shop.visit(code))
+    account = replace(
+        account_so_far(shop.journal, shop.visit(code)), shop=own_books.of_journal(shop.journal, shop.books)
+    )
     try:
         verdict = work.judged(account) if account.stretches or account.parts else None
     except FluewrightError:
@@ -108,10 +111,10 @@ def _stop(stop: Stop) -> answers.Stop:
 def judgement(shop: Behind, code: str) -> answers.Judgement:
     """Findings and results with uncertainty and working; what stops comes first, also without a verdict."""
     found = shop.visit(code)
-    tree = shown.sheet_of(shop.journal, found)
+    seen = shown.seen(shop.journal, found, books=shop.books)
+    tree, verdict = seen.sheet, seen.verdict
     told: dict[str, Any] = {"findings": [], "cannot_tell": [], "results": {}, "parts": {}}
-    if not tree.unjudged:
-        verdict = work.judged(kept.account_of(shop.journal, found))
+    if verdict is not None:
         system = verdict.account.system
         told["findings"] = [finding_as_data(each) for each in verdict.judged.findings]
         told["cannot_tell"] = list(verdict.judged.cannot_tell)
@@ -128,7 +131,7 @@ def judgement(shop: Behind, code: str) -> answers.Judgement:
 
 def sheet(shop: Behind, code: str, working: bool = False) -> answers.Sheet:
     """The sheet in plain letters, as the terminal prints it."""
-    tree = shown.sheet_of(shop.journal, shop.visit(code))
+    tree = shown.sheet_of(shop.journal, shop.visit(code), books=shop.books)
     return answers.Sheet(title=tree.title, text=text(tree, plain=True, workings=working))
 
 

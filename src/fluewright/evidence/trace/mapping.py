@@ -71,7 +71,7 @@ def load(path: Path) -> Mapping:
         data = tomllib.loads(path.read_text("utf-8"))
     except OSError as error:
         raise _wrong(str(path), f"the mapping file cannot be read: {error.strerror}", "a TOML file") from error
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
+    except (tomllib.TOMLDecodeError, UnicodeDecodeError, RecursionError) as error:
         raise _wrong(str(path), f"not TOML: {error}", "TOML with [file], [time] and [columns]") from error
     return from_data(data, where=str(path))
 

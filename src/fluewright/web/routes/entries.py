@@ -6,7 +6,7 @@ from fastapi import Request
 from starlette.responses import RedirectResponse, Response
 
 from fluewright.errors import FluewrightError
-from fluewright.record.amend import STAY
+from fluewright.record.amend import STAY, STRUCK_TOO
 from fluewright.record.fold import CHANGES, Current
 from fluewright.visit import changing, kept, said
 from fluewright.web.sheet import visit_of
@@ -28,7 +28,7 @@ def _row(found: Current, words: str) -> dict[str, Any]:
             for change in found.history
         ],
         "struck": [strike.body.get("because", "") for strike in found.struck],
-        "may_strike": found.counts and entry.kind not in STAY | {"visit"},
+        "may_strike": found.counts and entry.kind not in STAY - STRUCK_TOO | {"visit"},
     }  # fmt: skip
 
 

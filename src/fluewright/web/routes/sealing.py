@@ -36,7 +36,7 @@ def _told(shop: Shop, visit: str) -> dict[str, Any]:
 def _dangers(shop: Shop, visit: str) -> tuple[Stands, ...]:
     """Dangers that stand; none where the visit cannot be judged, which the page says by itself."""
     try:
-        return closing.dangers_of(shop.journal, visit)
+        return closing.dangers_of(shop.journal, visit, shop.settings.books)
     except FluewrightError:
         return ()
 
@@ -65,7 +65,8 @@ def sealed(request: Request, code: str, typed: Typed) -> Response:
         typed.once()
         signer = sealing.signer_for(caller_in(request), name=signed["name"], recognised=signed["recognised"])
         with shop.turn:
-            sealing.sealed_once(shop.journal, visit, key=shop.settings.key, signer=signer, meaning=signed["meaning"])
+            sealing.sealed_once(shop.journal, visit, key=shop.settings.key, signer=signer, meaning=signed["meaning"],
+                                books=shop.settings.books)  # fmt: skip
     except FluewrightError as error:
         told = {**_told(shop, visit), **signed, "errors": parts_of(error)}
         return page(request, "seal.html", status=status_of(error), **told, title="The seal")
@@ -80,7 +81,7 @@ def closed(request: Request, code: str, typed: Typed) -> Response:
     names = [each.name for each in _dangers(shop, visit) if typed.text(each.name)]
     try:
         with shop.turn:
-            closing.closed(shop.journal, visit, names, **said, form=typed.once())
+            closing.closed(shop.journal, visit, names, **said, form=typed.once(), books=shop.settings.books)
     except FluewrightError as error:
         told = {**_told(shop, visit), **_signed(request, shop, visit), "typed": {**said, "names": names}}
         return page(request, "seal.html", status=status_of(error), **told, errors=parts_of(error), title="The seal")
