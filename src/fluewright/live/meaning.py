@@ -107,7 +107,7 @@ class Meaning:
 
         def fits(mark: Mark) -> bool:
             early = GUESSED if mark.note == GUESS else BEFORE
-            return -early <= start - mark.at <= AFTER
+            return -early <= start - mark.at <= AFTER + mark.unsure
 
         fitting = [mark for mark in self.marks if fits(mark)]
         return min(fitting, key=lambda mark: (mark.note == GUESS, abs(start - mark.at)), default=None)

@@ -32,7 +32,7 @@ from fluewright.record.draft import Draft
 from fluewright.record.entry import Source as From
 from fluewright.record.fold import Current, current
 from fluewright.record.today import not_kept
-from fluewright.visit import as_entries, from_entries, fuel_of, parts, traces
+from fluewright.visit import as_entries, from_entries, fuel_of, parts, traces, watched
 from fluewright.visit.named_points import class_in, events_in, point_in
 from fluewright.visit.one_reading import WET
 from fluewright.visit.parts import instrument as tried
@@ -301,7 +301,12 @@ def _account(file: Source) -> Account:
     }
     if file.gathered.errors or fuel is None or day is None:
         raise Problems(subject=file.path.name, errors=file.gathered.errors)
-    return Account(fuel=fuel, day=day, **held)
+    return watched.told(Account(fuel=fuel, day=day, **held), _ends(held["traces"], instrument, system))
+
+
+def _ends(found: Mapping[str, TraceFile], instrument: Instrument, system: System) -> dict[str, float]:
+    """The last row of the stretch that is kept of each trace."""
+    return {word: traces.last_steady(trace, instrument, system=system).until for word, trace in found.items()}
 
 
 def source_of(path: Path) -> Source:
