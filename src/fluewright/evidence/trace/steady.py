@@ -61,11 +61,12 @@ class Allowance:
         """Largest drift of the line over the window that still counts as none: to enter (ENTER) or to stay (STAY).
 
         Noise whose neighbours resemble each other drifts by more than that of independent rows: what longer means
-        waver by is allowed for too, up to a whole least count, above which a line is a drift whatever made it.
+        waver by is allowed for too, up to a whole least count, above which a line is a drift whatever made it. Few long
+        means are ever seen, so that half as much again is taken for their doubt (common practice, no source).
         """
         share = LAG_IN_LINE if errors == ENTER else 1.0
         error = math.sqrt(12.0 / rows)
-        alike = min(errors * self.slow * error, self.least)
+        alike = min(1.5 * errors * self.slow * error, self.least)
         return max(share * self.least, errors * self.noise * error, alike)
 
     def words(self, change: float) -> str:
