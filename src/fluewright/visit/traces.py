@@ -171,14 +171,16 @@ def _strip(
         start = samples[0].time
         begun = min((f.start for f in found), default=start)
         spans = tuple((f.start - start, f.end - start, f.kind) for f in found)
-        marks = (*_on_strip(steps, trace, start, samples[-1].time), *happened)
+        marks = (*_on_strip(steps, trace, start=start, end=samples[-1].time), *happened)
         channels = tuple(_channels(trace, samples, start, begun, system))
         drawn = Strip(channels, spans, marks, zero=_zero(trace, start))
         about = " Upright: what was done, and what changed." if marks else ""
         return Figure("strip", drawn, f"The trace {word}. Hatched: steady.{about}", twin(drawn))
 
 
-def _on_strip(steps: Sequence[tuple[str, str]], trace: Trace, start: float, end: float) -> Iterator[tuple[float, str]]:
+def _on_strip(
+    steps: Sequence[tuple[str, str]], trace: Trace, *, start: float, end: float
+) -> Iterator[tuple[float, str]]:
     """What was done while it was recorded, in seconds from its first row; nothing where the trace has no clock."""
     if trace.form.order == "elapsed seconds":
         return

@@ -58,7 +58,7 @@ def marks_of(account: Account) -> tuple[Marked, ...]:
     return (*done, *((each.time, "step", each.word) for each in account.steps if each.time))
 
 
-def marks_on(marks: Sequence[Marked], trace: Trace, start: float, end: float) -> list[Mark]:
+def marks_on(marks: Sequence[Marked], trace: Trace, *, start: float, end: float) -> list[Mark]:
     """Those of them that were done while a trace was recorded; none where it has no clock."""
     if trace.form.order == "elapsed seconds":
         return []
@@ -94,15 +94,15 @@ def _watch(
 ) -> Watched:
     with traces.opened(file) as trace:
         ends = [row.time for row in trace]
-        done = marks_on(marks, trace, ends[0], ends[-1])
+        done = marks_on(marks, trace, start=ends[0], end=ends[-1])
         seen = watched(trace, marks=done, instrument_class=accuracy, system=system, asked=until)
         if seen.rare:
             return Watched((), seen)
         told = [each for each in seen.events if each.grade != "open" or each.mark]
-        return Watched(tuple(_happened(each, trace, ends[0], until) for each in told), seen)
+        return Watched(tuple(_happened(each, trace, start=ends[0], until=until) for each in told), seen)
 
 
-def _happened(event: Event, trace: Trace, start: float, until: float) -> Happened:
+def _happened(event: Event, trace: Trace, *, start: float, until: float) -> Happened:
     """An event as a visit tells it afterwards."""
     finding = replace(event.finding, evidence=())
     if event.key in LATER:
