@@ -1,5 +1,6 @@
 """Traces of a visit watched on its way to the sheet: events as findings, marks from its steps, kinds of steady."""
 
+import tomllib
 from collections.abc import Callable
 from pathlib import Path
 
@@ -9,6 +10,7 @@ from fluewright.evidence import happened
 from fluewright.evidence.finding import Finding
 from fluewright.report.text import text
 from fluewright.visit import file, hand_over, watched, work
+from fluewright.visit.source import Source
 from fluewright.visit.work import Verdict
 
 VISIT = """
@@ -175,5 +177,15 @@ def test_a_trace_is_watched_once_while_nothing_of_it_changes(tmp_path: Path) -> 
     before = watched._watch.cache_info().misses
     file.read(tmp_path / "visit.toml")
     assert watched._watch.cache_info().misses == before
+    judged(tmp_path, BLOWER, '[[step]]\ntime = "11:30"\nword = "long after"\n')
+    assert watched._watch.cache_info().misses == before
     judged(tmp_path, {**BLOWER, "CO (ppm)": constant(31.0)})
     assert watched._watch.cache_info().misses == before + 1
+
+
+def test_an_unknown_sender_may_alarm_and_clears_nothing(tmp_path: Path) -> None:
+    (tmp_path / "run.csv").write_text(trace(BLOWER), encoding="utf-8")
+    visit = VISIT.format(more='[[event]]\ntime = "10:10:32"\nword = "blower on"\n', law="DE") + 'stream = "unknown"\n'
+    verdict = work.judged(file.taken(Source(tmp_path / "visit.toml", tomllib.loads(visit))))
+    assert [one.grade for one in found(verdict, "live-exchanger")] == ["act"]
+    assert not [one for one in verdict.judged.findings if one.grade in ("fine", "cured")]

@@ -58,12 +58,12 @@ def marks_of(account: Account) -> tuple[Marked, ...]:
     return (*done, *((each.time, "step", each.word) for each in account.steps if each.time))
 
 
-def marks_on(marks: Sequence[Marked], trace: Trace, *, start: float, end: float) -> list[Mark]:
+def marks_on(marks: Sequence[Marked], form: Form, *, start: float, end: float) -> tuple[Mark, ...]:
     """Those of them that were done while a trace was recorded; none where it has no clock."""
-    if trace.form.order == "elapsed seconds":
-        return []
-    found = [_mark(each, trace.form, start) for each in marks]
-    return [each for each in found if each is not None and start - each.unsure <= each.at <= end]
+    if form.order == "elapsed seconds":
+        return ()
+    found = [_mark(each, form, start) for each in marks]
+    return tuple(each for each in found if each is not None and start - each.unsure <= each.at <= end)
 
 
 def _mark(marked: Marked, form: Form, start: float) -> Mark | None:
@@ -85,21 +85,31 @@ def watch(
     system      us or si, for the words
     -> what changed and how steady it was
     """
-    return _watch(file, instrument.accuracy, tuple(marks), until, system, traces.contents_of(file))
+    contents = traces.contents_of(file)
+    form, start, end = _clock(file, contents)
+    done = marks_on(marks, form, start=start, end=end)  # others change nothing, and what is remembered stays
+    return _watch(file, instrument.accuracy, done, until, system, contents)
+
+
+@lru_cache(maxsize=traces.REMEMBERED)
+def _clock(file: TraceFile, contents: str) -> tuple[Form, float, float]:
+    """How a trace writes its times, and its first and last row, s."""
+    with traces.opened(file) as trace:
+        times = [row.time for row in trace]
+        return trace.form, times[0], times[-1]
 
 
 @lru_cache(maxsize=traces.REMEMBERED)
 def _watch(
-    file: TraceFile, accuracy: str, marks: tuple[Marked, ...], until: float, system: show.System, contents: str
+    file: TraceFile, accuracy: str, marks: tuple[Mark, ...], until: float, system: show.System, contents: str
 ) -> Watched:
     with traces.opened(file) as trace:
-        ends = [row.time for row in trace]
-        done = marks_on(marks, trace, start=ends[0], end=ends[-1])
-        seen = watched(trace, marks=done, instrument_class=accuracy, system=system, asked=until)
+        start = next(iter(trace)).time
+        seen = watched(trace, marks=marks, instrument_class=accuracy, system=system, asked=until)
         if seen.rare:
             return Watched((), seen)
         told = [each for each in seen.events if each.grade != "open" or each.mark]
-        return Watched(tuple(_happened(each, trace, start=ends[0], until=until) for each in told), seen)
+        return Watched(tuple(_happened(each, trace, start=start, until=until) for each in told), seen)
 
 
 def _happened(event: Event, trace: Trace, *, start: float, until: float) -> Happened:
