@@ -32,7 +32,7 @@ from fluewright.record.draft import Draft
 from fluewright.record.entry import Source as From
 from fluewright.record.fold import Current, current
 from fluewright.record.today import not_kept
-from fluewright.visit import as_entries, from_entries, fuel_of, parts, traces, watched
+from fluewright.visit import as_entries, from_entries, fuel_of, parts, traces
 from fluewright.visit.named_points import class_in, events_in, point_in
 from fluewright.visit.one_reading import WET
 from fluewright.visit.parts import instrument as tried
@@ -301,12 +301,20 @@ def _account(file: Source) -> Account:
     }
     if file.gathered.errors or fuel is None or day is None:
         raise Problems(subject=file.path.name, errors=file.gathered.errors)
-    return watched.told(Account(fuel=fuel, day=day, **held), _ends(held["traces"], instrument, system))
+    return _watched(Account(fuel=fuel, day=day, **held))
 
 
-def _ends(found: Mapping[str, TraceFile], instrument: Instrument, system: System) -> dict[str, float]:
-    """The last row of the stretch that is kept of each trace."""
-    return {word: traces.last_steady(trace, instrument, system=system).until for word, trace in found.items()}
+def _watched(account: Account) -> Account:
+    """A visit with what its traces showed; how steady each was is asked at the last row of what is kept of it."""
+    if not account.traces:
+        return account
+    from fluewright.visit import watched  # without a trace nothing of it is needed
+
+    ends = {
+        word: traces.last_steady(trace, account.instrument, system=account.system).until
+        for word, trace in account.traces.items()
+    }
+    return watched.told(account, ends)
 
 
 def source_of(path: Path) -> Source:
