@@ -210,7 +210,7 @@ def _next(revisit: str) -> tuple[str, ...]:
     when = f"by {day_words(date.fromisoformat(revisit))}" if revisit else "as soon as you can let us in"
     return (
         f"We want to read it again {when}, with an instrument that is in order.",
-        "What we wrote down and signed on that day stays as it was; this letter is kept beside it.",
+        "What we wrote down and signed on that day stays as it was.",
     )
 
 
