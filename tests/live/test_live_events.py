@@ -72,6 +72,24 @@ def test_quiet_traces_stay_quiet() -> None:
     assert len(told_of) <= hours / 8.0
 
 
+GUSTS = ((0.6, 0.5), (1.2, 0.9), (1.2, 0.97))
+"""Pa by which made-up wind wavers, and how much neighbouring seconds resemble each other."""
+
+
+def test_wind_is_told_as_a_moved_draft_once_in_eight_hours_at_most() -> None:
+    told_of: list[str] = []
+    for seed, (waver, alike) in enumerate(GUSTS * 2, start=3):
+        watch, last = Watch(), {}
+        draft = cell("draft", still(-8.0), noise=0.5, waver=waver, alike=alike)
+        for sample in samples([cell("oxygen_dry", still(0.055)), draft], int(HOURS * 3600.0), seed):
+            for event in watch.take([sample]):
+                last[event.number] = event
+        told_of += [f"{waver:g} Pa: {event.lead}" for event in last.values() if event.grade != "open"]
+    hours = 2 * len(GUSTS) * HOURS
+    print(f"\ngusts: {len(told_of)} told in {hours:.0f} h; {'; '.join(told_of)}", end="")
+    assert len(told_of) <= hours / 8.0
+
+
 def common_flue(seed: int) -> tuple[float, Event | None, Watch]:
     """A boiler is adjusted, a kitchen fan starts at 300 s, and the draft of the water heater beside it turns round."""
     cells = [

@@ -11,6 +11,7 @@ from doubted_shop import tree
 from fluewright.errors import Problems, VisitError
 from fluewright.evidence.checked import zero_place
 from fluewright.evidence.checked_doubts import doubts
+from fluewright.evidence.finding import PHYSICS, Finding
 from fluewright.evidence.origins import spread_of
 from fluewright.evidence.reading import Account
 from fluewright.record.fold import current
@@ -181,3 +182,16 @@ def test_a_check_that_does_not_say_what_it_found_is_refused(check: dict[str, str
     with pytest.raises(Problems) as caught:
         account(check)
     assert {one.code for one in caught.value.errors} == {"FW-V-098"}
+
+
+def test_a_worn_meter_clears_although_the_analyser_was_zeroed_in_that_air() -> None:
+    """Practice P5: what was tried on the analyser says nothing of a second, independent meter."""
+    found = account(OUT | {"place": "inside", "monoxide": "9 ppm"}, OUT | {"oxygen": "20.1 %"})
+    assert doubts(found)
+    clears = Finding("law-room", "fine", "The air is within its limit.", "", (("room air", "personal"),), PHYSICS)
+    own = replace(clears, evidence=(("room air", "entry"),))
+    assert work._believed(clears, found, of_air=True).grade == "fine"
+    assert work._believed(own, found, of_air=True).grade == "open"
+    assert work._believed(replace(clears, evidence=()), found, of_air=True).grade == "open"
+    late = replace(found, instrument=replace(found.instrument, due=date(2020, 1, 1)))
+    assert work._believed(clears, late, of_air=True).grade == "open"

@@ -3,15 +3,18 @@
 Five thousand visits are gone through in `benchmarks/b20_suspect.py`; here are a thousand.
 """
 
+import random
 import time
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 import pytest
 from doubted_shop import BACK, ERROR, Doubted, drafts, made, tree
 
+from fluewright.errors import Problems
 from fluewright.evidence.checked import MONOXIDE, OXYGEN
 from fluewright.evidence.corrected import changes, corrected
 from fluewright.record.journal import Journal
@@ -19,7 +22,11 @@ from fluewright.record.keys_ed25519 import key_of, made_in
 from fluewright.record.opening import made as journal_made
 from fluewright.record.seal import Signer
 from fluewright.record.settings import Settings
+from fluewright.record.views import shown
+from fluewright.record.views.catching_up import looked_at
+from fluewright.rules.shop import PROGRAM
 from fluewright.visit import adding, changing, file, kept, reverse, reverse_told, sealing, shelf, work
+from fluewright.visit.could_flip import Sieve
 from fluewright.visit.source import Source
 
 VISITS, FLIPS = 1_000, 37
@@ -163,3 +170,54 @@ def test_readings_of_another_meter_are_left_alone() -> None:
     assert room.personal.figure == pytest.approx(7e-6)  # type: ignore[attr-defined]
     assert room.readings[0].reading.figure == pytest.approx(8e-6)  # type: ignore[attr-defined]
     assert corrected(account, {}) == replace(account)
+
+
+def varied(noise: random.Random, number: int) -> dict[str, Any]:
+    """A visit anywhere: oxygen, carbon monoxide, place, burner and temperatures as they come."""
+    monoxide = round(noise.choice((0.0, 3.0, 60.0, 200.0, 1200.0)) * noise.uniform(0.6, 1.6))
+    found = tree(number, date(2026, 3, 3), monoxide,
+                 f"{noise.choice((0.5, 2.0, 3.9, 4.4, 5.0, 6.5, 8.8, 11.0, 17.0)) * noise.uniform(0.95, 1.05):.1f}",
+                 room=noise.choice((0, 2, 8)))  # fmt: skip
+    found["visit"]["jurisdiction"] = noise.choice(("US", "US-MN", "DE", "GB", ""))
+    found["appliance"] |= noise.choice(
+        ({}, {"burner": "induced draft"}, {"burner": "atmospheric"}, {"output": "20 kW"})
+    )
+    stack = noise.choice(("60 C", "120 C", "190 C", ""))
+    readings = found["stretch"][0]["readings"]
+    readings |= {"stack": stack}
+    if not stack:
+        del readings["stack"], readings["air"]
+    return found
+
+
+@pytest.mark.parametrize("share", [-0.06, -0.02, 0.04])
+def test_an_error_of_the_oxygen_cell_flips_nothing_that_was_left_unopened(journal: Journal, share: float) -> None:
+    noise = random.Random(round(share * 1000))
+    meter = shelf.entered(journal, "the grey meter").id
+    made_of = {}
+    for number in range(120):
+        told = varied(noise, number)
+        try:
+            some = drafts(number, told, meter)
+        except Problems:  # a burner that this law's books do not know
+            continue
+        made_of[journal.add_all(some)[0].id] = told
+    shelf.calibrated(journal, meter, day=BACK.isoformat(), found={"oxygen": f"{share * 100:g} %"})
+    found = shelf.found_off(journal, meter)
+    with looked_at(journal.store) as connection:
+        rows = shown.between(connection, meter, found.since, found.day)
+    suspects = set(Sieve(PROGRAM, found.errors).through(rows))
+    left = [visit for visit in made_of if visit not in suspects]
+    assert len(left) > len(made_of) / 10
+    assert not [made_of[visit] for visit in left if reverse.flips_of(kept.account_of(journal, visit), found.errors)[0]]
+
+
+def test_what_rests_on_the_flame_beside_it_is_opened_for_the_oxygen_cell(journal: Journal) -> None:
+    meter = shelf.entered(journal, "the grey meter").id
+    told = tree(1, date(2026, 3, 3), 5, "5.0")
+    more = {**told, "water_side": {"return": "60 C", "supply": "70 C", "flow": "1.2 m3/h"}}
+    plain, part = (journal.add_all(drafts(1, one, meter))[0].id for one in (told, more))
+    with looked_at(journal.store) as connection:
+        rows = shown.between(connection, meter, "", BACK.isoformat())
+    assert Sieve(PROGRAM, {OXYGEN: -0.02}).through(rows) == [part]
+    assert plain

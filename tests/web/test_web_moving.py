@@ -34,8 +34,8 @@ readings = { oxygen = "5 %", co = "20 ppm", stack = "380 F", air = "66 F" }
 
 @pytest.fixture(scope="module")
 def trace() -> bytes:
-    _, boiler, start, seed = demonstration.RUNS[0]
-    return demonstration.trace_text(boiler, start, seed).encode()
+    _, state, start, seed = demonstration.RUNS[0]
+    return demonstration.trace_text(state, start, seed).encode()
 
 
 def send(pages: Pages, files: dict[str, bytes], *, status: int = 200) -> str:

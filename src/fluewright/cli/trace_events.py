@@ -3,18 +3,17 @@
 import textwrap
 from collections import Counter
 from collections.abc import Sequence
-from datetime import UTC, datetime
 from typing import Any
 
 from fluewright.errors import UseError
 from fluewright.evidence.finding import ORDER
-from fluewright.evidence.lit import DAY, moment
 from fluewright.evidence.trace.read import span
-from fluewright.evidence.trace.times import Form, zone_of
+from fluewright.evidence.trace.times import Form
 from fluewright.evidence.trace.trace import Trace
 from fluewright.live import marks
 from fluewright.live.event import Event
 from fluewright.live.marks import Mark
+from fluewright.live.on_trace import on_trace
 from fluewright.live.recorded import Seen
 
 WIDTH = 96
@@ -45,7 +44,7 @@ def marked(texts: Sequence[str], trace: Trace, start: float) -> list[Mark]:
 def _one(text: str, form: Form, start: float) -> Mark:
     words = text.split()
     for parts in (2, 1):
-        at = _moment(" ".join(words[:parts]), form, start) if len(words) > parts else None
+        at = on_trace(" ".join(words[:parts]), form, start) if len(words) > parts else None
         if at is not None:
             return Mark(at, " ".join(words[parts:]).lower())
     raise UseError(
@@ -55,26 +54,6 @@ def _one(text: str, form: Form, start: float) -> Mark:
         matters="what moved is held against what was done shortly before",
         do="write the time as the trace shows it, then the words",
     )
-
-
-def _moment(text: str, form: Form, start: float) -> float | None:
-    """A time as the trace shows it, in its own seconds; None where it is no time."""
-    zone = zone_of(form.zone) or UTC
-    if form.order == "elapsed seconds":
-        plain = text.removesuffix(" s").removesuffix("s")
-        return float(plain) if plain.replace(".", "", 1).isdigit() else moment(text)
-    of_day = moment(text)
-    if form.order == "clock":
-        return of_day
-    if of_day is not None:
-        first = datetime.fromtimestamp(start, tz=zone)
-        midnight = first.replace(hour=0, minute=0, second=0, microsecond=0).timestamp()
-        return midnight + of_day + (DAY if midnight + of_day < start - 60.0 else 0.0)
-    try:
-        said = datetime.fromisoformat(text)
-    except ValueError:
-        return None
-    return (said if said.tzinfo else said.replace(tzinfo=zone)).timestamp() if len(text) > 10 else None
 
 
 def stop_lines(seen: Seen | None) -> list[str]:

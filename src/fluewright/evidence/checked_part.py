@@ -50,6 +50,8 @@ class _Told:
         read = [(cell, one) for cell, one in seen if one is not None]
         for index, (cell, one) in enumerate(read):
             pieces += [", " if index else ": ", f"{cell.replace('_', ' ')} ", Seen(f"check {number} {cell}", one)]
+        if check.how:
+            pieces += [", " if read else ": ", Voiced(check.how)]
         return Statement((*pieces, "."), mark="measured" if believable(check) else "unknown", time=check.time)
 
     def _offsets(self, check: Check) -> Iterator[Statement]:

@@ -8,7 +8,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from fluewright.evidence import checked_doubts, flue_windows, lit, monoxide, trust
+from fluewright.evidence import checked_doubts, flue_windows, happened, lit, monoxide, trust
 from fluewright.evidence.finding import ORDER, PHYSICS, WRONG, Finding, Judged, clause_of
 from fluewright.evidence.flue import Worked
 from fluewright.evidence.limits import (
@@ -377,7 +377,7 @@ def judge(account: Account, told: Told, answers: frozenset[Topic] = frozenset())
     doubts: tuple[str, ...] = ()
     for index, (stretch, worked) in enumerate(told):
         reasons = trust.doubts(worked=worked, stretch=stretch, instrument=instrument, record=account.fuel)
-        reasons = (*reasons, *lit.doubts(stretch, account))
+        reasons = (*reasons, *lit.doubts(stretch, account), *happened.doubts(stretch))
         doubts = (*of_tool, *(reason.code for reason in reasons))
         found += [reason for reason in reasons if reason.code != trust.STILL_MOVING]
         moved = [reason for reason in reasons if reason.code == trust.STILL_MOVING]

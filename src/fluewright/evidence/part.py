@@ -14,10 +14,19 @@ from fluewright.evidence.flue import Worked
 from fluewright.evidence.reading import Account, Reading, Stretch
 from fluewright.evidence.result import Result
 
-Place = Literal["before", "room", "supply", "draft", "adjusting", "delivered", "proofs"]
+Place = Literal["before", "room", "supply", "draft", "adjusting", "changes", "delivered", "proofs"]
 """Where in the order of the job a part stands; the flame comes between draft and delivered, and what
-adjusting showed between the flame as found and as left."""
-ORDER_OF_THE_JOB: tuple[Place, ...] = ("before", "room", "supply", "draft", "adjusting", "delivered", "proofs")
+adjusting showed between the flame as found and as left. What traces showed follows the flames they are of."""
+ORDER_OF_THE_JOB: tuple[Place, ...] = (
+    "before",
+    "room",
+    "supply",
+    "draft",
+    "adjusting",
+    "changes",
+    "delivered",
+    "proofs",
+)
 
 Topic = Literal["room air", "venting"]
 """What a part may answer, so that the flue side no longer lists it among what nobody read."""

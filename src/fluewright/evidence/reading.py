@@ -14,6 +14,7 @@ from fluewright.rules.shop import PROGRAM, Shop
 
 if TYPE_CHECKING:
     from fluewright.evidence.checked import Check
+    from fluewright.evidence.happened import Happened
     from fluewright.evidence.part import Measured
 
 PointKind = Kind
@@ -189,6 +190,7 @@ class Stretch:
     bursts    carbon monoxide beyond all limits elsewhere in the same trace, lighting left out
     stream    where its samples came in live: known where their sender was proven, unknown where it could be anybody;
               empty for what was typed or recorded
+    happened  what changed while its trace was recorded, in order of time
     """
 
     word: str
@@ -203,6 +205,7 @@ class Stretch:
     flue_at: Where = ""
     bursts: tuple[Burst, ...] = ()
     stream: Stream = ""
+    happened: "tuple[Happened, ...]" = ()
 
 
 @dataclass(frozen=True, slots=True)

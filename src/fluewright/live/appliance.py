@@ -15,7 +15,7 @@ from fluewright.live.channel import Channel
 from fluewright.live.danger import Draft
 from fluewright.live.event import Event
 from fluewright.live.marks import Burner, Mark
-from fluewright.live.meaning import GUESS, Meaning
+from fluewright.live.meaning import AFTER, GUESS, Meaning
 from fluewright.live.rows import Names
 from fluewright.live.signs import GASES, Signs
 from fluewright.live.steady import LEAST, Standing, Standstill
@@ -68,6 +68,8 @@ class Watched:
         """Something was done, to this appliance or to the house."""
         self.meaning.mark(mark)
         self.burner.mark(mark)
+        for moving in self.moving.values():
+            moving.mark(mark.at + mark.unsure + AFTER)
         if mark.word == "lit":
             self.signs.lit(mark.at)
 

@@ -13,7 +13,7 @@ import math
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from fluewright.live.channel import Channel, tellable
+from fluewright.live.channel import GUSTS, Channel, gusty, tellable
 from fluewright.live.tremor import Tremor
 
 STANDS_OUT = 6.0
@@ -90,7 +90,18 @@ class Moving:
         self._learned = [0] * len(self.tremor.lengths)
         self._rows = 0
         response = max(channel.t90 / tick, 1.0)
-        self._after = next((m for m in self.tremor.lengths if m >= max(response / 2.0, 4.0)), self.tremor.lengths[-1])
+        gusts = GUSTS / tick if gusty(channel.quantity) else 2.0
+        self._calm = self._length(gusts)
+        self._after = self._length(max(response / 2.0, gusts, 4.0))
+        self._marked = -math.inf
+
+    def _length(self, rows: float) -> int:
+        """The shortest length of so many rows or more."""
+        return next((m for m in self.tremor.lengths if m >= rows), self.tremor.lengths[-1])
+
+    def mark(self, until: float) -> None:
+        """Something was done: up to that moment a change that came of it is told at once."""
+        self._marked = max(self._marked, until)
 
     def _mean(self, rows: int, skip: int = 0) -> float:
         """Mean of some rows, leaving out the latest `skip`."""
@@ -153,11 +164,12 @@ class Moving:
         if not self.tremor.ready:
             return -1
         have, sums = len(self._values), self._sums
+        shortest = 2 if self._times[-1] <= self._marked else self._calm
         for place, rows in enumerate(self.tremor.lengths):
             if 2 * rows > have:
                 return -1
             off = (sums[have] - 2.0 * sums[have - rows] + sums[have - 2 * rows]) / rows
-            if rows < 2 or abs(off) <= STANDS_OUT * self.tremor.usual(place):
+            if rows < shortest or abs(off) <= STANDS_OUT * self.tremor.usual(place):
                 continue
             before = self._mean(rows, rows)
             part = max(rows // 2, 1)

@@ -86,6 +86,18 @@ TELLABLE = {
     "firing_rate": Least(0.05),
 }  # fmt: skip
 """Smallest change worth a sentence, canonical unit: common practice, no source. Below it, noise or not, nobody acts."""
+GUSTS = 16.0
+"""s over which a draft is averaged before it counts as moved by itself: wind comes and goes within seconds (no source).
+
+What follows a mark, and a draft that is gone, waits for nothing of this.
+"""
+
+
+def gusty(quantity: str) -> bool:
+    """Whether wind moves it for seconds at a time."""
+    return quantity.startswith("draft") or quantity == "house_pressure"
+
+
 OTHERWISE = Least(0.0, 0.10)
 
 

@@ -26,12 +26,14 @@ class Mark:
     word       one of WORDS, or any other
     appliance  to which, empty for the house or where there is one
     note       as a person said it
+    unsure     s by which it may have been later: written down by the minute
     """
 
     at: float
     word: str
     appliance: str = ""
     note: str = ""
+    unsure: float = 0.0
 
 
 class Burner:
@@ -55,8 +57,11 @@ class Burner:
         self._votes = 0
 
     def mark(self, mark: Mark) -> None:
-        """Somebody lit it or shut it off: that stands until its channels have had time to say otherwise."""
-        if mark.word not in ("lit", "off"):
+        """Somebody lit it or shut it off: that stands until its channels have had time to say otherwise.
+
+        Of a mark that names only the minute the channels tell the second.
+        """
+        if mark.word not in ("lit", "off") or mark.unsure:
             return
         self._marked_at = mark.at
         self._become(mark.word == "lit", mark.at, certain=True)

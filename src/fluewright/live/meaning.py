@@ -11,7 +11,7 @@ from fluewright.evidence.trace.read import span
 from fluewright.live import told
 from fluewright.live.about import About
 from fluewright.live.changes import Change
-from fluewright.live.channel import Channel, amount
+from fluewright.live.channel import GUSTS, Channel, amount
 from fluewright.live.event import Event, moved_words
 from fluewright.live.marks import Mark
 
@@ -29,6 +29,8 @@ ALIKE, THINNED, GONE, ENOUGH = 0.05, 0.97, 0.3, 20e-6
 SEEN = 0.75
 """Responses after which the shares are looked at: a flame that went out has left less than `GONE` by then."""
 GRAVE = ("stop", "act")
+BY_WIND = "draft-moved"
+"""The sentence that a gust would otherwise bring."""
 MARKS, EVENTS = 50, 8
 """Marks and events kept in mind."""
 
@@ -107,7 +109,7 @@ class Meaning:
 
         def fits(mark: Mark) -> bool:
             early = GUESSED if mark.note == GUESS else BEFORE
-            return -early <= start - mark.at <= AFTER
+            return -early <= start - mark.at <= AFTER + mark.unsure
 
         fitting = [mark for mark in self.marks if fits(mark)]
         return min(fitting, key=lambda mark: (mark.note == GUESS, abs(start - mark.at)), default=None)
@@ -131,6 +133,8 @@ class Meaning:
         if event.row is not None and event.row.grade in GRAVE and ORDER.index(event.row.grade) < ORDER.index(row.grade):
             row = event.row  # what was grave does not become less so because it went by
         event.row = row
+        if row.key == BY_WIND and at - event.start < 2.0 * GUSTS and any(one.open for one in event.changes.values()):
+            return None  # wind: told when it has lasted, or has stayed where it went
         now = self._as_event(event, row, mark, at)
         before = event.last
         event.last = now

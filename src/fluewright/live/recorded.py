@@ -10,6 +10,7 @@ from fluewright.evidence.trace.trace import Trace, step_of
 from fluewright.live.channel import TELLABLE, Channel, channel
 from fluewright.live.event import Event
 from fluewright.live.marks import Mark
+from fluewright.live.ruled import Moment
 from fluewright.live.steady import Standing
 from fluewright.live.watch import Watch
 from fluewright.quantity import show
@@ -33,6 +34,7 @@ class Seen:
     left    standings at the end
     tick    s from row to row
     rare    whether rows lie farther apart than the instrument answers
+    then    standings at the moment asked for, and what the steady of a rule hung on then
     """
 
     events: tuple[Event, ...]
@@ -40,6 +42,7 @@ class Seen:
     left: tuple[Standing, ...]
     tick: float
     rare: bool
+    then: tuple[tuple[Standing, ...], Moment | None] = ((), None)
 
     @property
     def grave(self) -> bool:
@@ -75,7 +78,7 @@ def _rows(trace: Trace, places: Sequence[int]) -> Iterator[Row]:
 
 def watched(
     trace: Trace, *, marks: Sequence[Mark] = (), instrument_class: str = "service",
-    responses: Mapping[str, float] | None = None, system: show.System = "si",
+    responses: Mapping[str, float] | None = None, system: show.System = "si", asked: float = math.nan,
 ) -> Seen:  # fmt: skip
     """Watch a recorded trace from its first row to its last.
 
@@ -83,6 +86,7 @@ def watched(
     instrument_class  for least step and response of what nobody said
     responses         T90 in s by registry name
     system            us or si, for the words
+    asked             s, time of the row at which it is asked how steady it was
     -> Seen; memory stays constant but for the events themselves
     """
     chosen = channels_of(trace, instrument_class=instrument_class, responses=responses or {})
@@ -91,18 +95,21 @@ def watched(
     events: dict[int, Event] = {}
     stood: list[Stood] = []
     open_since: dict[str, float] = {}
+    then: tuple[tuple[Standing, ...], Moment | None] = ((), None)
     for row in _rows(trace, tuple(chosen)):
         while waiting and waiting[0].at <= row.time:
             watch.mark(waiting.pop(0))
         for event in watch.row(row, tuple(chosen.values())):
             events[event.number] = event
         _note(watch.standings(), row.time, open_since, stood)
+        if row.time == asked:
+            then = watch.standings(), watch.moment()
     _note((), watch.now, open_since, stood)
     for one in watch.watched.values():
         events.update({event.number: event for event in one.meaning.current()})
     found = sorted(events.values(), key=lambda event: (event.start, ORDER.index(event.grade)))
     rare = watch.tick > max((one.t90 for one in chosen.values()), default=math.inf)
-    return Seen(tuple(found), tuple(stood), watch.standings(), watch.tick, rare)
+    return Seen(tuple(found), tuple(stood), watch.standings(), watch.tick, rare, then)
 
 
 def _note(standings: Sequence[Standing], at: float, since: dict[str, float], stood: list[Stood]) -> None:

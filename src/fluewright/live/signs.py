@@ -120,6 +120,8 @@ class Signs:
             if one.beyond == 0:
                 self._gone("saturated", one)
             return []
+        if told.group_of(one.channel) == "oxygen" and one.value >= FRESH:
+            return []  # the end of that range is fresh air
         toxic = one.channel.quantity.startswith("carbon_monoxide")
         edge = amount(one.channel.quantity, one.value, self.about.system, signed=False)
         return self._event(

@@ -96,7 +96,8 @@ class Standstill:
             if self.kind == "instrument settled" and one.quantity in APPLIANCE:
                 least *= self.window * E_FOLD / one.t90
             noise = tremors[place].row if place in tremors and tremors[place].ready else one.step / math.sqrt(12.0)
-            allowances.append(Allowance(one.quantity, place, least, noise))
+            slow = tremors[place].slow(self._rows // 4) if place in tremors else 0.0
+            allowances.append(Allowance(one.quantity, place, least, noise, slow))
         gap = max(1.5 * self.tick, self.slowest / 2.0)
         return Criterion(self.window, self._rows, gap, self.slowest, tuple(allowances))
 

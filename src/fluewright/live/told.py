@@ -10,7 +10,7 @@ from typing import Literal
 from fluewright.evidence.finding import Grade
 from fluewright.live.channel import Channel
 
-Way = Literal["up", "down", "back", "any"]
+Way = Literal["up", "down", "back", "away", "any"]
 
 _GROUPS = {
     "oxygen_dry": "oxygen", "oxygen_wet": "oxygen", "carbon_monoxide_dry": "monoxide",
@@ -79,6 +79,8 @@ class Case:
     def went(self, group: str, way: Way) -> bool:
         """Whether a group went that way."""
         ways = self.ways.get(group, frozenset())
+        if way == "away":
+            return bool({"up", "down"} & ways)
         return bool(ways) if way == "any" else way in ways
 
     def fits(self, row: Row) -> bool:

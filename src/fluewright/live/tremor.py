@@ -68,3 +68,16 @@ class Tremor:
     def row(self) -> float:
         """Standard deviation of one row; infinite while nothing is known."""
         return self.usual(0) / math.sqrt(2.0)
+
+    def slow(self, rows: int) -> float:
+        """What independent rows would have to waver by, one by one, for means of some rows to waver as they do.
+
+        rows  the longest length that is asked for; the largest of those that were learned up to there
+        -> standard deviation of one such row; 0 while nothing is known
+        """
+        learned = [
+            own * math.sqrt(length / 2.0)
+            for length, own in zip(self.lengths, self._own, strict=True)
+            if own is not None and length <= rows
+        ]
+        return max(learned, default=0.0)

@@ -129,6 +129,11 @@ class Watch:
         moment = self._moment(one)
         return settled, steady, as_the_rule_says(limit, moment, settled=settled, steady=steady, tick=self.tick)
 
+    def moment(self, appliance: str = "") -> Moment | None:
+        """What the steady of any rule hangs on now; None where nothing of that appliance was read."""
+        one = self.watched.get(appliance)
+        return None if one is None else self._moment(one)
+
     def _moment(self, one: Watched) -> Moment:
         deciding = one.settled.places
         last = [self._read_at(place) for place in deciding]

@@ -280,7 +280,7 @@ def _sections(pen: Pen, writing: _Writing, *, bare: bool) -> list[Section]:
         rules = lines.in_units_of_rules(pen, len(sections) + 1, writing.told[-1][0], writing.extra)
         sections += [rules] if rules else []
     sections += _adjusting(pen, len(sections) + 1, writing.parts) if len(writing.told) < 2 else []
-    for part in part_lines.at(writing.parts, ("delivered", "proofs")):
+    for part in part_lines.at(writing.parts, ("changes", "delivered", "proofs")):
         sections.append(part_lines.section(pen, len(sections) + 1, part))
     if writing.causes is not None and writing.causes.worth_saying:
         sections.append(cause_lines.section(pen, len(sections) + 1, writing.causes))

@@ -88,9 +88,9 @@ def with_faults(design: Design, said: Sequence[str]) -> Condition:
     return condition
 
 
-def _settled(design: Design, condition: Condition) -> dict[str, float]:
+def _settled(design: Design, condition: Condition, site: Site) -> dict[str, float]:
     """What the cells would come to."""
-    site, constants = Site(), Constants()
+    constants = Constants()
     truth = steady(design=design, site=site, condition=condition, constants=constants)
     still = steady(design=design, site=site, condition=replace(condition, crack=0.0), constants=constants)
     shown = unblurred(truth=truth, still=still, design=design, site=site, condition=condition, measured=False)
@@ -107,8 +107,9 @@ def _truth(seconds: float, settled: Mapping[str, float], cold: Mapping[str, floa
 
 
 def running(
-    *, design: Design, condition: Condition, seed: int, seconds: float, step: float = 1.0, before: float = BEFORE
-) -> Iterator[Moment]:
+    *, design: Design, condition: Condition, seed: int, seconds: float, step: float = 1.0, before: float = BEFORE,
+    site: Site | None = None,
+) -> Iterator[Moment]:  # fmt: skip
     """One firing as the instrument shows it.
 
     design     what burns
@@ -117,12 +118,13 @@ def running(
     seconds    how long it fires
     step       s from sample to sample
     before     s of fresh air before it is lit
+    site       the day and the place; the usual one when not said
     -> moments
     """
-    noise = random.Random(seed)
-    settled = _settled(design, condition)
+    noise, there = random.Random(seed), site or Site()
+    settled = _settled(design, condition, there)
     fresh = {"oxygen_dry": 0.2095, "carbon_dioxide_dry": 0.0, "carbon_monoxide_dry": 0.0, "carbon_monoxide_room": 0.0}
-    cold = {**settled, **fresh, "flue_temperature": Site().returning, "draft": 0.3 * settled["draft"]}
+    cold = {**settled, **fresh, "flue_temperature": there.returning, "draft": 0.3 * settled["draft"]}
     cells = dict(cold)
     for count in range(round((before + seconds) / step)):
         at = count * step - before

@@ -12,7 +12,7 @@ from itertools import product
 from typing import Any
 
 from fluewright.errors import FluewrightError
-from fluewright.evidence.checked import ANOTHER_METER, MONOXIDE, cell_of
+from fluewright.evidence.checked import ANOTHER_METER, MONOXIDE, OXYGEN, cell_of
 from fluewright.evidence.corrected import Errors, of_share
 from fluewright.evidence.limits import CERTAIN, HARDLY, places_of
 from fluewright.evidence.origins import FAR_MORE_HYDROGEN, class_for
@@ -24,6 +24,7 @@ from fluewright.record.views.shown import MOVED
 from fluewright.rules import apply
 from fluewright.rules.schema import Limit
 from fluewright.rules.shop import Shop
+from fluewright.visit.could_flip_oxygen import kinds_of, may_flip, plain
 
 NO_GAS = frozenset(
     ("visit", "appliance", "fuel", "place", "house", "safety", "cost", "gas_supply", "gas_input", "gas_survey",
@@ -78,6 +79,8 @@ class _Seen:
     flue, room  carbon monoxide in the flue with its stretch, and in the air people breathe
     oxygen      by stretch
     open        whether some figure is not in the entries
+    plain       whether nothing but a flame and a room was read
+    hot         K, by stretch, flue temperature
     """
 
     condition: str
@@ -86,6 +89,8 @@ class _Seen:
     room: list[float] = field(default_factory=list)
     oxygen: dict[str, float] = field(default_factory=dict)
     open: bool = False
+    plain: bool = True
+    hot: dict[str, float] = field(default_factory=dict)
 
 
 @dataclass(slots=True)
@@ -113,6 +118,7 @@ class Sieve:
         return [visit for visit, one in seen.items() if self._could(one)]
 
     def _take(self, one: _Seen, row: Any) -> None:
+        one.plain &= plain(row.name, row.figure)
         if not row.figure:
             one.open |= bool(cell_of(row.name)) or ("." in row.name and not _no_gas(row.name))
             return
@@ -123,11 +129,14 @@ class Sieve:
         elif cell_of(row.name) == MONOXIDE and row.name not in ANOTHER_METER:
             one.flue.append((row.stretch, row.name, figure))
         elif row.name in ("oxygen_dry", "oxygen_wet", "oxygen_dried"):
+            one.open |= OXYGEN in self.errors and one.oxygen.get(row.stretch, figure) != figure
             one.oxygen[row.stretch] = figure
+        elif row.name == "flue_temperature":
+            one.hot[row.stretch] = min(figure, one.hot.get(row.stretch, figure))
 
     def _could(self, one: _Seen) -> bool:
-        """Whether a visit has to be opened; an error of the oxygen cell reaches everything."""
-        if one.open or set(self.errors) - {MONOXIDE}:
+        """Whether a visit has to be opened."""
+        if one.open or set(self.errors) - {MONOXIDE, OXYGEN} or (OXYGEN in self.errors and self._by_oxygen(one)):
             return True
         instrument = _instrument(one.condition)
         if instrument is None:
@@ -135,8 +144,25 @@ class Sieve:
         flue = (self._in_flue(instrument, one, *each) for each in one.flue)
         return any(flue) or self._in_room(instrument, one)
 
+    def _by_oxygen(self, one: _Seen) -> bool:
+        """Whether an error of the oxygen cell could matter by itself, or reaches what cannot be told from figures."""
+        kinds = kinds_of(one.condition)
+        if not one.plain or kinds is None or not one.oxygen:
+            return True
+        key = (OXYGEN, one.places, kinds, tuple(one.oxygen.items()), tuple(one.hot.items()))
+        if key not in self._known:
+            self._known[key] = any(
+                may_flip(self.shop, one.places, kinds, self._ends(figure), one.hot.get(word))
+                for word, figure in one.oxygen.items()
+            )
+        return self._known[key]
+
+    def _ends(self, oxygen: float) -> tuple[float, float]:
+        """Oxygen as it was read and put right."""
+        return oxygen, oxygen * of_share(self.errors.get(OXYGEN, 0.0))
+
     def _range(self, figure: float) -> tuple[float, float]:
-        other = figure * of_share(self.errors[MONOXIDE])
+        other = figure * of_share(self.errors.get(MONOXIDE, 0.0))
         return min(figure, other), max(figure, other)
 
     def _in_flue(self, instrument: Instrument, one: _Seen, stretch: str, name: str, figure: float) -> bool:
@@ -150,9 +176,9 @@ class Sieve:
         key = (instrument, one.places, figure, round(oxygen, 4))
         if key not in self._known:
             low, high = self._range(figure)
-            free = DRY_AIR.oxygen / (DRY_AIR.oxygen - oxygen)
+            few, free = sorted(DRY_AIR.oxygen / (DRY_AIR.oxygen - one) for one in self._ends(oxygen))
             followed = [("carbon_monoxide_dry", 1.0, 1.0)]
-            followed += [(name, low * free, high * free) for name, (low, high) in FOLLOWING.items()]
+            followed += [(name, low * few, high * free) for name, (low, high) in FOLLOWING.items()]
             self._known[key] = _ends(instrument, high) or any(
                 self._apart(
                     (instrument, one.places), name, (low, low * least), (high, high * most), OXYGEN_DOUBT * free

@@ -1,22 +1,28 @@
-"""An invented boiler house, from the recorded traces of a small physical model to the hand-over.
+"""An invented boiler house, from the recorded traces of a virtual boiler to the hand-over.
 
 Everything in it is made up: people, place, appliance, serial, readings. The traces go to CSV files and come back
 through the door that every trace takes.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime, timedelta
 from pathlib import Path
 
 from fluewright.errors import UseError
-from fluewright.fuels import load
-from fluewright.kernel.air import DRY_AIR
-from fluewright.simulate import appliance
-from fluewright.simulate.appliance import Boiler
+from fluewright.simulate.condition import Condition, Design, Site
+from fluewright.simulate.running import Moment, running
 from fluewright.visit import keep
 
-FOUND = Boiler(air_ratio=1.22, unevenness=0.088, transfer=2.72, fouling=0.09, water=344.0, air=291.5)
-LEFT = Boiler(air_ratio=1.27, unevenness=0.0765, transfer=2.72, fouling=0.0, water=344.0, air=291.5)
+BOILER = Design(
+    name="laundry", words="cast-iron gas boiler with an induced-draft fan", family="induced", fuel="natural-gas",
+    kinds=(), carrier="water", input=117_228.0, air_ratio=1.43, unevenness=0.11, transfer=2.17, rise=11.1,
+    returning=338.7, fuel_pressure=872.0, pull=220.0, over_fire=0.35, current=0.0,
+)  # fmt: skip
+"""400 kBtu/h; all of it is invented, like its cellar."""
+CELLAR = Site(outdoor=281.5, room=291.5, barometer=98_600.0, returning=338.7, chimney=7.3)
+FOUND = Condition(intake_block=0.14, burner_dirt=0.55, fouling=0.1)
+"""Soot on the flueways and in the air inlet screen, and the shutter where it stood."""
+LEFT = Condition()
 RUNS = (("as found", FOUND, datetime(2026, 11, 25, 9, 41), 7), ("as left", LEFT, datetime(2026, 11, 25, 11, 8), 11))
 
 VISIT = """\
@@ -222,29 +228,31 @@ readings = { carbon_monoxide_room = "0 ppm" }
 """
 
 
-def _row(moment: datetime, shown: dict[str, float]) -> str:
+def _row(moment: datetime, shown: Mapping[str, float]) -> str:
     cells = (
         f"{moment:%Y-%m-%d %H:%M:%S}",
         f"{shown['oxygen_dry'] * 100:.2f}",
-        f"{max(0.0, shown['carbon_monoxide_dry']) * 1e6:.0f}",
+        f"{shown['carbon_monoxide_dry'] * 1e6:.0f}",
         f"{shown['flue_temperature'] * 1.8 - 459.67:.1f}",
         f"{shown['air_temperature'] * 1.8 - 459.67:.1f}",
     )
     return ",".join(cells)
 
 
-def trace_text(boiler: Boiler, start: datetime, seed: int, *, seconds: int = 780) -> str:
-    """One firing of the model as a CSV text with units in the heads."""
-    fuel = load.load("natural-gas").fuel
+def _fired(condition: Condition, seed: int, seconds: int) -> Iterator[Moment]:
+    return running(design=BOILER, condition=condition, seed=seed, seconds=seconds, site=CELLAR)
+
+
+def trace_text(condition: Condition, start: datetime, seed: int, *, seconds: int = 780) -> str:
+    """One firing of the virtual boiler as a CSV text with units in the heads."""
     lines = ["time,O2 (%),CO (ppm),Stack temp (°F),Combustion air temp (°F)"]
-    for sample in appliance.run(fuel=fuel, air=DRY_AIR, boiler=boiler, seconds=seconds, seed=seed):
-        lines.append(_row(start + timedelta(seconds=sample.seconds), sample.shown))
+    lines += [_row(start + timedelta(seconds=one.seconds), one.shown) for one in _fired(condition, seed, seconds)]
     return "\n".join(lines) + "\n"
 
 
 def files() -> dict[str, str]:
     """The files of the invented visit, by name: two traces and the visit that names them."""
-    made = {f"{word.replace(' ', '-')}.csv": trace_text(boiler, start, seed) for word, boiler, start, seed in RUNS}
+    made = {f"{word.replace(' ', '-')}.csv": trace_text(state, start, seed) for word, state, start, seed in RUNS}
     return {**made, "visit.toml": VISIT}
 
 

@@ -301,7 +301,20 @@ def _account(file: Source) -> Account:
     }
     if file.gathered.errors or fuel is None or day is None:
         raise Problems(subject=file.path.name, errors=file.gathered.errors)
-    return Account(fuel=fuel, day=day, **held)
+    return _watched(Account(fuel=fuel, day=day, **held))
+
+
+def _watched(account: Account) -> Account:
+    """A visit with what its traces showed; how steady each was is asked at the last row of what is kept of it."""
+    if not account.traces:
+        return account
+    from fluewright.visit import watched  # without a trace nothing of it is needed
+
+    ends = {
+        word: traces.last_steady(trace, account.instrument, system=account.system).until
+        for word, trace in account.traces.items()
+    }
+    return watched.told(account, ends)
 
 
 def source_of(path: Path) -> Source:

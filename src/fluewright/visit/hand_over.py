@@ -25,7 +25,13 @@ def judged_file(path: Path, account: Account) -> Verdict:
 def sheet_of(verdict: Verdict) -> Sheet:
     """The sheet with the strips of the traces it rests on."""
     account = verdict.account
-    strips = tuple(traces.strip(file, word, system=account.system) for word, file in account.traces.items())
+    done = [*((one.time, str(one.word)) for one in account.events), *((one.time, one.word) for one in account.steps)]
+    steps = [(time, word) for time, word in done if time]
+    happened = {one.word: one.happened for one in account.stretches}
+    strips = tuple(
+        traces.strip(file, word, system=account.system, steps=steps, happened=happened.get(word, ()))
+        for word, file in account.traces.items()
+    )
     return verdict.sheet(strips=strips)
 
 

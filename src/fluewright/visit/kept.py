@@ -209,14 +209,18 @@ def begun(
 
 
 def _from_shelf(journal: "Journal", tables: Mapping[str, Any]) -> dict[str, Any]:
-    """The table about the instrument, with what the shelf knows of it and nobody typed.
+    """The table about the instrument, with what the shelf knows of it and nobody typed: the zero of the day too.
 
     It is written into the visit as it is today: what is learned of the instrument later leaves the visit as it was.
     """
-    from fluewright.visit.shelf import condition_of  # it looks into visits itself
+    from fluewright.visit.day_zero import zeros_for  # these look into visits themselves
+    from fluewright.visit.shelf import condition_of
 
     typed = tables.get("instrument", {})
-    known = condition_of(journal, str(typed.get("words", ""))) if typed.get("words") else {}
+    words, day = str(typed.get("words", "")), str(tables.get("visit", {}).get("date", ""))[:10]
+    known: dict[str, Any] = dict(condition_of(journal, words)) if words else {}
+    if words and "check" not in typed and "zero" not in typed and (zeros := zeros_for(journal, words, day)):
+        known["check"] = zeros
     return {"instrument": {**known, **typed}} if known else {}
 
 

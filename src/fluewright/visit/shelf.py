@@ -14,6 +14,7 @@ from fluewright.evidence.checked import MONOXIDE, OXYGEN
 from fluewright.quantity import names, parse
 from fluewright.record.draft import Draft
 from fluewright.visit import as_checks, as_entries, kept, said
+from fluewright.visit.day_zero import into_begun
 from fluewright.visit.reverse import Found
 
 if TYPE_CHECKING:
@@ -168,7 +169,7 @@ class Tried:
 
 
 def tried(journal: "Journal", instrument: str, row: Mapping[str, str], *, day: str, visit: str = "") -> Tried:
-    """A zero, a leak check, a response or another instrument beside it, in a visit or outside any.
+    """A zero, a leak check, a response or another instrument beside it, in a visit or, for a whole day, outside any.
 
     instrument  id
     row         keys as in the table of checks of a visit
@@ -180,7 +181,8 @@ def tried(journal: "Journal", instrument: str, row: Mapping[str, str], *, day: s
     typed = as_checks.understood_in(row)
     body = as_checks.body_of(row, typed.get, as_entries.value_of, instrument=instrument)
     if not visit:
-        return Tried(journal.add(Draft("check", {**body, "day": day})), as_checks.words_of(body))
+        alone = Draft("check", {**body, "day": day})
+        return Tried(journal.add_all([alone, *into_begun(journal, body, day)])[0], as_checks.words_of(body))
     found = kept.found(journal, visit)
     before = kept.entries_of(journal, found)
     if not any(each.counts and each.body.get("instrument") == instrument for each in before):

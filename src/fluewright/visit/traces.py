@@ -2,6 +2,7 @@
 
 import hashlib
 import math
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from functools import lru_cache
@@ -9,6 +10,7 @@ from pathlib import Path
 
 from fluewright.errors import TraceError
 from fluewright.evidence import origins
+from fluewright.evidence.happened import Happened
 from fluewright.evidence.reading import Basis, Burst, Instrument, Reading, TraceFile
 from fluewright.evidence.trace import mapping as mappings
 from fluewright.evidence.trace import peaks, read, readings, stretch
@@ -16,6 +18,7 @@ from fluewright.evidence.trace.spool import Sample
 from fluewright.evidence.trace.stretch import Stretch
 from fluewright.evidence.trace.survey import survey
 from fluewright.evidence.trace.trace import Trace
+from fluewright.live.on_trace import on_trace
 from fluewright.quantity import names, show, units
 from fluewright.report.drawing import Channel, Strip, twin
 from fluewright.report.tree import Figure
@@ -36,12 +39,14 @@ class Steady:
 
     basis   wet where only undried oxygen was recorded
     bursts  carbon monoxide beyond all limits anywhere in the trace
+    until   s, its last row, as the trace counts
     """
 
     readings: dict[str, Reading]
     steady: str
     basis: Basis
     bursts: tuple[Burst, ...]
+    until: float
 
 
 def _last(trace: Trace, path: Path) -> Stretch:
@@ -58,14 +63,15 @@ def _last(trace: Trace, path: Path) -> Stretch:
     )
 
 
-def _opened(file: TraceFile) -> Trace:
+def opened(file: TraceFile) -> Trace:
+    """The trace in a file or block, to be closed again."""
     if live_trace.is_block(Path(file.path)):
         return live_trace.opened(Path(file.path))
     kept = mappings.load(Path(file.mapping)) if file.mapping else None
     return read.read(Path(file.path), mapping=kept)
 
 
-def _contents(file: TraceFile) -> str:
+def contents_of(file: TraceFile) -> str:
     """A digest of what lies in the file and its mapping: what was worked out for it holds until either changes."""
     digest = hashlib.sha256()
     for path in filter(None, (file.path, file.mapping)):
@@ -85,7 +91,7 @@ def last_steady(file: TraceFile, instrument: Instrument, *, system: show.System)
     system      us or si, for the words of the readings
     -> readings and how steady; TraceError or Problems when there is none
     """
-    return _last_steady(file, instrument, system, _contents(file))
+    return _last_steady(file, instrument, system, contents_of(file))
 
 
 @lru_cache(maxsize=REMEMBERED)
@@ -93,12 +99,12 @@ def _last_steady(file: TraceFile, instrument: Instrument, system: show.System, c
     def accuracy(name: str, value: float) -> float:
         return max(origins.spread_of(readings.reading(name, value), instrument))
 
-    with _opened(file) as trace:
+    with opened(file) as trace:
         last = _last(trace, Path(file.path))
         read_ = readings.readings(last, trace, system=system)
         found = peaks.peaks(trace, survey(trace), response_seconds=RESPONSE)
         bursts = readings.bursts(found, trace, accuracy)
-        return Steady(read_, readings.steady_words(last, trace), readings.basis_of(read_), bursts)
+        return Steady(read_, readings.steady_words(last, trace), readings.basis_of(read_), bursts, last.end)
 
 
 def _scale(values: list[float]) -> tuple[float, float]:
@@ -137,24 +143,48 @@ def _channels(trace: Trace, samples: list[Sample], start: float, begun: float, s
     return found
 
 
-def strip(file: TraceFile, word: str, *, system: show.System) -> Figure:
-    """The strip of one trace: oxygen, carbon monoxide and stack temperature with the steady stretches.
+def strip(
+    file: TraceFile, word: str, *, system: show.System, steps: Sequence[tuple[str, str]] = (),
+    happened: Sequence[Happened] = (),
+) -> Figure:  # fmt: skip
+    """The strip of one trace: oxygen, carbon monoxide and stack temperature with steady stretches, steps and changes.
 
-    file    trace and mapping
-    word    of the stretch, for the caption
-    system  us or si, for the units of the scales
+    file      trace and mapping
+    word      of the stretch, for the caption
+    system    us or si, for the units of the scales
+    steps     what was done that day: time as typed, words
+    happened  what changed while it was recorded
     -> figure
     """
-    return _strip(file, word, system, _contents(file))
+    shown = tuple((one.seconds, one.word) for one in happened)
+    return _strip(file, word, system, tuple(steps), shown, contents_of(file))
 
 
 @lru_cache(maxsize=REMEMBERED)
-def _strip(file: TraceFile, word: str, system: show.System, contents: str) -> Figure:
-    with _opened(file) as trace:
+def _strip(
+    file: TraceFile, word: str, system: show.System, steps: tuple[tuple[str, str], ...],
+    happened: tuple[tuple[float, str], ...], contents: str,
+) -> Figure:  # fmt: skip
+    with opened(file) as trace:
         samples = list(trace)
         found = stretch.stretches(trace, response_seconds=RESPONSE)
         start = samples[0].time
         begun = min((f.start for f in found), default=start)
         spans = tuple((f.start - start, f.end - start, f.kind) for f in found)
-        drawn = Strip(tuple(_channels(trace, samples, start, begun, system)), spans, zero=_zero(trace, start))
-        return Figure("strip", drawn, f"The trace {word}. Hatched: steady.", twin(drawn))
+        marks = (*_on_strip(steps, trace, start=start, end=samples[-1].time), *happened)
+        channels = tuple(_channels(trace, samples, start, begun, system))
+        drawn = Strip(channels, spans, marks, zero=_zero(trace, start))
+        about = " Upright: what was done, and what changed." if marks else ""
+        return Figure("strip", drawn, f"The trace {word}. Hatched: steady.{about}", twin(drawn))
+
+
+def _on_strip(
+    steps: Sequence[tuple[str, str]], trace: Trace, *, start: float, end: float
+) -> Iterator[tuple[float, str]]:
+    """What was done while it was recorded, in seconds from its first row; nothing where the trace has no clock."""
+    if trace.form.order == "elapsed seconds":
+        return
+    for time, word in steps:
+        at = on_trace(time, trace.form, start)
+        if at is not None and start <= at <= end:
+            yield at - start, word

@@ -15,6 +15,7 @@ from fluewright.evidence.monoxide import AIR_PEOPLE_BREATHE, read_in_room
 from fluewright.evidence.part import Part, SoFar, Statement, Voiced
 from fluewright.evidence.reading import Account, Stretch
 from fluewright.evidence.result import Result
+from fluewright.evidence.room import WORN
 from fluewright.evidence.together import together
 from fluewright.evidence.trust import fresh_air
 from fluewright.visit import emissions, short
@@ -155,12 +156,17 @@ def _believed(finding: Finding, account: Account, *, of_air: bool) -> Finding:
         return finding
     if any(word in sent for word, _ in finding.evidence):
         why = "It rests on samples that anybody could have sent: they can raise an alarm and clear nothing."
-    elif finding.grade == "fine" and (late or (of_air and doubts(account))):
+    elif finding.grade == "fine" and (late or (of_air and not _by_another_meter(finding) and doubts(account))):
         state = "out of date" if late else "in doubt"
         why = f"The instrument is {state}: it can raise an alarm and clears nothing."
     else:
         return finding
     return replace(finding, grade="open", body=f"{finding.body} {why}")
+
+
+def _by_another_meter(finding: Finding) -> bool:
+    """Whether it rests on a meter that somebody wears: what was tried on the analyser says nothing of that one."""
+    return bool(finding.evidence) and all(name == WORN for _, name in finding.evidence)
 
 
 def _refused_part(number: int, error: PhysicsRefused) -> Part:

@@ -14,7 +14,7 @@ from typing import Any
 from urllib.parse import urlencode
 
 COMPILED = "numpy", "pandas", "pyarrow", "scipy", "PIL", "cryptography", "argon2", "lxml", "orjson", "typst", "greenlet"
-SERVERS = "uvicorn", "httpx", "httpx2", "requests", "aiosqlite", "psycopg", "serial", "aiomqtt", "pymodbus"
+SERVERS = "uvicorn", "httpx", "httpx2", "requests", "aiosqlite", "psycopg", "serial", "paho", "pymodbus"
 OF_A_SYSTEM = "multiprocessing", "resource", "curses", "readline", "dbm", "syslog", "tkinter"
 NOT_THERE = frozenset((*COMPILED, *SERVERS, *OF_A_SYSTEM))
 """What a page's Python has not, or cannot use; whoever needs one of these imports it inside the function that does."""

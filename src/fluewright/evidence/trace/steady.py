@@ -44,17 +44,30 @@ APPLIANCE = ("flue_temperature", "supply_water_temperature", "return_water_tempe
 
 @dataclass(frozen=True, slots=True)
 class Allowance:
-    """What one channel may do inside a window. least: its least count. noise: standard deviation of one row."""
+    """What one channel may do inside a window.
+
+    least  its least count
+    noise  standard deviation of one row
+    slow   the same as independent rows would need it to waver as longer means do; 0 where nobody has learned that
+    """
 
     name: str
     index: int
     least: float
     noise: float
+    slow: float = 0.0
 
     def drift(self, *, rows: int, errors: float) -> float:
-        """Largest drift of the line over the window that still counts as none: to enter (ENTER) or to stay (STAY)."""
+        """Largest drift of the line over the window that still counts as none: to enter (ENTER) or to stay (STAY).
+
+        Noise whose neighbours resemble each other drifts by more than that of independent rows: what longer means
+        waver by is allowed for too, up to a whole least count, above which a line is a drift whatever made it. Few long
+        means are ever seen, so that half as much again is taken for their doubt (common practice, no source).
+        """
         share = LAG_IN_LINE if errors == ENTER else 1.0
-        return max(share * self.least, errors * self.noise * math.sqrt(12.0 / rows))
+        error = math.sqrt(12.0 / rows)
+        alike = min(1.5 * errors * self.slow * error, self.least)
+        return max(share * self.least, errors * self.noise * error, alike)
 
     def words(self, change: float) -> str:
         """A change of this channel in words, such as "oxygen dry 0.5 %"."""

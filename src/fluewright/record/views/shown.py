@@ -9,7 +9,7 @@ from sqlalchemy.engine import Connection
 from fluewright.record.views.frame import NUMBER, VIEWS, Taken, Unit, parts, text, written
 
 NAME = "shown"
-VERSION = 1
+VERSION = 2
 
 SHOWN = Table(
     "view_shown",
@@ -40,6 +40,10 @@ has to look into the visit."""
 MOVED = "moved"
 """Key beside what the visit says of the instrument: what its zeros showed."""
 
+APPLIANCE = "appliance"
+"""Key beside it: what the visit says of the kind of its appliance, since limits speak by that."""
+OF_KIND = ("class", "burner", "condensing")
+
 
 def _figures(each: Taken) -> Iterator[tuple[str, str]]:
     """Quantities and figures of one entry; of a range or a bound its ends."""
@@ -65,6 +69,13 @@ def _moved(unit: Unit) -> dict[str, str]:
     return {MOVED: ",".join(figures)} if figures else {}
 
 
+def _kind(unit: Unit) -> dict[str, dict[str, str]]:
+    """What is said of the kind of the appliance; empty for nothing."""
+    tables = [each.current.body["typed"] for each in unit.counting("line") if each.words("table") == "appliance"]
+    said = {key: str(one[key]) for one in tables for key in OF_KIND if key in one}
+    return {APPLIANCE: said} if said else {}
+
+
 def _about(unit: Unit) -> dict[str, str]:
     """What every row of a visit has alike; empty for a visit that names no instrument."""
     lines = unit.counting("line")
@@ -74,7 +85,11 @@ def _about(unit: Unit) -> dict[str, str]:
     condition = {key: value for each in about for key, value in each.current.body["typed"].items()}
     visits = unit.counting("visit")
     said = {key: next((each.words(key) for each in visits), "") for key in ("day", "jurisdiction")}
-    return {"instrument": about[-1].words("instrument"), "condition": written({**condition, **_moved(unit)}), **said}
+    return {
+        "instrument": about[-1].words("instrument"),
+        "condition": written({**condition, **_moved(unit), **_kind(unit)}),
+        **said,
+    }
 
 
 def _rows(unit: Unit) -> Iterator[dict[str, Any]]:
