@@ -75,7 +75,8 @@ def test_every_question_has_its_command() -> None:
     # the last four stay until they are stopped: tests/web/test_web_serve.py, tests/live
     idle = {"report", "demo", "where", "serve", "listen", "replay", "simulate"}
     # what these are told stays, or lies in a file: tests/faces, tests/record, tests/rules
-    keeping = ("visit ", "journal ", "instrument ", "rules check", "rules diff", "rules enter", "rules sign", "rules take")
+    rules = ("rules check", "rules diff", "rules enter", "rules sign", "rules take")
+    keeping = ("visit ", "journal ", "instrument ", *rules)
     names = {name for name, _ in questions() if not name.startswith(keeping)}
     asked = {name for name in names if name not in idle and name != "appliance list"}
     assert {name for name in asked if any(text.startswith(name) for text in COMMANDS)} == asked

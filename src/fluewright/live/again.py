@@ -11,8 +11,8 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 KEYS = 4096
-"""Keys of rows that are remembered. A broker whose client comes back sends all that waited at once, whatever bound it was
-told: 535 unanswered rows were seen where 200 were asked for."""
+"""Keys of rows that are remembered. A broker whose client comes back sends all that waited at once, whatever bound it
+was told: 535 unanswered rows were seen where 200 were asked for."""
 
 WINDOW = 64
 """How far a signed number may lie behind the highest: rows can pass one another on the way."""
