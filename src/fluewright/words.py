@@ -1,0 +1,191 @@
+"""Sentences from templates, in the language that a door has chosen.
+
+The English template is its own key in the catalogs, so the code stays readable and a sentence that nobody has
+translated is said in English. A catalog is read from its compiled form, which the build makes; where none lies, the
+program speaks English. Nothing is taken from the machine's own language: a sheet is the same whoever prints it.
+"""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from string import Formatter
+from typing import TYPE_CHECKING, TypeVar
+
+from fluewright.errors import UseError
+
+if TYPE_CHECKING:
+    from gettext import NullTranslations
+
+LOCALE = Path(__file__).resolve().parent / "locale"
+DOMAIN = "fluewright"
+ENGLISH = "en"
+_COMMA = frozenset(("de",))
+"""Languages that write a comma between whole and part."""
+
+T = TypeVar("T")
+
+
+@dataclass(frozen=True, slots=True)
+class _Language:
+    """A language other than English.
+
+    catalog  None where none was built, and then everything stays English
+    mark     decimal mark
+    """
+
+    name: str
+    catalog: "NullTranslations"
+    mark: str
+
+
+_spoken: ContextVar[_Language | None] = ContextVar("language", default=None)
+
+
+class Translated(str):
+    """A sentence in another language that knows its English, for what is judged, sorted or looked for by words."""
+
+    __slots__ = ("_fields", "_template")
+    _template: str
+    _fields: dict[str, object]
+
+    def __new__(cls, text: str, template: str, fields: dict[str, object]) -> "Translated":
+        """A translated sentence with what it was made of."""
+        made = super().__new__(cls, text)
+        made._template, made._fields = template, fields
+        return made
+
+    def __getnewargs__(self) -> tuple[str, str, dict[str, object]]:  # type: ignore[override]
+        """What a copy is made from."""
+        return str(self), self._template, self._fields
+
+    @property
+    def english(self) -> str:
+        """The same sentence in English."""
+        fields = {name: english(value) if isinstance(value, str) else value for name, value in self._fields.items()}
+        return self._template.format(**fields) if fields else self._template
+
+
+def say(template: str, **fields: object) -> str:
+    """A sentence, or a phrase that another one takes in.
+
+    template  English, a literal, with fields by name such as {size}
+    fields    what stands there; figures come as text, from quantity.show or number()
+    -> text in the language of the door
+    """
+    language = _spoken.get()
+    if language is None:
+        return template.format(**fields) if fields else template
+    found = language.catalog.gettext(template)
+    return Translated(found.format(**fields) if fields else found, template, fields)
+
+
+def say_count(one: str, many: str, count: int, **fields: object) -> str:
+    """A sentence about so many; {count} stands for the number.
+
+    one, many  English, literals
+    -> text in the form that the language of the door has for that number
+    """
+    language, fields = _spoken.get(), {**fields, "count": count}
+    template = one if count == 1 else many
+    if language is None:
+        return template.format(**fields)
+    return Translated(language.catalog.ngettext(one, many, count).format(**fields), template, fields)
+
+
+def spoken(words: str) -> str:
+    """Words that come from data or a table, in the language of the door; empty stays empty.
+
+    words  English, as a data file of the program or marked() has it
+    """
+    language = _spoken.get()
+    if language is None or not words or isinstance(words, Translated):
+        return words
+    return Translated(language.catalog.gettext(words), words, {})
+
+
+def marked(words: str) -> str:
+    """The same words: says that they belong into the catalogs, and that spoken() says them later."""
+    return words
+
+
+def pieces(template: str, **fields: T) -> tuple[str | T, ...]:
+    """A sentence cut at its fields, for sentences whose parts have a voice or a working of their own.
+
+    template  English, a literal, with fields by name
+    fields    what stands there; an empty text is left out
+    -> words and fields in the order of the language
+    """
+    found: list[str | T] = []
+    for text, name, _, _ in _cut(str(spoken(template))):
+        if text:
+            found.append(text)
+        if name is not None and fields[name] != "":
+            found.append(fields[name])
+    return tuple(found)
+
+
+@cache
+def _cut(template: str) -> tuple[tuple[str, str | None, str | None, str | None], ...]:
+    return tuple(Formatter().parse(template))
+
+
+def number(value: float, spec: str) -> str:
+    """A figure in a format such as .1f, with the decimal mark of the language."""
+    return format(value, spec).replace(".", decimal_mark())
+
+
+def decimal_mark() -> str:
+    """What stands between whole and part of a figure."""
+    language = _spoken.get()
+    return "." if language is None else language.mark
+
+
+def english(text: str) -> str:
+    """A sentence as it is in English, whatever language it was said in."""
+    return text.english if isinstance(text, Translated) else text
+
+
+def languages() -> tuple[str, ...]:
+    """English, and every language that has a folder of catalogs."""
+    folders = LOCALE.iterdir() if LOCALE.is_dir() else ()
+    return (ENGLISH, *sorted(each.name for each in folders if (each / "LC_MESSAGES").is_dir()))
+
+
+@cache
+def _language(name: str) -> _Language | None:
+    """A language with its catalog; None for English, and where no catalog was built."""
+    if name == ENGLISH or not catalog_of(name).is_file():
+        return None
+    from gettext import translation
+
+    return _Language(name, translation(DOMAIN, LOCALE, [name]), "," if name in _COMMA else ".")
+
+
+def catalog_of(name: str) -> Path:
+    """Where the compiled catalog of a language lies once it was built."""
+    return LOCALE / name / "LC_MESSAGES" / f"{DOMAIN}.mo"
+
+
+@contextmanager
+def speaking(name: str) -> Iterator[None]:
+    """Everything said inside is in this language.
+
+    name  such as de
+    -> nothing; UseError FW-U-320 for a language that has no catalogs
+    """
+    if name not in languages():
+        raise UseError(
+            code="FW-U-320",
+            read=f"the language {name!r}",
+            expected=f"one of {', '.join(languages())}",
+            matters="half the sentences in one language and half in another would be read by nobody",
+            do="write one of these, or add a catalog as docs/languages.md tells",
+        )
+    token = _spoken.set(_language(name))
+    try:
+        yield
+    finally:
+        _spoken.reset(token)
