@@ -22,8 +22,10 @@ PACKAGE = ROOT / "src" / "fluewright"
 LOCALE = PACKAGE / "locale"
 TEMPLATE = LOCALE / "fluewright.pot"
 
-SAYING = {"say": 1, "marked": 1, "pieces": 1, "worded": 1, "say_count": 2}
+SAYING = {"say": 1, "marked": 1, "pieces": 1, "worded": 1, "in_pieces": 1, "say_count": 2}
 """Functions that take templates, and how many of their first texts are."""
+OURS = ("fluewright.words", "fluewright.report.pen", "fluewright.evidence.part")
+"""Modules that they are imported from: a function of the same name elsewhere is another one."""
 
 DATA: dict[str, tuple[str, ...]] = {
     "appliance/advice.toml": ("instead",),
@@ -39,15 +41,17 @@ DATA: dict[str, tuple[str, ...]] = {
 }
 """Data files with sentences, and the fields that hold them."""
 
-_WHEN = datetime.datetime(2000, 1, 1, tzinfo=datetime.timezone.utc)
+_WHEN = datetime.datetime(2000, 1, 1, tzinfo=datetime.UTC)
 _HEAD = 'msgid ""\nmsgstr ""\n"Content-Type: text/plain; charset=utf-8\\n"\n'
 _NOTE = "# Words of Fluewright. Written by scripts/words.py: `make words`.\n"
 
 
 def templates(tree: ast.AST) -> Iterator[tuple[str, ...]]:
     """Every template in a syntax tree: one text, or two where it counts."""
+    imports = (node for node in ast.walk(tree) if isinstance(node, ast.ImportFrom) and node.module in OURS)
+    ours = SAYING.keys() & {name.name for node in imports for name in node.names}
     for node in ast.walk(tree):
-        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id in SAYING:
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id in ours:
             texts = [each.value for each in node.args[: SAYING[node.func.id]] if isinstance(each, ast.Constant)]
             if len(texts) == SAYING[node.func.id]:
                 yield tuple(map(str, texts))
@@ -67,7 +71,7 @@ def _within(table: Any, fields: tuple[str, ...]) -> Iterator[str]:
 
 
 def _tables() -> Iterator[tuple[str, str]]:
-    """Words of tables in code: readings, how a text is known, how a danger was closed, where and why something is read."""
+    """Words of tables in code: readings, how a text is known, how a danger was closed, where on the walk."""
     sys.path.insert(0, str(PACKAGE.parent))
     from fluewright.evidence.reading import EMERGENCY, SUPPLIER, How
     from fluewright.quantity.names import REGISTRY

@@ -64,8 +64,7 @@ class Translated(str):
     @property
     def english(self) -> str:
         """The same sentence in English."""
-        fields = {name: english(value) if isinstance(value, str) else value for name, value in self._fields.items()}
-        return self._template.format(**fields) if fields else self._template
+        return self._template.format(**_in_english(self._fields)) if self._fields else self._template
 
 
 def say(template: str, **fields: object) -> str:
@@ -78,8 +77,7 @@ def say(template: str, **fields: object) -> str:
     language = _spoken.get()
     if language is None:
         return template.format(**fields) if fields else template
-    found = language.catalog.gettext(template)
-    return Translated(found.format(**fields) if fields else found, template, fields)
+    return _translated(language.catalog.gettext(template), template, fields)
 
 
 def say_count(one: str, many: str, count: int, **fields: object) -> str:
@@ -92,7 +90,18 @@ def say_count(one: str, many: str, count: int, **fields: object) -> str:
     template = one if count == 1 else many
     if language is None:
         return template.format(**fields)
-    return Translated(language.catalog.ngettext(one, many, count).format(**fields), template, fields)
+    return _translated(language.catalog.ngettext(one, many, count), template, fields)
+
+
+def _translated(found: str, template: str, fields: dict[str, object]) -> str:
+    """A sentence from its translation; all of it in English where there is none, also what stands in its fields."""
+    if found is template:
+        return template.format(**_in_english(fields)) if fields else template
+    return Translated(found.format(**fields) if fields else found, template, fields)
+
+
+def _in_english(fields: dict[str, T]) -> dict[str, T | str]:
+    return {name: english(value) if isinstance(value, str) else value for name, value in fields.items()}
 
 
 def spoken(words: str) -> str:
@@ -103,7 +112,7 @@ def spoken(words: str) -> str:
     language = _spoken.get()
     if language is None or not words or isinstance(words, Translated):
         return words
-    return Translated(language.catalog.gettext(words), words, {})
+    return _translated(language.catalog.gettext(words), words, {})
 
 
 def marked(words: str) -> str:
@@ -118,13 +127,15 @@ def pieces(template: str, **fields: T) -> tuple[str | T, ...]:
     fields    what stands there; an empty text is left out
     -> words and fields in the order of the language
     """
-    found: list[str | T] = []
-    for text, name, _, _ in _cut(str(spoken(template))):
-        if text:
-            found.append(text)
-        if name is not None and fields[name] != "":
-            found.append(fields[name])
-    return tuple(found)
+    language = _spoken.get()
+    found = template if language is None else language.catalog.gettext(template)
+    given = _in_english(fields) if found is template and language is not None else fields
+    parts: list[str | T] = []
+    for text, name, _, _ in _cut(found):
+        parts += [text] if text else []
+        if name is not None and given[name] != "":
+            parts.append(given[name])
+    return tuple(parts)
 
 
 @cache

@@ -4,8 +4,8 @@ from dataclasses import dataclass
 
 from fluewright.diagnose.table import looks
 from fluewright.diagnose.told import answered
-from fluewright.evidence.part import Part, Piece, SoFar, Statement, Voiced
-from fluewright.words import pieces, say
+from fluewright.evidence.part import Part, SoFar, Statement, Voiced, in_pieces
+from fluewright.words import say
 
 WORD = "looks"
 
@@ -44,9 +44,9 @@ class Looked:
 
 
 def _statement(answer: LookAnswer) -> Statement:
-    look: Piece = answered(looks()[answer.name], answer.found)
+    look = answered(looks()[answer.name], answer.found)
     if answer.because:
-        said = pieces("{look}; {seen}.", look=look, seen=Voiced(answer.because))
+        said = in_pieces("{look}; {seen}.", look=look, seen=Voiced(answer.because))
     else:
-        said = pieces("{look}.", look=look)
+        said = in_pieces("{look}.", look=look)
     return Statement(said, time=answer.time, key=answer.name)
