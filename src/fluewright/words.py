@@ -8,7 +8,7 @@ program speaks English. Nothing is taken from the machine's own language: a shee
 from collections.abc import Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
 from string import Formatter
@@ -32,13 +32,25 @@ T = TypeVar("T")
 class _Language:
     """A language other than English.
 
-    catalog  None where none was built, and then everything stays English
+    catalog  as it was compiled
     mark     decimal mark
+    found    what was looked up before; only what was there, so that it stays small
     """
 
     name: str
     catalog: "NullTranslations"
     mark: str
+    found: dict[str, str] = field(default_factory=dict)
+
+    def of(self, template: str) -> str | None:
+        """The translation of a template; None where there is none."""
+        known = self.found.get(template)
+        if known is None:
+            text = self.catalog.gettext(template)
+            if text is template:
+                return None
+            known = self.found[template] = text
+        return known
 
 
 _spoken: ContextVar[_Language | None] = ContextVar("language", default=None)
@@ -47,24 +59,14 @@ _spoken: ContextVar[_Language | None] = ContextVar("language", default=None)
 class Translated(str):
     """A sentence in another language that knows its English, for what is judged, sorted or looked for by words."""
 
-    __slots__ = ("_fields", "_template")
-    _template: str
-    _fields: dict[str, object]
-
-    def __new__(cls, text: str, template: str, fields: dict[str, object]) -> "Translated":
-        """A translated sentence with what it was made of."""
-        made = super().__new__(cls, text)
-        made._template, made._fields = template, fields
-        return made
-
-    def __getnewargs__(self) -> tuple[str, str, dict[str, object]]:  # type: ignore[override]
-        """What a copy is made from."""
-        return str(self), self._template, self._fields
+    __slots__ = ("_made",)
+    _made: tuple[str, dict[str, object]]
 
     @property
     def english(self) -> str:
         """The same sentence in English."""
-        return self._template.format(**_in_english(self._fields)) if self._fields else self._template
+        template, fields = self._made
+        return template.format(**_in_english(fields)) if fields else template
 
 
 def say(template: str, **fields: object) -> str:
@@ -77,7 +79,7 @@ def say(template: str, **fields: object) -> str:
     language = _spoken.get()
     if language is None:
         return template.format(**fields) if fields else template
-    return _translated(language.catalog.gettext(template), template, fields)
+    return _translated(language.of(template), template, fields)
 
 
 def say_count(one: str, many: str, count: int, **fields: object) -> str:
@@ -90,14 +92,17 @@ def say_count(one: str, many: str, count: int, **fields: object) -> str:
     template = one if count == 1 else many
     if language is None:
         return template.format(**fields)
-    return _translated(language.catalog.ngettext(one, many, count), template, fields)
+    found = language.catalog.ngettext(one, many, count)
+    return _translated(None if found is template else found, template, fields)
 
 
-def _translated(found: str, template: str, fields: dict[str, object]) -> str:
+def _translated(found: str | None, template: str, fields: dict[str, object]) -> str:
     """A sentence from its translation; all of it in English where there is none, also what stands in its fields."""
-    if found is template:
+    if found is None:
         return template.format(**_in_english(fields)) if fields else template
-    return Translated(found.format(**fields) if fields else found, template, fields)
+    made = Translated(found.format(**fields) if fields else found)
+    made._made = (template, fields)
+    return made
 
 
 def _in_english(fields: dict[str, T]) -> dict[str, T | str]:
@@ -112,7 +117,7 @@ def spoken(words: str) -> str:
     language = _spoken.get()
     if language is None or not words or isinstance(words, Translated):
         return words
-    return _translated(language.catalog.gettext(words), words, {})
+    return _translated(language.of(words), words, {})
 
 
 def marked(words: str) -> str:
@@ -128,10 +133,10 @@ def pieces(template: str, **fields: T) -> tuple[str | T, ...]:
     -> words and fields in the order of the language
     """
     language = _spoken.get()
-    found = template if language is None else language.catalog.gettext(template)
-    given = _in_english(fields) if found is template and language is not None else fields
+    found = None if language is None else language.of(template)
+    given = _in_english(fields) if found is None and language is not None else fields
     parts: list[str | T] = []
-    for text, name, _, _ in _cut(found):
+    for text, name, _, _ in _cut(found or template):
         parts += [text] if text else []
         if name is not None and given[name] != "":
             parts.append(given[name])

@@ -6,6 +6,7 @@ import textwrap
 from collections.abc import Iterator, Sequence
 from typing import Any
 
+from fluewright.cli.language import add_language
 from fluewright.diagnose.asked import Asked, asked_of
 from fluewright.diagnose.diagnosis import Diagnosis, diagnosed, in_minutes, readings_weighed, words_of
 from fluewright.diagnose.table import looks
@@ -28,6 +29,7 @@ def add(parser: argparse.ArgumentParser) -> None:
         ("--seen", "LOOK=yes|no", "a look and whether it found what it looks for"),
     ):
         parser.add_argument(name, nargs="+", action="extend", default=[], metavar=metavar, help=words)
+    add_language(parser)
     parser.add_argument("--looks", action="store_true", help="list what can be read and looked at, then end")
     parser.add_argument(
         "--units", choices=("us", "si"), help="units of the answer and of bare numbers; us when not said"

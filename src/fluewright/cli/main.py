@@ -99,8 +99,6 @@ def parser_of(verb: str) -> argparse.ArgumentParser:
     every.add_argument("--json", action="store_true", help="data on standard output as JSON")
     every.add_argument("--plain", action="store_true", help="plain letters, no colour, no drawing characters")
     every.add_argument("--no-input", action="store_true", help="never ask; fail instead")
-    language = "language of the sentences, such as de; what has no translation yet stays English"
-    every.add_argument("--language", metavar="CODE", default="en", help=language)
     module.add(parser)
     return parser
 
@@ -159,10 +157,10 @@ def _dispatch(arguments: Sequence[str]) -> int:
 
 def _ran(verb: str, args: argparse.Namespace) -> int:
     """Run a verb; it speaks the language asked for, and bare numbers are in the units of --units for as long."""
-    from fluewright.words import speaking
+    from fluewright.words import ENGLISH, speaking
 
     work = importlib.import_module(f"fluewright.cli.{verb}")
-    with speaking(args.language):
+    with speaking(getattr(args, "language", ENGLISH)):
         if not hasattr(args, "units"):
             return int(work.run(args))
         from fluewright.quantity import bare

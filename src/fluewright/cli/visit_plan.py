@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from fluewright.cli.books import add_house, by_shop
 from fluewright.cli.journal_place import add_place, opened_from
+from fluewright.cli.language import add_language
 from fluewright.errors import FluewrightError, printable
 from fluewright.evidence.finding import Finding
 from fluewright.visit import kept, work
@@ -29,6 +30,7 @@ def add(parser: argparse.ArgumentParser) -> None:
         "--last", metavar="VISIT", help="the visit before, whose findings are read again; that of the same appliance"
     )
     add_house(parser)
+    add_language(parser)
     add_place(parser)
 
 

@@ -24,8 +24,8 @@ AS_SAID = {"down": "as air was cut", "up": "as air was given back"}
 SOURCE = "fit to the steps, docs/method/adjusting.md; common practice, no source"
 CUT_AIR = (
     marked(
-        "Cutting air can raise smoke and carbon monoxide quickly: one small step, wait until the readings are steady, and "
-        "stop when carbon monoxide climbs."
+        "Cutting air can raise smoke and carbon monoxide quickly: one small step, wait until the readings are steady, "
+        "and stop when carbon monoxide climbs."
     ),
 )
 GIVE_AIR = (marked("give it air before anything else, or shut it off"),)

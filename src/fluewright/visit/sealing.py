@@ -11,6 +11,7 @@ from fluewright.evidence.books import books_of
 from fluewright.record.canonical import digest
 from fluewright.record.fold import Current
 from fluewright.visit import closing, kept, work
+from fluewright.words import ENGLISH, speaking
 
 if TYPE_CHECKING:
     from fluewright.record.callers import Caller
@@ -30,7 +31,8 @@ def _judged(journal: "Journal", visit: str) -> "Judged":
     from fluewright.report.text import text
 
     account = replace(kept.account_of(journal, visit), kept=())
-    sheet = text(work.judged(account).sheet(), plain=True, workings=True)
+    with speaking(ENGLISH):  # a seal holds whatever language the door speaks
+        sheet = text(work.judged(account).sheet(), plain=True, workings=True)
     return Judged(report=digest(sheet), books=books_of(account), engine=version("fluewright"))
 
 
