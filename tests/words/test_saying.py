@@ -1,6 +1,7 @@
 """Sentences from templates: languages, numbers, what has no translation, and what stays known in English."""
 
 import copy
+import time
 import timeit
 
 import pytest
@@ -91,8 +92,8 @@ def test_without_a_compiled_catalog_everything_is_english(monkeypatch: pytest.Mo
 def test_saying_costs_little(compiled: None) -> None:
     def each(language: str) -> float:
         with words.speaking(language):
-            run = timeit.Timer(lambda: words.say(OVER, reading="Draft", way="weaker"))
-            return min(run.repeat(7, 20_000)) / 20_000
+            run = timeit.Timer(lambda: words.say(OVER, reading="Draft", way="weaker"), timer=time.process_time)
+            return min(run.repeat(60, 2_000)) / 2_000  # the best of many short ones: others work on this machine too
 
     assert each("en") < 2e-6
     assert each("de") < 2e-6
