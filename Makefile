@@ -19,7 +19,9 @@ export PIP_ROOT_USER_ACTION := ignore
 
 WEB := $(shell find web -type f -not -path '*/node_modules/*' -not -path '*/__pycache__/*' 2>/dev/null)
 
-.PHONY: help setup demo serve test check bench ci cover docs lock clean browser server broker
+PO := $(wildcard src/fluewright/locale/*/LC_MESSAGES/*.po)
+
+.PHONY: help setup demo serve test check bench ci cover docs words lock clean browser server broker
 
 help:  ## say what there is
 	@grep -hE '^[a-z]+:.*##' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 10
@@ -61,15 +63,18 @@ cover: $(V)/.ok  ## which lines no test runs
 docs: $(V)/.ok  ## write the reference and the table of errors anew from the program
 	@$(PY) docs/generate.py
 
+words: $(V)/.ok  ## gather what the program says into the catalogs, and compile every language
+	@$(PY) scripts/words.py
+
 lock: $(V)/.ok  ## resolve the dependencies anew: names, versions, markers and hashes, no host
 	@$(UV) pip compile -q --upgrade --universal --generate-hashes --no-header --no-annotate --group dev \
 	  -o requirements.lock pyproject.toml
 
 clean:  ## remove what was built
 	@rm -rf $(V) build dist web/node_modules src/fluewright/static .mypy_cache .ruff_cache .pytest_cache \
-	  .hypothesis .import_linter_cache .coverage
+	  .hypothesis .import_linter_cache .coverage src/fluewright/locale/*/LC_MESSAGES/*.mo
 
-$(V)/.ok: requirements.lock pyproject.toml hatch_build.py $(WEB)
+$(V)/.ok: requirements.lock pyproject.toml hatch_build.py $(WEB) $(PO)
 	@if ! $(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11))'; then
 	  echo "make: the Python found is $$($(PYTHON) --version 2>&1)" >&2
 	  echo "  expected  Python 3.11 or later" >&2

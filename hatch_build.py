@@ -1,7 +1,7 @@
 """Build step: fetches by npm what the pages need, makes typefaces and script of it, into the package's static folder.
 
 Node comes as a Python wheel for the time of the build only, so no Node has to be on the machine and none stays. The
-static folder is never committed; wheel and source archive carry it.
+static folder is never committed; wheel and source archive carry it. The words of every language are compiled too.
 """
 
 import hashlib
@@ -16,6 +16,7 @@ from hatchling.builders.hooks.plugin.interface import BuildHookInterface
 ROOT = Path(__file__).resolve().parent
 WEB = ROOT / "web"
 STATIC = ROOT / "src" / "fluewright" / "static"
+LOCALE = ROOT / "src" / "fluewright" / "locale"
 STAMP = STATIC / "stamp"
 
 
@@ -24,6 +25,7 @@ class CustomBuildHook(BuildHookInterface):  # type: ignore[type-arg]
 
     def initialize(self, version: str, build_data: dict[str, Any]) -> None:
         """Build what the pages and PDFs need, unless it is there already, made from the same sources."""
+        catalogs()
         wanted = stamp()
         if STAMP.is_file() and STAMP.read_text() == wanted:
             return
@@ -42,6 +44,19 @@ def stamp() -> str:
         if "__pycache__" not in path.parts:
             digest.update(path.relative_to(ROOT).as_posix().encode() + b"\0" + path.read_bytes())
     return digest.hexdigest()
+
+
+def catalogs() -> None:
+    """Compile the words of every language beside their source, where the source is newer."""
+    from babel.messages.mofile import write_mo
+    from babel.messages.pofile import read_po
+
+    for source in sorted(LOCALE.glob("*/LC_MESSAGES/*.po")):
+        made = source.with_suffix(".mo")
+        if made.is_file() and made.stat().st_mtime_ns >= source.stat().st_mtime_ns:
+            continue
+        with source.open("rb") as read, made.open("wb") as written:
+            write_mo(written, read_po(read, locale=source.parent.parent.name))
 
 
 def fetch() -> None:

@@ -1,5 +1,6 @@
 """What several tests need: a real browser, a PDF made into pictures, the reference folder. Absent means skipped."""
 
+import importlib.util
 import shutil
 import subprocess
 from collections.abc import Callable, Iterator
@@ -10,6 +11,7 @@ import pytest
 from hypothesis import settings
 
 import trust
+from fluewright import words
 from fluewright.rules import currency
 from postgres import new_place, on_postgres, on_sqlite, postgres
 
@@ -28,6 +30,25 @@ settings.load_profile("same")
 def standing(monkeypatch: pytest.MonkeyPatch) -> None:
     """As if the texts read were those in force, for tests of what keeps a limit that could clear from clearing."""
     monkeypatch.setattr(currency, "stands", lambda current: True)
+
+
+@pytest.fixture(scope="session")
+def compiled() -> None:
+    """The catalogs compiled from their source, as the build does it."""
+    spec = importlib.util.spec_from_file_location("hatch_build", ROOT / "hatch_build.py")
+    assert spec is not None
+    assert spec.loader is not None
+    build = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(build)
+    build.catalogs()
+    words._language.cache_clear()
+
+
+@pytest.fixture
+def german(compiled: None) -> Iterator[None]:
+    """Everything said in this test is German."""
+    with words.speaking("de"):
+        yield
 
 
 @pytest.fixture(scope="session")

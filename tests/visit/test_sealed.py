@@ -15,6 +15,7 @@ from fluewright.record.seal import Signer
 from fluewright.record.settings import Settings
 from fluewright.report.text import text
 from fluewright.visit import adding, changing, closing, demonstration, file, hand_over, kept, sealing, work
+from fluewright.words import speaking
 
 LAWS = ("us-area-source-boiler", "us-major-source-boiler")
 """Laws on keeping records that do not apply to an invented cellar."""
@@ -68,6 +69,18 @@ def test_a_sealed_visit_holds_and_takes_no_more_readings(place: tuple[Journal, F
     assert sealing.checked(journal, visit).holds
     sheet = text(work.judged(kept.account_of(journal, visit)).sheet(), plain=True)
     assert "Sealed by T. Placeholder (invented)" in " ".join(sheet.split())
+
+
+def test_a_seal_holds_whatever_language_the_door_speaks(place: tuple[Journal, FileKey], compiled: None) -> None:
+    journal, key = place
+    visit = worked(journal)
+    with speaking("de"):
+        assert text(work.judged(kept.account_of(journal, visit)).sheet()).count("4,3") > 0
+        sealing.sealed(journal, visit, key=key, signer=ME)
+        held = sealing.checked(journal, visit)
+    assert held.holds
+    assert held.seals[0].entry.body["report"] == sealing._judged(journal, visit).report
+    assert sealing.checked(journal, visit).holds
 
 
 def test_an_amendment_after_the_seal_is_seen_with_what_was_before(place: tuple[Journal, FileKey]) -> None:

@@ -6,13 +6,15 @@ import textwrap
 from collections.abc import Iterator, Sequence
 from typing import Any
 
+from fluewright.cli.language import add_language
 from fluewright.diagnose.asked import Asked, asked_of
-from fluewright.diagnose.diagnosis import Diagnosis, diagnosed, readings_weighed, words_of
+from fluewright.diagnose.diagnosis import Diagnosis, diagnosed, in_minutes, readings_weighed, words_of
 from fluewright.diagnose.table import looks
 from fluewright.errors import UseError
 from fluewright.evidence.reading import Reading
 from fluewright.quantity import digits, names, parse
 from fluewright.simulate.designs import designs
+from fluewright.words import say, spoken
 
 _ANSWERS = {"yes": True, "found": True, "no": False, "clear": False}
 
@@ -27,6 +29,7 @@ def add(parser: argparse.ArgumentParser) -> None:
         ("--seen", "LOOK=yes|no", "a look and whether it found what it looks for"),
     ):
         parser.add_argument(name, nargs="+", action="extend", default=[], metavar=metavar, help=words)
+    add_language(parser)
     parser.add_argument("--looks", action="store_true", help="list what can be read and looked at, then end")
     parser.add_argument(
         "--units", choices=("us", "si"), help="units of the answer and of bare numbers; us when not said"
@@ -98,28 +101,35 @@ def _headed(head: str, lines: Sequence[str]) -> Iterator[str]:
 
 def _causes(said: Diagnosis) -> Iterator[str]:
     for place, cause in enumerate(said.causes, 1):
-        yield _paragraph(cause.words + (", because" if cause.because else ""), lead=f"  {place}. ")
+        yield _paragraph(
+            say("{cause}, because", cause=cause.words) if cause.because else cause.words, lead=f"  {place}. "
+        )
         yield from (_paragraph(sentence.words, lead="     + ") for sentence in cause.because)
         yield from (_paragraph(sentence.words, lead="     - ") for sentence in cause.against)
-        yield _paragraph(cause.do, lead="     when proved: ")
+        yield _paragraph(say("when proved: {do}", do=cause.do), lead="     ")
 
 
 def _lines(said: Diagnosis) -> Iterator[str]:
     """The whole answer, what cannot be known first."""
     if said.stop:
-        yield from ("Stop, and prove it first: a dangerous cause is likely.", "")
-    yield from _headed("What cannot be known", [_paragraph(line) for line in said.unknown])
-    yield from _headed("What moved", [_paragraph(each.sentence) for each in said.moved])
+        yield from (say("Stop, and prove it first: a dangerous cause is likely."), "")
+    yield from _headed(say("What cannot be known"), [_paragraph(line) for line in said.unknown])
+    yield from _headed(say("What moved"), [_paragraph(each.sentence) for each in said.moved])
     if said.quiet:
-        yield from (f"Before all: {words_of('healthy')}.", "")
-    yield from _headed("Causes left, in order", list(_causes(said)))
-    yield from _headed("Struck through", [_paragraph(f"{each.words}: {each.because.words}") for each in said.struck])
-    dangers = [_paragraph(f"{each.words} ({each.why}); closed by: {each.close}") for each in said.dangers]
-    yield from _headed("In view until tested out, made safe, or handed on by name", dangers)
+        yield from (say("Before all: {cause}.", cause=words_of("healthy")), "")
+    yield from _headed(say("Causes left, in order"), list(_causes(said)))
+    struck = [say("{cause}: {reason}", cause=each.words, reason=each.because.words) for each in said.struck]
+    yield from _headed(say("Struck through"), [_paragraph(each) for each in struck])
+    dangers = [
+        say("{cause} ({danger}); closed by: {test}", cause=each.words, danger=each.why, test=each.close)
+        for each in said.dangers
+    ]
+    head = say("In view until tested out, made safe, or handed on by name")
+    yield from _headed(head, [_paragraph(each) for each in dangers])
     if said.next is not None:
         first, *rest = said.next.tests
-        yield _paragraph(f"{first.words} ({first.minutes:.0f} min)", lead="Next: ")
-        yield from (_paragraph(f"{look.words} ({look.minutes:.0f} min)", lead="      ") for look in rest)
+        yield _paragraph(in_minutes(first), lead=say("Next: "))
+        yield from (_paragraph(in_minutes(look), lead="      ") for look in rest)
 
 
 def data(said: Diagnosis) -> dict[str, Any]:
@@ -145,7 +155,7 @@ def data(said: Diagnosis) -> dict[str, Any]:
             {"name": each.name, "words": each.words, "why": each.why, "seen": each.seen, "close": each.close}
             for each in said.dangers
         ],
-        "next": [{"name": look.name, "words": look.words, "minutes": look.minutes} for look in said.next.tests]
+        "next": [{"name": look.name, "words": spoken(look.words), "minutes": look.minutes} for look in said.next.tests]
         if said.next
         else [],
         "inside": {cause: round(share, 5) for cause, share in said.inside.each().items()},
@@ -153,12 +163,13 @@ def data(said: Diagnosis) -> dict[str, Any]:
 
 
 def _listed() -> str:
-    lines = ["Classes", *(f"  {kind:<32}{design.words}" for design in designs().values() for kind in design.kinds)]
-    lines += ["", "Readings", _paragraph(", ".join(readings_weighed())), "", "Looks: yes, no"]
+    named = [(kind, spoken(design.words)) for design in designs().values() for kind in design.kinds]
+    lines = [say("Classes"), *(f"  {kind:<32}{words}" for kind, words in named)]
+    lines += ["", say("Readings"), _paragraph(", ".join(readings_weighed())), "", say("Looks: yes, no")]
     for look in looks().values():
         if not look.reads:
-            lines.append(f"  {look.name:<20}{look.words}")
-            lines.append(f"  {'':<20}yes: {look.yes}; no: {look.no}")
+            answers = say("yes: {yes}; no: {no}", yes=spoken(look.yes), no=spoken(look.no))
+            lines += [f"  {look.name:<20}{spoken(look.words)}", f"  {'':<20}{answers}"]
     return "\n".join(lines)
 
 

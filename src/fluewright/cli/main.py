@@ -156,14 +156,17 @@ def _dispatch(arguments: Sequence[str]) -> int:
 
 
 def _ran(verb: str, args: argparse.Namespace) -> int:
-    """Run a verb; bare numbers are in the units of --units for as long as it runs."""
-    work = importlib.import_module(f"fluewright.cli.{verb}")
-    if not hasattr(args, "units"):
-        return int(work.run(args))
-    from fluewright.quantity import bare
+    """Run a verb; it speaks the language asked for, and bare numbers are in the units of --units for as long."""
+    from fluewright.words import ENGLISH, speaking
 
-    with bare.stated(args.units):
-        return int(work.run(args))
+    work = importlib.import_module(f"fluewright.cli.{verb}")
+    with speaking(getattr(args, "language", ENGLISH)):
+        if not hasattr(args, "units"):
+            return int(work.run(args))
+        from fluewright.quantity import bare
+
+        with bare.stated(args.units):
+            return int(work.run(args))
 
 
 def _speak_utf_8(*, always: bool) -> bool:

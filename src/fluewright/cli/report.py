@@ -7,6 +7,7 @@ from pathlib import Path
 
 from fluewright.cli.books import add_house, by_shop
 from fluewright.cli.flue import ask
+from fluewright.cli.language import add_language
 from fluewright.errors import printable
 from fluewright.evidence.finding import finding_as_data
 from fluewright.visit import file, hand_over
@@ -20,7 +21,8 @@ def add(parser: argparse.ArgumentParser) -> None:
 
 
 def add_printings(parser: argparse.ArgumentParser) -> None:
-    """The options about what is printed and where."""
+    """The options about what is printed, where, and in which language."""
+    add_language(parser)
     parser.add_argument("--html", type=Path, metavar="OUT", help="write the sheet as one HTML file")
     parser.add_argument("--pdf", type=Path, metavar="OUT", help="write customer page and record as PDF")
     parser.add_argument("--paper", choices=("letter", "a4"), help="paper of the PDF; letter with US units, else a4")

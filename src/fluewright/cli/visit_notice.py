@@ -7,6 +7,7 @@ import sys
 from fluewright.cli.journal_place import add_place, opened_from
 from fluewright.errors import printable
 from fluewright.visit import changing, kept
+from fluewright.words import say, spoken
 
 ABOUT = "a danger found: who was told, consent or refusal, calls made; or its closing"
 
@@ -43,10 +44,10 @@ def run(args: argparse.Namespace) -> int:
         )
     steps = () if args.close else changing.steps_about(journal, visit, args.consent)
     if args.json:
-        told = [{"do": one.text, "authority": one.authority} for one in steps]
+        told = [{"do": spoken(one.text), "authority": one.authority} for one in steps]
         print(json.dumps({"id": entry.id, "steps": told}, ensure_ascii=False))
         return 0
     print(entry.id)
     for one in steps:
-        print(printable(f"{one.text} ({one.authority})"), file=sys.stderr)
+        print(printable(say("{step} ({authority})", step=spoken(one.text), authority=one.authority)), file=sys.stderr)
     return 0

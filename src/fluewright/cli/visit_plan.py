@@ -8,11 +8,13 @@ from typing import TYPE_CHECKING
 
 from fluewright.cli.books import add_house, by_shop
 from fluewright.cli.journal_place import add_place, opened_from
+from fluewright.cli.language import add_language
 from fluewright.errors import FluewrightError, printable
 from fluewright.evidence.finding import Finding
 from fluewright.visit import kept, work
 from fluewright.visit.before import visit_before
 from fluewright.visit.plan import Plan, account_so_far, plan_of
+from fluewright.words import say, say_count, spoken
 
 if TYPE_CHECKING:
     from fluewright.record.journal import Journal
@@ -28,6 +30,7 @@ def add(parser: argparse.ArgumentParser) -> None:
         "--last", metavar="VISIT", help="the visit before, whose findings are read again; that of the same appliance"
     )
     add_house(parser)
+    add_language(parser)
     add_place(parser)
 
 
@@ -38,19 +41,26 @@ def _wrapped(line: str, under: int) -> list[str]:
 
 def _said(plan: Plan) -> str:
     done = sum(line.done for line in plan.lines)
-    lines = [f"{plan.route}: {done} of {len(plan.lines)} done"]
+    lines = [say("{route}: {done} of {all} done", route=spoken(plan.route), done=done, all=len(plan.lines))]
     place = ""
     for line in plan.lines:
-        lines += [f"\n{line.at}"] if line.at != place else []
+        lines += [f"\n{spoken(line.at)}"] if line.at != place else []
         place = line.at
-        lines += _wrapped(f"  {'done' if line.done else 'open'}  {line.what}", 8)
+        lines += _wrapped(f"  {say('done') if line.done else say('open')}  {line.what}", 8)
         lines += [
             part
             for why in (() if line.done else line.why)
-            for part in _wrapped(f"{' ' * 10}{why.kind}: {why.words}", 12)
+            for part in _wrapped(f"{' ' * 10}{spoken(why.kind)}: {why.words}", 12)
         ]
     if plan.held:
-        lines.append(f"\n{plan.held} more lines wait until people were asked and are safe.")
+        lines.append(
+            "\n"
+            + say_count(
+                "{count} more line waits until people were asked and are safe.",
+                "{count} more lines wait until people were asked and are safe.",
+                plan.held,
+            )
+        )
     return "\n".join(lines)
 
 

@@ -8,6 +8,8 @@ import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
+from fluewright.words import marked
+
 FRESH = 0.2095
 _FAR = 0.19
 """Oxygen above which air-free carbon monoxide means little (practice, A and P17)."""
@@ -42,32 +44,38 @@ class Kind:
     reading: str
     widened: float
     apart: float
-    up: str = "higher than usual"
-    down: str = "lower than usual"
+    up: str = marked("higher than usual")
+    down: str = marked("lower than usual")
 
 
 KINDS: Mapping[str, Kind] = {
     "oxygen": Kind("oxygen_dry", 0.6, 4.0),
     "monoxide": Kind("carbon_monoxide_dry", 0.45, 2.0),
-    "kinship": Kind("carbon_dioxide_dry", 0.015, 0.2, "more than this fuel can give", "less than this fuel gives"),
-    "flue": Kind("flue_temperature", 0.07, 0.6, "hotter than usual", "colder than usual"),
-    "returning": Kind("return_water_temperature", 2.0, 15.0, "warmer than usual", "colder than usual"),
-    "draft": Kind("draft", 0.25, 1.5, "weaker than usual", "stronger than usual"),
-    "over_fire": Kind("draft_over_fire", 0.25, 1.5, "weaker than usual", "stronger than usual"),
-    "gas_pressure": Kind("gas_pressure", 0.02, 0.5, "above the plate", "below the plate"),
+    "kinship": Kind(
+        "carbon_dioxide_dry", 0.015, 0.2, marked("more than this fuel can give"), marked("less than this fuel gives")
+    ),
+    "flue": Kind("flue_temperature", 0.07, 0.6, marked("hotter than usual"), marked("colder than usual")),
+    "returning": Kind("return_water_temperature", 2.0, 15.0, marked("warmer than usual"), marked("colder than usual")),
+    "draft": Kind("draft", 0.25, 1.5, marked("weaker than usual"), marked("stronger than usual")),
+    "over_fire": Kind("draft_over_fire", 0.25, 1.5, marked("weaker than usual"), marked("stronger than usual")),
+    "gas_pressure": Kind("gas_pressure", 0.02, 0.5, marked("above the plate"), marked("below the plate")),
     "line_pressure": Kind("line_pressure", 0.05, 0.5),
-    "heat": Kind("fuel_input", 0.025, 0.4, "above the plate", "below the plate"),
-    "oil_pressure": Kind("oil_pressure", 0.02, 0.4, "above the plate", "below the plate"),
-    "air_rise": Kind("air_rise", 0.07, 0.6, "above the plate", "below the plate"),
-    "water_rise": Kind("water_rise", 0.07, 0.6, "above what was planned", "below what was planned"),
+    "heat": Kind("fuel_input", 0.025, 0.4, marked("above the plate"), marked("below the plate")),
+    "oil_pressure": Kind("oil_pressure", 0.02, 0.4, marked("above the plate"), marked("below the plate")),
+    "air_rise": Kind("air_rise", 0.07, 0.6, marked("above the plate"), marked("below the plate")),
+    "water_rise": Kind("water_rise", 0.07, 0.6, marked("above what was planned"), marked("below what was planned")),
     "current": Kind("flame_current", 0.15, 1.0),
-    "smoke": Kind("smoke_spot", 0.6, 4.0, "more than usual", "less than usual"),
+    "smoke": Kind("smoke_spot", 0.6, 4.0, marked("more than usual"), marked("less than usual")),
     "room": Kind("carbon_monoxide_room", 0.25, 1.5),
-    "stale": Kind("oxygen_intake", 0.1, 1.5, "less oxygen than in fresh air", "more oxygen than in fresh air"),
-    "fresh": Kind("oxygen_outdoor", 0.08, 1.0, "more than fresh air holds", "less than fresh air holds"),
-    "near": Kind("oxygen_at_flame", 0.3, 3.0, "above that at the breech", "below that at the breech"),
-    "low_fire": Kind("oxygen_low_fire", 0.5, 4.0, "above that at full fire", "below that at full fire"),
-    "blower": Kind("oxygen_blower_step", 0.1, 2.0, "a rise with the blower", "a fall with the blower"),
+    "stale": Kind(
+        "oxygen_intake", 0.1, 1.5, marked("less oxygen than in fresh air"), marked("more oxygen than in fresh air")
+    ),
+    "fresh": Kind(
+        "oxygen_outdoor", 0.08, 1.0, marked("more than fresh air holds"), marked("less than fresh air holds")
+    ),
+    "near": Kind("oxygen_at_flame", 0.3, 3.0, marked("above that at the breech"), marked("below that at the breech")),
+    "low_fire": Kind("oxygen_low_fire", 0.5, 4.0, marked("above that at full fire"), marked("below that at full fire")),
+    "blower": Kind("oxygen_blower_step", 0.1, 2.0, marked("a rise with the blower"), marked("a fall with the blower")),
 }
 
 LOOSE: Mapping[str, float] = {"draft": 0.8, "over_fire": 0.4}

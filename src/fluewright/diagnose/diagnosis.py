@@ -17,6 +17,7 @@ from fluewright.diagnose.told import Moved, Sentence, Telling, moved, speaks_aga
 from fluewright.diagnose.weigh import Weighed, weighed
 from fluewright.quantity.names import of
 from fluewright.simulate.faults import faults
+from fluewright.words import number, say, spoken
 
 LEFT = 0.02
 """Probability from which a cause counts as left; judgement."""
@@ -107,15 +108,20 @@ class Diagnosis:
 def words_of(cause: str) -> str:
     """A cause as it is said; an open heat exchanger is only ever something to inspect."""
     if cause == HEALTHY:
-        return "nothing wrong that these readings show"
+        return say("nothing wrong that these readings show")
     if cause == NONE:
-        return "something that is not in the list"
-    return "inspect the heat exchanger" if cause == _BREACH else faults()[cause].words
+        return say("something that is not in the list")
+    return say("inspect the heat exchanger") if cause == _BREACH else spoken(faults()[cause].words)
+
+
+def in_minutes(look: Look) -> str:
+    """A test with the minutes it takes."""
+    return say("{test} ({minutes} min)", test=spoken(look.words), minutes=number(look.minutes, ".0f"))
 
 
 def _closing(found: Page, cause: str) -> str:
     best = max(looks().values(), key=lambda look: look.shows.get(cause, 0.0) if of_page(found, look) else 0.0)
-    return f"{best.words} ({best.minutes:.0f} min)" if best.shows.get(cause, 0.0) > 0.0 else faults()[cause].do
+    return in_minutes(best) if best.shows.get(cause, 0.0) > 0.0 else spoken(faults()[cause].do)
 
 
 def _dangers(telling: Telling, could: frozenset[str], *, amiss: bool) -> tuple[Danger, ...]:
@@ -129,7 +135,7 @@ def _dangers(telling: Telling, could: frozenset[str], *, amiss: bool) -> tuple[D
         if name not in could or share > IN_VIEW:
             because = speaks_for(telling, name) if name in could else ()
             standing = amiss and shares.get(name, 0.0) >= LEFT
-            why, close = faults()[name].danger, _closing(telling.page, name)
+            why, close = spoken(faults()[name].danger), _closing(telling.page, name)
             found.append((share, Danger(name, words_of(name), why, name in could, close, because, standing)))
     return tuple(danger for _, danger in sorted(found, key=lambda pair: -pair[0]))
 
@@ -147,8 +153,8 @@ def _causes(telling: Telling, could: frozenset[str]) -> tuple[Cause, ...]:
                 words=words_of(name),
                 because=speaks_for(telling, name),
                 against=speaks_against(telling, name),
-                danger=fault.danger,
-                do=fault.do,
+                danger=spoken(fault.danger),
+                do=spoken(fault.do),
             )
         )
     return tuple(found)
@@ -169,7 +175,7 @@ def _struck(telling: Telling, could: frozenset[str], dangers: tuple[Danger, ...]
 
 def _together(names: tuple[str, ...]) -> str:
     said = [words_of(name) for name in names]
-    return ", ".join(said[:-1]) + " and " + said[-1]
+    return say("{most} and {last}", most=", ".join(said[:-1]), last=said[-1])
 
 
 def _unknown(telling: Telling, could: frozenset[str], asked: Asked, causes: tuple[Cause, ...]) -> tuple[str, ...]:
@@ -179,18 +185,18 @@ def _unknown(telling: Telling, could: frozenset[str], asked: Asked, causes: tupl
     hidden = tuple(name for name in telling.page.rows if name not in aside and name not in could)
     if hidden:
         told = [words_of(name) for name in hidden]
-        lines.append(f"these readings cannot show, one way or the other: {'; '.join(told)}")
+        lines.append(say("these readings cannot show, one way or the other: {causes}", causes="; ".join(told)))
     groups = alike(
         page=telling.page, weighed=telling.weighed, among=[cause.name for cause in causes], seen=list(asked.seen)
     )
-    lines += [f"these readings cannot tell apart: {_together(group)}" for group in groups]
+    lines += [say("these readings cannot tell apart: {causes}", causes=_together(group)) for group in groups]
     if _BREACH in telling.page.rows:
-        lines.append("whether a heat exchanger is open can only be seen by inspection; no reading proves it whole")
+        lines.append(say("whether a heat exchanger is open can only be seen by inspection; no reading proves it whole"))
     for name in asked.read:
         if sized(name) and name not in asked.plate:
-            lines.append(f"{of(name).words} says nothing without the plate beside it")
+            lines.append(say("{reading} says nothing without the plate beside it", reading=spoken(of(name).words)))
         elif name in USUAL and name not in asked.plate:
-            lines.append(f"{of(name).words} says little without the plate beside it")
+            lines.append(say("{reading} says little without the plate beside it", reading=spoken(of(name).words)))
     return tuple(lines)
 
 

@@ -3,7 +3,9 @@
 from dataclasses import dataclass
 
 from fluewright.diagnose.table import looks
-from fluewright.evidence.part import Part, Piece, SoFar, Statement, Voiced
+from fluewright.diagnose.told import answered
+from fluewright.evidence.part import Part, SoFar, Statement, Voiced, in_pieces
+from fluewright.words import say
 
 WORD = "looks"
 
@@ -38,12 +40,13 @@ class Looked:
         """Each look with its answer; what follows from them is said among the causes."""
         del so_far
         said = tuple(_statement(answer) for answer in self.answers)
-        return Part(WORD, "Looked at", "proofs", said, data={each.name: each.found for each in self.answers})
+        return Part(WORD, say("Looked at"), "proofs", said, data={each.name: each.found for each in self.answers})
 
 
 def _statement(answer: LookAnswer) -> Statement:
-    look = looks()[answer.name]
-    pieces: tuple[Piece, ...] = (f"{look.words}: {look.yes if answer.found else look.no}",)
+    look = answered(looks()[answer.name], answer.found)
     if answer.because:
-        pieces += ("; ", Voiced(answer.because))
-    return Statement((*pieces, "."), time=answer.time, key=answer.name)
+        said = in_pieces("{look}; {seen}.", look=look, seen=Voiced(answer.because))
+    else:
+        said = in_pieces("{look}.", look=look)
+    return Statement(said, time=answer.time, key=answer.name)

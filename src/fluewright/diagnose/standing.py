@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from fluewright.diagnose.diagnosis import Diagnosis, words_of
 from fluewright.evidence.reading import Closing
 from fluewright.simulate.faults import faults
+from fluewright.words import spoken
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,5 +53,5 @@ def standing(said: Diagnosis, closings: Sequence[Closing]) -> tuple[Stands, ...]
 
 def _gone(closing: Closing) -> Stands:
     """A danger that was closed and has left view since."""
-    why = faults()[closing.danger].danger
+    why = spoken(faults()[closing.danger].danger)
     return Stands(closing.danger, words_of(closing.danger), why, "", closing, "", open=False)

@@ -5,11 +5,12 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from fluewright.diagnose.clues import KINDS, Clue
-from fluewright.diagnose.table import HEALTHY, Page, looks
+from fluewright.diagnose.table import HEALTHY, Look, Page, looks
 from fluewright.diagnose.weigh import Weighed
 from fluewright.quantity import show
 from fluewright.quantity.names import of
 from fluewright.quantity.show import System
+from fluewright.words import english, say, spoken
 
 MOVED = 1.7
 """Spreads of a healthy appliance from which a reading is said to have moved; judgement."""
@@ -90,24 +91,29 @@ class Telling:
     def said(self, clue: str) -> str:
         """The reading with its name and value."""
         reading = KINDS[clue].reading
-        return f"{of(reading).words} {show.shown(self.read[reading], quantity=reading, system=self.system)}"
+        value = show.shown(self.read[reading], quantity=reading, system=self.system)
+        return say("{name} {value}", name=spoken(of(reading).words), value=value)
 
     def way(self, clue: str, off: float) -> str:
         """Words for the way in which a clue lies off."""
-        return KINDS[clue].up if off > 0.0 else KINDS[clue].down
+        return spoken(KINDS[clue].up if off > 0.0 else KINDS[clue].down)
 
 
-def _band(telling: Telling, clue: str) -> str:
-    """The usual band of a clue, as a reading; empty where it cannot be said."""
+def _strayed(telling: Telling, clue: str, way: str) -> str:
+    """A reading with the way it moved, and the usual band where that can be said as a reading."""
+    reading = telling.said(clue)
     if clue not in _BACK:
-        return ""
+        return say("{reading}: {way}", reading=reading, way=way)
     quantity, back = _BACK[clue]
     place = telling.page.clues.index(clue)
     middle, spread = telling.page.rows[HEALTHY].means[0][place], telling.spread(clue)
     ends = sorted((back(middle - 1.5 * spread), back(middle + 1.5 * spread)))
     low, high = (show.shown(end, quantity=quantity, system=telling.system) for end in ends)
-    free = ", free of air" if clue == "monoxide" else ""
-    return f" (usual: {low} to {high}{free})"
+    if clue == "monoxide":
+        return say(
+            "{reading}: {way} (usual: {low} to {high}, free of air)", reading=reading, way=way, low=low, high=high
+        )
+    return say("{reading}: {way} (usual: {low} to {high})", reading=reading, way=way, low=low, high=high)
 
 
 def moved(telling: Telling) -> tuple[Moved, ...]:
@@ -118,15 +124,16 @@ def moved(telling: Telling) -> tuple[Moved, ...]:
             continue
         off = telling.off(clue)
         if abs(off) >= MOVED:
-            far = "far " if abs(off) >= FAR and not KINDS[clue].up.startswith(("a rise", "less", "more")) else ""
-            way = far + telling.way(clue, off)
-            found.append(Moved(KINDS[clue].reading, f"{telling.said(clue)}: {way}{_band(telling, clue)}", way, off))
+            way = telling.way(clue, off)
+            if abs(off) >= FAR and not KINDS[clue].up.startswith(("a rise", "less", "more")):
+                way = say("far {way}", way=way)
+            found.append(Moved(KINDS[clue].reading, _strayed(telling, clue, way), way, off))
     return tuple(sorted(found, key=lambda each: -abs(each.off)))
 
 
 def _by_weight(found: list[tuple[float, Sentence]]) -> list[Sentence]:
     """Sentences with what weighs most first, otherwise by their words."""
-    return [sentence for _, sentence in sorted(found, key=lambda pair: (-pair[0], pair[1].words))]
+    return [sentence for _, sentence in sorted(found, key=lambda pair: (-pair[0], english(pair[1].words)))]
 
 
 def speaks_for(telling: Telling, cause: str) -> tuple[Sentence, ...]:
@@ -137,10 +144,16 @@ def speaks_for(telling: Telling, cause: str) -> tuple[Sentence, ...]:
             off, moves = telling.off_cause(cause, clue)
             own = telling.off(clue)
             if abs(own) >= MOVED - 0.4 and abs(off) <= _FITS and own * moves > 0.0 and abs(moves) > 1.0:
-                words = f"{telling.said(clue)} is {telling.way(clue, own)}, as this makes it"
+                reading, way = telling.said(clue), telling.way(clue, own)
+                words = say("{reading} is {way}, as this makes it", reading=reading, way=way)
                 found.append((abs(own), Sentence(words, KINDS[clue].reading)))
     lines = _by_weight(found)
     return (*_looked(telling, cause, True), *lines)
+
+
+def answered(look: Look, found: bool) -> str:
+    """A look with its answer."""
+    return say("{look}: {answer}", look=spoken(look.words), answer=spoken(look.yes if found else look.no))
 
 
 def _looked(telling: Telling, cause: str, answer: bool) -> tuple[Sentence, ...]:
@@ -148,7 +161,7 @@ def _looked(telling: Telling, cause: str, answer: bool) -> tuple[Sentence, ...]:
     for name, given in telling.seen.items():
         look = looks()[name]
         if given is answer and look.shows.get(cause, 0.0) >= 0.5:
-            found.append(Sentence(f"{look.words}: {look.yes if given else look.no}", name))
+            found.append(Sentence(answered(look, given), name))
     return tuple(found)
 
 
@@ -162,9 +175,11 @@ def speaks_against(telling: Telling, cause: str) -> tuple[Sentence, ...]:
             if abs(off) < _OUT:
                 continue
             if abs(own) < MOVED and abs(moves) > 1.0:
-                words = f"{telling.said(clue)} is as usual; this would make it {telling.way(clue, moves)}"
+                reading, way = telling.said(clue), telling.way(clue, moves)
+                words = say("{reading} is as usual; this would make it {way}", reading=reading, way=way)
             elif abs(own) >= MOVED:
-                words = f"{telling.said(clue)} is {telling.way(clue, own)}, which this does not explain"
+                reading, way = telling.said(clue), telling.way(clue, own)
+                words = say("{reading} is {way}, which this does not explain", reading=reading, way=way)
             else:
                 continue
             found.append((abs(off), Sentence(words, KINDS[clue].reading)))

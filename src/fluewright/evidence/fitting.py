@@ -6,11 +6,12 @@ from fluewright.appliance import load
 from fluewright.appliance.record import Advice, ApplianceClass
 from fluewright.evidence.finding import WRONG, Finding
 from fluewright.evidence.reading import Account
+from fluewright.words import english, spoken
 
 
 def refused_in(sentence: str, of_class: ApplianceClass) -> Advice | None:
     """The advice that a sentence gives and the class never gives; None where it gives none."""
-    said = sentence.lower()
+    said = english(sentence).lower()
     kinds = (load.advice()[key] for key in of_class.never)
     return next((advice for advice in kinds if any(phrase in said for phrase in advice.says)), None)
 
@@ -22,7 +23,7 @@ def _fit(sentences: tuple[str, ...], of_class: ApplianceClass, put: dict[str, Ad
         advice = refused_in(sentence, of_class)
         if advice is not None:
             put[advice.key] = advice
-        fitted.append(sentence if advice is None else advice.instead)
+        fitted.append(sentence if advice is None else spoken(advice.instead))
     return tuple(dict.fromkeys(fitted))
 
 

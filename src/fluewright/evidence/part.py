@@ -13,6 +13,7 @@ from fluewright.evidence.finding import Finding
 from fluewright.evidence.flue import Worked
 from fluewright.evidence.reading import Account, Reading, Stretch
 from fluewright.evidence.result import Result
+from fluewright.words import pieces
 
 Place = Literal["before", "room", "supply", "draft", "adjusting", "changes", "delivered", "proofs"]
 """Where in the order of the job a part stands; the flame comes between draft and delivered, and what
@@ -59,6 +60,16 @@ class Derived:
 
 
 Piece = str | Voiced | Seen | Derived
+
+
+def in_pieces(template: str, **fields: Piece) -> tuple[Piece, ...]:
+    """The pieces of a sentence from its template.
+
+    template  English, a literal, as fluewright.words.say takes it
+    fields    words, readings and results; an empty text is left out
+    -> pieces in the order of the language
+    """
+    return pieces(template, **fields)
 
 
 @dataclass(frozen=True, slots=True)

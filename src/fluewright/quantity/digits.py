@@ -11,6 +11,7 @@ from decimal import ROUND_HALF_EVEN, Context, Decimal
 
 from fluewright.quantity.meaning import Quantity
 from fluewright.quantity.units import Unit, in_unit
+from fluewright.words import decimal_mark
 
 NARROW = "\u202f"
 """Narrow no-break space, between groups of three digits and between figure and unit."""
@@ -119,7 +120,7 @@ def figure(value: float, *, place: int) -> str:
     whole, dot, part = f"{abs(rounded):f}".partition(".")
     if len(whole) > 4:
         whole = f"{int(whole):,}".replace(",", NARROW)
-    return (MINUS if rounded < 0 else "") + whole + dot + part
+    return (MINUS if rounded < 0 else "") + whole + (dot and decimal_mark()) + part
 
 
 def suffix(unit: Unit) -> str:

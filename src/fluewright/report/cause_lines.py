@@ -7,14 +7,16 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from fluewright.diagnose.diagnosis import Cause, Diagnosis, Struck
+from fluewright.diagnose.diagnosis import Cause, Diagnosis, Struck, in_minutes
 from fluewright.diagnose.standing import Stands
 from fluewright.diagnose.told import Sentence
-from fluewright.report.pen import Pen, capital
+from fluewright.evidence.reading import Closing
+from fluewright.report.pen import Pen, capital, worded
 from fluewright.report.tree import Line, Section, Span
+from fluewright.words import english, marked, say, spoken
 
-TITLE = "Causes"
-NOTE = (
+TITLE = marked("Causes")
+NOTE = marked(
     "What these readings leave standing, likeliest first. A cause is proved by its test, never by this list. "
     "Before the visit is sealed, a danger is tested out, made safe, or handed on by name."
 )
@@ -65,24 +67,24 @@ class _Writing:
     def __init__(self, pen: Pen, causes: Causes) -> None:
         self.pen, self.causes = pen, causes
 
-    def _where(self, rests: str) -> str:
-        """The line that a reading or a look stands in, to go behind it; empty where it stands in none."""
+    def _placed(self, words: str, rests: str) -> str:
+        """Words with the line behind them in which the reading or look stands that they rest on, where there is one."""
         evidence = self.causes.origins.get(rests)
         number = self.pen.where.get(evidence) if evidence is not None else None
-        return f" (line {number})" if number is not None else ""
+        return words if number is None else say("{words} (line {number})", words=words, number=number)
 
     def _sentences(self, each: Sequence[Sentence]) -> str:
-        return "; ".join(f"{one.words}{self._where(one.rests)}" for one in each[:MOST])
+        return "; ".join(self._placed(one.words, one.rests) for one in each[:MOST])
 
     def lines(self) -> Iterator[Line]:
         """Every line, what cannot be known first."""
         said = self.causes.said
         if said.stop:
-            yield self._line([Span("A dangerous cause is likely: stop, and prove it first.", "strong")], "danger")
+            yield self._line([Span(say("A dangerous cause is likely: stop, and prove it first."), "strong")], "danger")
         for words in said.unknown:
             yield self._line([Span(f"{words}.")], "unknown")
         for one in said.moved:
-            yield self._line([Span(f"moved: {one.sentence}{self._where(one.reading)}.")])
+            yield self._line(worded("moved: {sentence}.", sentence=self._placed(one.sentence, one.reading)))
         for danger in self.causes.dangers:
             yield self._danger(danger)
         tested = {one.name: one.closed for one in self.causes.dangers if one.closed and one.closed.how == TESTED}
@@ -90,51 +92,63 @@ class _Writing:
             yield self._standing(alike)
         for cause in said.causes:
             if (closing := tested.get(cause.name)) is not None:
-                by = (Span(". Tested out: "), Span(closing.words, "hand"), Span("."))
-                yield self._line([Span("struck through: "), Span(cause.words, "struck"), *by])
+                by = Span(closing.words, "hand")
+                yield self._line(
+                    worded("struck through: {cause}. Tested out: {by}.", cause=Span(cause.words, "struck"), by=by)
+                )
         for words, rests, struck in _by_sentence(said.struck):
             yield self._struck(words, rests, struck)
         if said.next is not None:
             first, *rest = said.next.tests
-            walk = f" On the same walk: {'; '.join(look.words.rstrip('?') for look in rest)}." if rest else ""
-            words = f"{first.words} ({first.minutes:.0f} min)."
-            yield self._line([Span("next test: "), Span(words, "strong"), Span(walk)])
+            spans = worded("next test: {test}", test=Span(f"{in_minutes(first)}.", "strong"))
+            walk = "; ".join(spoken(look.words).rstrip("?") for look in rest)
+            yield self._line([*spans, *(worded(" On the same walk: {tests}.", tests=walk) if rest else ())])
 
     def _line(self, spans: Iterable[Span], mark: Any = "derived") -> Line:
         return self.pen.line(capital(list(spans)), mark=mark)
 
     def _standing(self, alike: Sequence[Cause]) -> Line:
         """Causes for and against which the same speaks."""
-        first, spans = alike[0], [Span("standing: ")]
-        for place, cause in enumerate(alike):
-            spans += [Span("; or ")] if place else []
-            spans.append(Span(cause.words, "strong"))
+        first, causes = alike[0], [Span(alike[0].words, "strong")]
+        for cause in alike[1:]:
+            causes = worded("{causes}; or {cause}", causes=causes, cause=Span(cause.words, "strong"))
         if first.because:
-            spans.append(Span(f", because {self._sentences(first.because)}"))
-        spans.append(Span("."))
+            because = self._sentences(first.because)
+            spans = worded("standing: {causes}, because {because}.", causes=causes, because=because)
+        else:
+            spans = worded("standing: {causes}.", causes=causes)
         if first.against:
-            spans.append(Span(f" Against it: {self._sentences(first.against)}."))
-        named = [f"{cause.words}: {cause.do}" for cause in alike] if len(alike) > 1 else [first.do]
-        return self._line([*spans, Span(f" Once proved: {'; '.join(named)}.")])
+            spans += worded(" Against it: {sentences}.", sentences=self._sentences(first.against))
+        named = [say("{cause}: {do}", cause=cause.words, do=cause.do) for cause in alike]
+        steps = "; ".join(named) if len(alike) > 1 else first.do
+        return self._line([*spans, *worded(" Once proved: {steps}.", steps=steps)])
 
     def _struck(self, words: str, rests: str, struck: Sequence[Struck]) -> Line:
-        spans = [Span("struck through: ")]
+        causes: list[Span] = []
         for one in struck:
-            spans += [Span(one.words, "struck"), Span("; ")]
-        spans[-1] = Span(f". {capital([Span(words)])[0].text}{self._where(rests)}.")
-        return self._line(spans)
+            causes += [Span("; "), Span(one.words, "struck")] if causes else [Span(one.words, "struck")]
+        reason = self._placed(f"{words[:1].upper()}{words[1:]}", rests)
+        return self._line(worded("struck through: {causes}. {reason}.", causes=causes, reason=reason))
 
     def _danger(self, one: Stands) -> Line:
-        link = ", because " if one.words.startswith("inspect ") else ": "
-        spans = [Span("danger, "), Span(one.words, "strong"), Span(f"{link}{one.why}. ")]
+        cause = Span(one.words, "strong")
+        if english(one.words).startswith("inspect "):
+            spans = worded("danger, {cause}, because {why}.", cause=cause, why=one.why)
+        else:
+            spans = worded("danger, {cause}: {why}.", cause=cause, why=one.why)
         if one.closed is not None:
-            how, by = one.closed, "; ".join(filter(None, (one.closed.to, one.closed.when)))
-            to = [Span(" to "), Span(by, "hand")] if by else []
-            return self._line([*spans, Span(f"Closed, {how.how}"), *to, Span(": "), Span(how.words, "hand"), Span(".")])
+            return self._line([*spans, *_closed(one.closed)])
         if one.back:
-            spans.append(Span(f"It was closed, and is open again: {one.back}, and that came later. "))
-        close = f"Still open; its test: {one.close}."
-        return self._line([*spans, Span(close)], "danger")
+            spans += worded(" It was closed, and is open again: {back}, and that came later.", back=one.back)
+        return self._line([*spans, *worded(" Still open; its test: {test}.", test=one.close)], "danger")
+
+
+def _closed(closing: Closing) -> list[Span]:
+    """How a danger was closed, and to whom it was handed on."""
+    how, words = spoken(closing.how), Span(closing.words, "hand")
+    if by := "; ".join(filter(None, (closing.to, closing.when))):
+        return worded(" Closed, {how} to {by}: {words}.", how=how, by=Span(by, "hand"), words=words)
+    return worded(" Closed, {how}: {words}.", how=how, words=words)
 
 
 def _by_evidence(causes: Sequence[Cause]) -> list[list[Cause]]:
@@ -155,4 +169,4 @@ def _by_sentence(struck: Sequence[Struck]) -> list[tuple[str, str, list[Struck]]
 
 def section(pen: Pen, number: int, causes: Causes) -> Section:
     """The section of the causes, after everything that was read."""
-    return Section(number, TITLE, tuple(_Writing(pen, causes).lines()), NOTE)
+    return Section(number, spoken(TITLE), tuple(_Writing(pen, causes).lines()), spoken(NOTE))

@@ -6,6 +6,7 @@ from datetime import date
 from fluewright.evidence.reading import EMERGENCY, SUPPLIER, Notice
 from fluewright.report.tree import Stop
 from fluewright.rules import consent
+from fluewright.words import say, spoken
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,19 +38,32 @@ def notice_stop(notice: Notice, place: Place) -> Stop:
     -> stop sentence
     """
     safe = (
-        "Leave the appliance off and keep people out of the rooms it serves.",
-        "If gas smells, an alarm sounds or anybody feels unwell: everybody out, doors left open, no switch, no flame.",
-        f"From outside call {place.emergency}, then {place.supplier}.",
+        say("Leave the appliance off and keep people out of the rooms it serves."),
+        say(
+            "If gas smells, an alarm sounds or anybody feels unwell: everybody out, doors left open, no switch, "
+            "no flame."
+        ),
+        say(
+            "From outside call {emergency}, then {supplier}.",
+            emergency=spoken(place.emergency),
+            supplier=spoken(place.supplier),
+        ),
     )
     steps = consent.speaking(answer=notice.consent, jurisdiction=place.jurisdiction, day=place.day)
-    told = f"Told: {notice.told}." if notice.told else "Nobody was told yet: tell who lives here, now."
-    struck = ("This notice was struck out; a danger ends by being closed, not by that.",) if notice.struck else ()
-    did = (*map(sentence_of, notice.done), *(f"Called: {call}." for call in notice.calls))
+    nobody = say("Nobody was told yet: tell who lives here, now.")
+    told = say("Told: {who}.", who=notice.told) if notice.told else nobody
+    struck = (say("This notice was struck out; a danger ends by being closed, not by that."),) if notice.struck else ()
+    did = (*map(sentence_of, notice.done), *(say("Called: {who}.", who=call) for call in notice.calls))
     authority = "; ".join(dict.fromkeys(one.authority for one in steps))
     return Stop(
-        order="Stop. A danger was noticed here and is still open.",
+        order=say("Stop. A danger was noticed here and is still open."),
         what=sentence_of(notice.words),
-        do=(*safe, *(one.text for one in steps), told, *did, *struck),
-        why="It stays at the head of this sheet until somebody says why it is over."
-        + (f" What to do about consent: {authority}." if authority else ""),
+        do=(*safe, *(spoken(one.text) for one in steps), told, *did, *struck),
+        why=say(
+            "It stays at the head of this sheet until somebody says why it is over."
+            " What to do about consent: {authority}.",
+            authority=authority,
+        )
+        if authority
+        else say("It stays at the head of this sheet until somebody says why it is over."),
     )

@@ -11,6 +11,7 @@ from fluewright.evidence.result import Input, Result
 from fluewright.quantity import names, show, units
 from fluewright.quantity.meaning import Spread
 from fluewright.report.tree import Line, Mark, Opened, Span
+from fluewright.words import pieces
 
 _MONTHS = "January February March April May June July August September October November December"
 MONTHS = tuple(_MONTHS.split())
@@ -131,6 +132,19 @@ class Pen:
         """A reading of a stretch or a part, by its key there."""
         self.where[(word, name)] = self.number + 1
         return Span(read_words(reading, self.account), "measured")
+
+
+def worded(template: str, **fields: str | Span | list[Span]) -> list[Span]:
+    """A sentence from its template, with fields that keep their own voice.
+
+    template  English, a literal, as fluewright.words.say takes it
+    fields    words, a span, or several
+    -> spans in the order of the language
+    """
+    spans: list[Span] = []
+    for part in pieces(template, **fields):
+        spans += part if isinstance(part, list) else [part if isinstance(part, Span) else Span(part)]
+    return spans
 
 
 def joined(parts: Iterable[Iterable[Span]], *, stop: str = ".") -> list[Span]:

@@ -21,6 +21,7 @@ from fluewright.report.notices import Place, notice_stop, sentence_of
 from fluewright.report.pen import Pen, day_words, plate_words
 from fluewright.report.tree import Figure, Found, Line, Section, Sheet, Span, Stop
 from fluewright.rules import consent
+from fluewright.words import spoken
 
 Told = Sequence[tuple[Stretch, Worked | None]]
 
@@ -101,7 +102,7 @@ def _shut_down(account: Account) -> tuple[str, ...]:
 def _asking(account: Account) -> tuple[str, ...]:
     """What is asked before anything is turned off, as the place has it."""
     steps = consent.speaking(answer="before", jurisdiction=account.jurisdiction, day=account.day)
-    return tuple(one.text for one in steps)
+    return tuple(spoken(one.text) for one in steps)
 
 
 def _people_out(out: Sequence[Finding], account: Account) -> tuple[str, ...]:

@@ -8,6 +8,7 @@ from typing import Any, Literal, get_args
 
 from fluewright.rules import cited
 from fluewright.rules.schema import Citation, Known
+from fluewright.words import spoken
 
 Consent = Literal["before", "yes", "refused", "absent"]
 """before: nobody has answered yet."""
@@ -38,7 +39,7 @@ class ConsentStep:
         cited_as = self.citation
         named = "" if self.known.startswith(cited_as.document) else cited_as.document
         clause = "" if cited_as.clause == "none" else cited_as.clause
-        return ", ".join(part for part in (named, clause, self.known) if part)
+        return ", ".join(part for part in (named, clause, spoken(self.known)) if part)
 
 
 def step_of(row: Mapping[str, Any]) -> ConsentStep:

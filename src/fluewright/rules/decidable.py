@@ -12,6 +12,7 @@ from fluewright.kernel.air import DRY_AIR
 from fluewright.quantity import names, show, uncertain, units
 from fluewright.rules.apply import COVERAGE
 from fluewright.rules.schema import Limit
+from fluewright.words import number, say, spoken
 
 HALF = 0.5
 """Share of a limit by which a reading must be told from it (common practice, no source)."""
@@ -105,15 +106,23 @@ def decidable(
     scale = _scale(rule, kind, oxygen)
     edge = show.shown(limit, quantity=rule.quantity, system=system)
     if scale is None or limit == 0.0:
-        why = "worked out from several readings, or read with something else: its doubt is known once it was read"
-        return Decidable("not said", None, None, f"{quantity.words}, {edge}: {why}.")
+        said = say(
+            "{quantity}, {limit}: worked out from several readings, or read with something else: its doubt is known "
+            "once it was read.",
+            quantity=spoken(quantity.words), limit=edge,
+        )  # fmt: skip
+        return Decidable("not said", None, None, said)
     doubt = _doubt(scale, kind, limit)
-    words = show.shown(doubt, quantity=rule.quantity, system=system)
-    at = f" at {oxygen * 100:g} % oxygen" if rule.reference_oxygen is not None else ""
+    there = show.shown(doubt, quantity=rule.quantity, system=system)
+    if rule.reference_oxygen is not None:
+        there = say("{doubt} at {oxygen} % oxygen", doubt=there, oxygen=number(oxygen * 100, "g"))
+    told = {"instrument": spoken(kind.words), "limit": edge, "doubt": there}
     if _told_apart(scale, kind, limit):
-        said = f"{kind.words} can decide {edge}: its doubt there is {words}{at}, twice the standard one."
+        said = say("{instrument} can decide {limit}: its doubt there is {doubt}, twice the standard one.", **told)
         return Decidable("yes", doubt, limit, said)
     least = _least(scale, kind, limit)
-    can = f" It can decide {show.shown(least, quantity=rule.quantity, system=system)}." if least is not None else ""
-    said = f"{kind.words} cannot decide {edge}: its doubt there is {words}{at}, twice the standard one.{can}"
+    said = say("{instrument} cannot decide {limit}: its doubt there is {doubt}, twice the standard one.", **told)
+    if least is not None:
+        smallest = show.shown(least, quantity=rule.quantity, system=system)
+        said = " ".join((said, say("It can decide {limit}.", limit=smallest)))
     return Decidable("no", doubt, least, said)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from fluewright.rules import applies
 from fluewright.rules.applies import Applies
 from fluewright.rules.schema import Citation, Limit
+from fluewright.words import say
 
 _SAID = tuple(name for name in Limit.__dataclass_fields__ if name not in ("id", "book", "entered"))
 
@@ -30,8 +31,11 @@ class Change:
     def sentence(self) -> str:
         """One line to print."""
         if self.field:
-            return f"changed  {self.id}: {self.field} was {self.before}, becomes {self.after}"
-        return f"new      {self.id}: {self.after}" if self.after else f"gone     {self.id}: {self.before}"
+            told = {"row": self.id, "field": self.field, "before": self.before, "after": self.after}
+            return say("changed  {row}: {field} was {before}, becomes {after}", **told)
+        if self.after:
+            return say("new      {row}: {words}", row=self.id, words=self.after)
+        return say("gone     {row}: {words}", row=self.id, words=self.before)
 
 
 def in_short(row: Limit) -> str:

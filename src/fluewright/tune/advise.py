@@ -13,6 +13,7 @@ from fluewright.appliance import load
 from fluewright.appliance.record import ApplianceClass
 from fluewright.rules import adjusting_figures as trade
 from fluewright.tune.curve import Knee
+from fluewright.words import marked, number, say, spoken
 
 Lever = Literal["air shutter", "fan speed", "draft damper", "gas pressure", "pump pressure", "nozzle", "premix offset"]
 Way = Literal["cut", "give", "stay"]
@@ -33,20 +34,20 @@ OF_FUEL: frozenset[Lever] = frozenset({"gas pressure", "pump pressure", "nozzle"
 """Levers that move the fuel and leave the air: they set the input, and air is not trimmed with them."""
 
 HANDS: Mapping[tuple[Lever, Way], str] = {
-    ("air shutter", "cut"): "close the air shutter a little",
-    ("air shutter", "give"): "open the air shutter a little",
-    ("fan speed", "cut"): "slow the fan a little",
-    ("fan speed", "give"): "let the fan run faster",
-    ("draft damper", "cut"): "let the damper take a little of the draft",
-    ("draft damper", "give"): "let the damper leave more of the draft",
-    ("gas pressure", "cut"): "raise the gas pressure, only up to the input of the plate",
-    ("gas pressure", "give"): "lower the gas pressure, only down to the input of the plate",
-    ("pump pressure", "cut"): "raise the pump pressure, only up to the input of the plate",
-    ("pump pressure", "give"): "lower the pump pressure, only down to the input of the plate",
-    ("nozzle", "cut"): "fit a nozzle that passes more, only up to the input of the plate",
-    ("nozzle", "give"): "fit a nozzle that passes less",
-    ("premix offset", "cut"): "turn the offset towards more gas, at low fire",
-    ("premix offset", "give"): "turn the offset towards less gas, at low fire",
+    ("air shutter", "cut"): marked("close the air shutter a little"),
+    ("air shutter", "give"): marked("open the air shutter a little"),
+    ("fan speed", "cut"): marked("slow the fan a little"),
+    ("fan speed", "give"): marked("let the fan run faster"),
+    ("draft damper", "cut"): marked("let the damper take a little of the draft"),
+    ("draft damper", "give"): marked("let the damper leave more of the draft"),
+    ("gas pressure", "cut"): marked("raise the gas pressure, only up to the input of the plate"),
+    ("gas pressure", "give"): marked("lower the gas pressure, only down to the input of the plate"),
+    ("pump pressure", "cut"): marked("raise the pump pressure, only up to the input of the plate"),
+    ("pump pressure", "give"): marked("lower the pump pressure, only down to the input of the plate"),
+    ("nozzle", "cut"): marked("fit a nozzle that passes more, only up to the input of the plate"),
+    ("nozzle", "give"): marked("fit a nozzle that passes less"),
+    ("premix offset", "cut"): marked("turn the offset towards more gas, at low fire"),
+    ("premix offset", "give"): marked("turn the offset towards less gas, at low fire"),
 }
 """What the hand does, by lever and way."""
 
@@ -97,34 +98,42 @@ def firsts(signs: Signs, *, lever: Lever) -> Iterator[First]:
     lever  what would be turned
     """
     if signs.spills:
-        why = "Flue gas spills into the room: no setting of the air mends that, and people breathe it."
-        yield First(
-            "venting", why, "shut it off, get people out of that air, and find why the flue does not draw", True
-        )
+        why = say("Flue gas spills into the room: no setting of the air mends that, and people breathe it.")
+        do = say("shut it off, get people out of that air, and find why the flue does not draw")
+        yield First(marked("venting"), why, do, True)
     if signs.rising:
-        why = "Carbon monoxide climbs by itself: what is set now is set for a flame that is still going somewhere."
-        yield First(
-            "what climbs", why, "give it air or shut it off, and find why it climbs before anything is set", True
-        )
+        why = say("Carbon monoxide climbs by itself: what is set now is set for a flame that is still going somewhere.")
+        do = say("give it air or shut it off, and find why it climbs before anything is set")
+        yield First(marked("what climbs"), why, do, True)
     if signs.sooty:
-        why = "Soot or dirt in the passes changes draft, air and flue temperature: set now, it is wrong once cleaned."
-        yield First("cleaning", why, "clean burner, passes and flue, then read again")
+        why = say(
+            "Soot or dirt in the passes changes draft, air and flue temperature: set now, it is wrong once cleaned."
+        )
+        yield First(marked("cleaning"), why, say("clean burner, passes and flue, then read again"))
     leak = trade.practice("leak-behind-fire")
     if signs.breech is not None and signs.over_fire is not None and signs.breech - signs.over_fire > leak:
-        why = (
-            f"Oxygen is {signs.breech * 100:.1f} % at the breech and {signs.over_fire * 100:.1f} % over the fire: air "
-            "leaks in behind the flame, and a flame set by the breech would be short of air."
-        )
-        yield First("sealing", why, "seal joints, doors and sections, then read both places again")
+        why = say(
+            "Oxygen is {breech} % at the breech and {over_fire} % over the fire: air leaks in behind the flame, and a "
+            "flame set by the breech would be short of air.",
+            breech=number(signs.breech * 100, ".1f"), over_fire=number(signs.over_fire * 100, ".1f"),
+        )  # fmt: skip
+        yield First(marked("sealing"), why, say("seal joints, doors and sections, then read both places again"))
     if signs.draft_off:
-        why = "The draft is not where it belongs, and air through the burner follows it."
-        yield First("draft", why, "set the draft first, at the place and fire that the maker names")
-    off = trade.practice("input-off")
-    if signs.input_share is not None and abs(signs.input_share - 1.0) > off and lever not in OF_FUEL:
-        side = "over" if signs.input_share > 1.0 else "under"
-        by = abs(signs.input_share - 1.0) * 100.0
-        why = f"The heat input is {by:.0f} % {side} the plate: its air would be set for another fire."
-        yield First("input", why, "bring the input to the plate first, by pressure, orifice or nozzle")
+        why = say("The draft is not where it belongs, and air through the burner follows it.")
+        yield First(marked("draft"), why, say("set the draft first, at the place and fire that the maker names"))
+    if signs.input_share is not None and lever not in OF_FUEL:
+        yield from _input_first(signs.input_share)
+
+
+def _input_first(share: float) -> Iterator[First]:
+    """The input comes first where it is far from the plate."""
+    if abs(share - 1.0) <= trade.practice("input-off"):
+        return
+    by = number(abs(share - 1.0) * 100.0, ".0f")
+    over = say("The heat input is {by} % over the plate: its air would be set for another fire.", by=by)
+    under = say("The heat input is {by} % under the plate: its air would be set for another fire.", by=by)
+    do = say("bring the input to the plate first, by pressure, orifice or nozzle")
+    yield First(marked("input"), over if share > 1.0 else under, do)
 
 
 def withheld(lever: Lever, of_class: ApplianceClass | None) -> tuple[str, str] | None:
@@ -133,7 +142,7 @@ def withheld(lever: Lever, of_class: ApplianceClass | None) -> tuple[str, str] |
         return None
     for key in WITHHELD[lever]:
         if key in of_class.never:
-            return load.advice()[key].instead, of_class.never[key]
+            return spoken(load.advice()[key].instead), spoken(of_class.never[key])
     return None
 
 

@@ -17,6 +17,7 @@ from fluewright.errors import FluewrightError, PhysicsRefused, Problems, UseErro
 from fluewright.quantity import units
 from fluewright.quantity.names import REGISTRY
 from fluewright.rules import adjusting_figures as trade
+from fluewright.words import number, say
 
 KEYS = ("fuel", "rate_percent", "way", "mode")
 """Columns that say which point a row is; way and mode may be left out."""
@@ -52,7 +53,7 @@ class Key:
     @property
     def words(self) -> str:
         """As a person says it."""
-        way = {"down": "going down", "up": "going up", "": ""}[self.way]
+        way = {"down": say("going down"), "up": say("going up"), "": ""}[self.way]
         return ", ".join(part for part in (self.fuel, self.mode, way) if part)
 
 
@@ -268,7 +269,8 @@ def gaps(found: CurveSet) -> Iterator[Noticed]:
     for key, spots in found.curves().items():
         for low, high in pairwise(spots):
             if high.rate - low.rate > most + 1e-9:
-                words = f"nothing between {low.rate:.0%} and {high.rate:.0%} of full rate".replace("%", " %")
+                ends = number(100 * low.rate, ".0f"), number(100 * high.rate, ".0f")
+                words = say("nothing between {low} % and {high} % of full rate", low=ends[0], high=ends[1])
                 yield Noticed("gap", key, (low.line, high.line), words)
 
 
@@ -278,7 +280,10 @@ def twice(found: CurveSet) -> Iterator[Noticed]:
         for one, other in pairwise(spots):
             if math.isclose(one.rate, other.rate, abs_tol=1e-6):
                 yield Noticed(
-                    "twice", key, (one.line, other.line), f"two points at {one.rate * 100:.0f} % of full rate"
+                    "twice",
+                    key,
+                    (one.line, other.line),
+                    say("two points at {rate} % of full rate", rate=number(one.rate * 100, ".0f")),
                 )
 
 
@@ -293,8 +298,11 @@ def not_monotone(found: CurveSet) -> Iterator[Noticed]:
             rising = 1.0 if read[-1].values[column] >= read[0].values[column] else -1.0
             for low, high in pairwise(read):
                 if rising * (high.values[column] - low.values[column]) < -1e-9:
-                    at = f"{low.rate * 100:.0f} to {high.rate * 100:.0f} % of full rate"
-                    words = f"{column} turns round from {at}"
+                    ends = number(low.rate * 100, ".0f"), number(high.rate * 100, ".0f")
+                    words = say(
+                        "{column} turns round from {low} to {high} % of full rate",
+                        column=column, low=ends[0], high=ends[1],
+                    )  # fmt: skip
                     yield Noticed("not monotone", key, (low.line, high.line), words)
 
 

@@ -14,6 +14,7 @@ from fluewright.kernel import dilution
 from fluewright.rules import adjusting_figures as trade
 from fluewright.rules import apply
 from fluewright.rules.schema import Decision, Rounding
+from fluewright.words import marked, number, say
 
 Standing = Literal["stands", "no standing", "void"]
 AIR_OXYGEN = 0.209
@@ -125,13 +126,13 @@ def _not_bracketed(before: Sequence[GasCheck], after: Sequence[GasCheck], runs: 
     ends = [run.end for run in runs if run.end is not None]
     timed = all(one.minute is not None for one in (*before, *after))
     if not timed or len(starts) < len(runs) or len(ends) < len(runs):
-        yield "the times of checks and runs are not all written"
+        yield say("the times of checks and runs are not all written")
     late = [one.minute for one in before if one.minute is not None and starts and one.minute > min(starts)]
     early = [one.minute for one in after if one.minute is not None and ends and one.minute < max(ends)]
     if late:
-        yield "a check that should come before was made after the first run began"
+        yield say("a check that should come before was made after the first run began")
     if early:
-        yield "a check that should come after was made before the last run had ended"
+        yield say("a check that should come after was made before the last run had ended")
 
 
 def _broken(asked: Condition, before: Sequence[GasCheck], after: Sequence[GasCheck]) -> Iterator[str]:
@@ -139,12 +140,21 @@ def _broken(asked: Condition, before: Sequence[GasCheck], after: Sequence[GasChe
     for one, other in _pairs(before, after):
         moved = abs(other.read - one.read)
         if asked.drift is not None and moved > asked.drift + 1e-12:
-            yield f"the check with {one.gas * 1e6:g} ppm moved by {moved * 1e6:.1f} ppm, {asked.drift * 1e6:g} allowed"
+            yield say(
+                "the check with {gas} ppm moved by {moved} ppm, {allowed} allowed",
+                gas=number(one.gas * 1e6, "g"), moved=number(moved * 1e6, ".1f"),
+                allowed=number(asked.drift * 1e6, "g"),
+            )  # fmt: skip
     for check in (*before, *after):
         if asked.error is not None and abs(check.off) > asked.error + 1e-12:
-            yield f"{check.gas * 1e6:g} ppm was read as {check.read * 1e6:g}, {asked.error * 1e6:g} ppm off allowed"
+            yield say(
+                "{gas} ppm was read as {read}, {off} ppm off allowed",
+                gas=number(check.gas * 1e6, "g"), read=number(check.read * 1e6, "g"),
+                off=number(asked.error * 1e6, "g"),
+            )  # fmt: skip
         if asked.response is not None and check.response is not None and check.response > asked.response:
-            yield f"it answered in {check.response:.0f} s, {asked.response:.0f} s allowed"
+            took, allowed = number(check.response, ".0f"), number(asked.response, ".0f")
+            yield say("it answered in {took} s, {allowed} s allowed", took=took, allowed=allowed)
 
 
 def _unsaid(
@@ -152,13 +162,13 @@ def _unsaid(
 ) -> Iterator[str]:
     """What is missing before a run can count."""
     if asked.drift is None:
-        yield "nobody wrote how far a check may drift by this permit"
+        yield say("nobody wrote how far a check may drift by this permit")
     if asked.response is not None and all(check.response is None for check in (*before, *after)):
-        yield "nobody timed how fast it answers, and the permit asks for it"
+        yield say("nobody timed how fast it answers, and the permit asks for it")
     if len(runs) < asked.runs:
-        yield f"{len(runs)} of {asked.runs} runs"
+        yield say("{made} of {wanted} runs", made=len(runs), wanted=asked.runs)
     if asked.reference is not None and any(run.oxygen is None for run in runs):
-        yield "a run without oxygen, and the limit counts at a reference oxygen"
+        yield say("a run without oxygen, and the limit counts at a reference oxygen")
 
 
 def corrected(mean: float, *, before: Sequence[GasCheck], after: Sequence[GasCheck]) -> float:
@@ -238,7 +248,7 @@ def outcome(
 
 
 DECISIONS: Mapping[Decision, str] = {
-    "none": "The permit compares the bare result.",
-    "minus uncertainty": "The permit deducts the uncertainty: the owner has the benefit of the doubt.",
-    "plus uncertainty": "The permit adds the uncertainty, for safety.",
+    "none": marked("The permit compares the bare result."),
+    "minus uncertainty": marked("The permit deducts the uncertainty: the owner has the benefit of the doubt."),
+    "plus uncertainty": marked("The permit adds the uncertainty, for safety."),
 }

@@ -5,10 +5,11 @@ from dataclasses import dataclass
 from typing import Any
 
 from fluewright.evidence.finding import PRACTICE, Finding
-from fluewright.evidence.part import Part, SoFar, Statement, Voiced
+from fluewright.evidence.part import Part, SoFar, Statement, Voiced, in_pieces
 from fluewright.rules import adjusting_figures as trade
 from fluewright.tune import curve_set, walked
 from fluewright.tune.curve_set import Apart, CurveSet, Key, Noticed, Spot
+from fluewright.words import marked, number, say, say_count, spoken
 
 WORD = "curve set"
 OXYGEN, MONOXIDE = "oxygen_dry_percent", "carbon_monoxide_dry_ppm"
@@ -32,7 +33,7 @@ class CurveSetGiven:
         """The set as sentences."""
         return Part(
             WORD,
-            "Adjusting: the curves",
+            say("Adjusting: the curves"),
             "adjusting",
             tuple(_statements(self)),
             findings=tuple(_findings(self.found)),
@@ -46,59 +47,88 @@ def _range(spots: tuple[Spot, ...], column: str, times: float) -> str:
     if not read:
         return ""
     low, high = min(read), max(read)
-    return f"{low:.3g}" if f"{low:.3g}" == f"{high:.3g}" else f"{low:.3g} to {high:.3g}"
+    least, most = number(low, ".3g"), number(high, ".3g")
+    return least if least == most else say("{low} to {high}", low=least, high=most)
+
+
+def _curve_told(key: Key, spots: tuple[Spot, ...]) -> Statement:
+    """One curve in a line."""
+    low, high = number(spots[0].rate * 100, ".0f"), number(spots[-1].rate * 100, ".0f")
+    points = say_count("{count} point", "{count} points", len(spots))
+    told = [say("{points}, rate {low} to {high} %", points=points, low=low, high=high)]
+    if oxygen := _range(spots, OXYGEN, 100.0):
+        told.append(say("oxygen {range} %", range=oxygen))
+    if monoxide := _range(spots, MONOXIDE, 1e6):
+        told.append(say("carbon monoxide {range} ppm", range=monoxide))
+    return Statement(in_pieces("{curve}: {told}.", curve=key.words, told=Voiced(", ".join(told))))
 
 
 def _statements(given: CurveSetGiven) -> Iterator[Statement]:
     for key, spots in given.found.curves().items():
-        rates = f"{spots[0].rate * 100:.0f} to {spots[-1].rate * 100:.0f} %"
-        oxygen, monoxide = _range(spots, OXYGEN, 100.0), _range(spots, MONOXIDE, 1e6)
-        words = f"{len(spots)} point{'' if len(spots) == 1 else 's'}, rate {rates}"
-        words += f", oxygen {oxygen} %" if oxygen else ""
-        words += f", carbon monoxide {monoxide} ppm" if monoxide else ""
-        yield Statement((f"{key.words}: ", Voiced(words), "."))
+        yield _curve_told(key, spots)
     for key, apart in curve_set.play(given.found).items():
-        yield _apart_told(f"{key.fuel}: the way up lies from the way down", apart)
+        yield _apart_told(_PLAY, key.fuel, apart)
     if given.before is not None:
         for key, apart in curve_set.changed(given.before, given.found).items():
-            yield _apart_told(f"{key.words}: after the work it lies from before", apart)
+            yield _apart_told(_CHANGED, key.words, apart)
 
 
-def _apart_told(head: str, apart: tuple[Apart, ...]) -> Statement:
+_PLAY = (
+    marked("{curve}: the way up lies from the way down by less than {points} points of oxygen everywhere."),
+    marked("{curve}: the way up lies from the way down by up to {points} points of oxygen, at {rate} % of full rate."),
+)
+_CHANGED = (
+    marked("{curve}: after the work it lies from before by less than {points} points of oxygen everywhere."),
+    marked("{curve}: after the work it lies from before by up to {points} points of oxygen, at {rate} % of full rate."),
+)
+"""How two curves lie apart: hardly, or by how much."""
+
+
+def _apart_told(templates: tuple[str, str], curve: str, apart: tuple[Apart, ...]) -> Statement:
+    hardly, by_much = templates
     worst = max(apart, key=lambda one: abs(one.difference))
     if abs(worst.difference) < TELLING:
-        return Statement((f"{head} by less than {TELLING * 100:.1f} points of oxygen everywhere.",), mark="derived")
-    said = f"{worst.difference * 100:+.1f}".replace("-", "−")
-    at = f"{worst.rate * 100:.0f} %"
-    return Statement((f"{head} by up to {said} points of oxygen, at {at} of full rate.",), mark="derived")
+        return Statement(in_pieces(hardly, curve=curve, points=number(TELLING * 100, ".1f")), mark="derived")
+    points = number(worst.difference * 100, "+.1f").replace("-", "−")
+    rate = number(worst.rate * 100, ".0f")
+    return Statement(in_pieces(by_much, curve=curve, points=points, rate=rate), mark="derived")
 
 
 _SAYS = {
     "gap": (
-        "curve-gap", "advise", "a curve has a gap wider than is usual",
-        "Between far points a linkage does what it likes, and nothing is carried across.",
-        "take a point in each gap",
+        "curve-gap",
+        marked("The curves: a curve has a gap wider than is usual."),
+        marked("Between far points a linkage does what it likes, and nothing is carried across."),
+        marked("take a point in each gap"),
     ),
     "not monotone": (
-        "actuator-turns-round", "advise", "an actuator turns round on its way",
-        "A linkage that goes back and forth hunts there, or a row is in the wrong place.",
-        "look at the rows named, and at the linkage",
+        "actuator-turns-round",
+        marked("The curves: an actuator turns round on its way."),
+        marked("A linkage that goes back and forth hunts there, or a row is in the wrong place."),
+        marked("look at the rows named, and at the linkage"),
     ),
     "twice": (
-        "rate-twice", "advise", "a curve has two points at one rate",
-        "Nobody can tell which of the two holds.",
-        "keep the one that holds",
+        "rate-twice",
+        marked("The curves: a curve has two points at one rate."),
+        marked("Nobody can tell which of the two holds."),
+        marked("keep the one that holds"),
     ),
-}  # fmt: skip
+}
+
+
+def _where(one: Noticed) -> str:
+    """What was noticed, with its curve and lines."""
+    lines, *more = map(str, one.lines)
+    for line in more:
+        lines = say("{most} and {last}", most=lines, last=line)
+    return say("{curve}: {noticed} (lines {lines})", curve=one.key.words, noticed=one.words, lines=lines)
 
 
 def _of_kind(kind: str, noticed: list[Noticed]) -> Finding:
-    code, grade, lead, why, do = _SAYS[kind]
-    named = "; ".join(f"{one.key.words}: {one.words} (lines {' and '.join(map(str, one.lines))})" for one in noticed)
-    assert grade == "advise"
-    return Finding(
-        code, "advise", f"The curves: {lead}.", f"{named[:1].upper()}{named[1:]}. {why}", (), PRACTICE, do_next=(do,)
-    )
+    code, lead, why, do = _SAYS[kind]
+    named = "; ".join(map(_where, noticed))
+    body = f"{named[:1].upper()}{named[1:]}. {spoken(why)}"
+    return Finding(code, "advise", spoken(lead), body, (), PRACTICE, do_next=(spoken(do),))
 
 
 def _findings(found: CurveSet) -> Iterator[Finding]:
@@ -112,20 +142,25 @@ def _findings(found: CurveSet) -> Iterator[Finding]:
     if past:
         lines = ", ".join(str(spot.line) for spot in past)
         yield Finding(
-            "curve-point-past-stop", "act", "A point of the curves makes more carbon monoxide than a curve is left at.",
-            f"More than {stop * 1e6:.0f} ppm in line {lines}: the burner passes there at every change of load.",
-            (), PRACTICE, do_now=walked.GIVE_AIR, do_next=("give those points more air, and walk the curve again",),
-            cautions=walked.CUT_AIR,
+            "curve-point-past-stop", "act",
+            say("A point of the curves makes more carbon monoxide than a curve is left at."),
+            say(
+                "More than {stop} ppm in line {lines}: the burner passes there at every change of load.",
+                stop=number(stop * 1e6, ".0f"), lines=lines,
+            ),
+            (), PRACTICE, do_now=tuple(map(spoken, walked.GIVE_AIR)),
+            do_next=(say("give those points more air, and walk the curve again"),),
+            cautions=tuple(map(spoken, walked.CUT_AIR)),
         )  # fmt: skip
 
 
 def _open(found: CurveSet) -> Iterator[str]:
     ways = {key.way for key in found.curves()}
     if ways != {"down", "up"}:
-        yield "How far linkage and control play: the curves were not walked both ways."
+        yield say("How far linkage and control play: the curves were not walked both ways.")
     for key, spots in found.curves().items():
         if not any(MONOXIDE in spot.values for spot in spots):
-            yield f"What {key.words} makes: no carbon monoxide stands in its rows."
+            yield say("What {curve} makes: no carbon monoxide stands in its rows.", curve=key.words)
 
 
 def _named(key: Key) -> dict[str, str]:

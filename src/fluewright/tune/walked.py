@@ -16,16 +16,19 @@ from fluewright.quantity import show
 from fluewright.rules import adjusting_figures as trade
 from fluewright.tune import curve
 from fluewright.tune.curve import Direction, Knee, Made, NoKnee, Step
+from fluewright.words import marked
 
 WORD = "tuning curve"
 DIRECTIONS: tuple[Direction, ...] = ("down", "up")
 AS_SAID = {"down": "as air was cut", "up": "as air was given back"}
 SOURCE = "fit to the steps, docs/method/adjusting.md; common practice, no source"
 CUT_AIR = (
-    "Cutting air can raise smoke and carbon monoxide quickly: one small step, wait until the readings are steady, and "
-    "stop when carbon monoxide climbs.",
+    marked(
+        "Cutting air can raise smoke and carbon monoxide quickly: one small step, wait until the readings are steady, "
+        "and stop when carbon monoxide climbs."
+    ),
 )
-GIVE_AIR = ("give it air before anything else, or shut it off",)
+GIVE_AIR = (marked("give it air before anything else, or shut it off"),)
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,6 +19,7 @@ from fluewright.evidence.reading import Account, Reading, Stretch
 from fluewright.evidence.trust import fresh_air
 from fluewright.report.cause_lines import Causes
 from fluewright.simulate.designs import design_of_kind
+from fluewright.words import spoken
 
 if TYPE_CHECKING:
     from fluewright.appliance.record import ApplianceClass
@@ -164,7 +165,7 @@ def _for_class(said: Diagnosis, of_class: "ApplianceClass | None") -> Diagnosis:
 
     def fit(sentence: str) -> str:
         advice = refused_in(sentence, of_class)
-        return sentence if advice is None else advice.instead
+        return sentence if advice is None else spoken(advice.instead)
 
     causes = tuple(replace(cause, do=fit(cause.do)) for cause in said.causes)
     dangers = tuple(replace(danger, close=fit(danger.close)) for danger in said.dangers)

@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from fluewright.diagnose.standing import Stands
 from fluewright.errors import Problems
 from fluewright.evidence.asked import not_read
 from fluewright.evidence.checked import BELIEVABLE
@@ -24,6 +25,7 @@ from fluewright.visit import file, kept
 from fluewright.visit.causes import causes_of
 from fluewright.visit.source import Source
 from fluewright.visit.work import Verdict
+from fluewright.words import marked, say, spoken
 
 if TYPE_CHECKING:
     from fluewright.record.journal import Journal
@@ -52,7 +54,7 @@ STEP_FOR = {
 """Which step of a route reads for a limit of a quantity."""
 
 _GROUPS = {"gas": "gas", "liquid": "oil", "solid": "solid"}
-FLUE = "the flue"
+FLUE = marked("the flue")
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,9 +143,9 @@ class _Known:
 
 def _why_law(rule: Limit) -> Why:
     cited = rule.citation
-    clause = "" if cited.clause == "none" else f", {cited.clause}"
     kind: Reason = "law" if rule.layer in ("law", "programme") else "diagnosis"
-    return Why(kind, f"{cited.document}{clause} ({rule.known})")
+    named = cited.document if cited.clause == "none" else f"{cited.document}, {cited.clause}"
+    return Why(kind, say("{rule} ({known})", rule=named, known=spoken(rule.known)))
 
 
 def _rules(account: Account) -> Iterator[Limit]:
@@ -155,7 +157,9 @@ def _rules(account: Account) -> Iterator[Limit]:
 def _of_step(step: VisitStep, known: _Known, laws: Sequence[Limit]) -> PlanLine:
     asked = [_why_law(rule) for rule in laws if STEP_FOR.get(rule.quantity) == step.id]
     done = known.answered(step.answer)
-    return PlanLine(step.id, step.at, step.what, (*dict.fromkeys(asked), Why(step.why, step.text)), done)
+    return PlanLine(
+        step.id, step.at, spoken(step.what), (*dict.fromkeys(asked), Why(step.why, spoken(step.text))), done
+    )
 
 
 def _of_flame(known: _Known, laws: Sequence[Limit]) -> list[PlanLine]:
@@ -177,17 +181,21 @@ def _of_flame(known: _Known, laws: Sequence[Limit]) -> list[PlanLine]:
     lines = []
     for (point, when), quantities in groups.items():
         why = [reason for name in quantities for reason in for_law.get(name, ())]
-        usual = Why("safety" if "carbon_monoxide_room" in quantities else "diagnosis", "this kind of appliance asks it")
+        usual = Why(
+            "safety" if "carbon_monoxide_room" in quantities else "diagnosis", say("this kind of appliance asks it")
+        )
         at: Stop = "room" if quantities == ["carbon_monoxide_room"] else "flame"
         done = not any((point, when, name) in open_lines for name in quantities)
-        words = ", ".join(names.of(name).words for name in quantities)
-        lines.append(PlanLine(f"{point}, {when}", at, f"{words}: {point}, {when}", (*dict.fromkeys(why), usual), done))
+        words = ", ".join(spoken(names.of(name).words) for name in quantities)
+        what = say("{readings}: {point}, {when}", readings=words, point=spoken(point), when=spoken(when))
+        lines.append(PlanLine(f"{point}, {when}", at, what, (*dict.fromkeys(why), usual), done))
     held = {name for quantities in groups.values() for name in quantities}
     for name, reasons in for_law.items():
         if name not in held:
             at = "room" if name == "carbon_monoxide_room" else "flame"
             why_all = tuple(dict.fromkeys(reasons))
-            lines.append(PlanLine(name, at, f"{names.of(name).words}: {FLUE}", why_all, known.read(name)))
+            what = say("{reading}: {point}", reading=spoken(names.of(name).words), point=spoken(FLUE))
+            lines.append(PlanLine(name, at, what, why_all, known.read(name)))
     return lines
 
 
@@ -202,12 +210,12 @@ def _of_proofs(known: _Known) -> list[PlanLine]:
     unseen = house if isinstance(house, list) else [one.key for one in of_class.house]
     lines = []
     for one in of_class.devices:
-        why = Why("safety", one.expected or "it must act")
-        lines.append(
-            PlanLine(f"device {one.key}", "after", f"prove the {one.words}", (why,), one.words not in unproved)
-        )
+        why = Why("safety", spoken(one.expected) or say("it must act"))
+        what = say("prove the {device}", device=spoken(one.words))
+        lines.append(PlanLine(f"device {one.key}", "after", what, (why,), one.words not in unproved))
     for line in of_class.house:
-        why, what = Why("safety", line.bad), f"{line.words}: {line.ask}"
+        why = Why("safety", spoken(line.bad))
+        what = say("{part}: {ask}", part=spoken(line.words), ask=spoken(line.ask))
         lines.append(PlanLine(f"house {line.key}", "room", what, (why,), line.key not in unseen))
     return lines
 
@@ -218,14 +226,19 @@ def _of_findings(findings: Sequence[Finding], *, last: bool) -> list[PlanLine]:
     for one in findings:
         if one.grade not in WRONG or (not last and not one.do_next):
             continue
-        what = "read again: " + one.lead if last else "; ".join(one.do_next)
-        why = Why(
-            "safety" if one.grade in ("stop", "act") else "diagnosis", f"{'last time: ' if last else ''}{one.lead}"
-        )
-        lines.append(
-            PlanLine(f"{'last ' if last else ''}{one.code}", "flame" if last else "after", what, (why,), False)
-        )
+        kind: Reason = "safety" if one.grade in ("stop", "act") else "diagnosis"
+        if last:
+            why = Why(kind, say("last time: {finding}", finding=spoken(one.lead)))
+            what = say("read again: {finding}", finding=spoken(one.lead))
+            lines.append(PlanLine(f"last {one.code}", "flame", what, (why,), False))
+        else:
+            what = "; ".join(map(spoken, one.do_next))
+            lines.append(PlanLine(one.code, "after", what, (Why(kind, spoken(one.lead)),), False))
     return list({line.key: line for line in lines}.values())
+
+
+def _of_danger(one: Stands) -> str:
+    return say("{cause}: {danger}", cause=one.words, danger=one.why)
 
 
 def _of_dangers(verdict: Verdict) -> list[PlanLine]:
@@ -233,7 +246,7 @@ def _of_dangers(verdict: Verdict) -> list[PlanLine]:
     found = causes_of(verdict)
     dangers = () if found is None else found.dangers
     return [
-        PlanLine(f"danger {one.name}", "flame", one.close, (Why("safety", f"{one.words}: {one.why}"),), not one.open)
+        PlanLine(f"danger {one.name}", "flame", one.close, (Why("safety", _of_danger(one)),), not one.open)
         for one in dangers
         if one.close
     ]

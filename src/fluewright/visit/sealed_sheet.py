@@ -17,6 +17,7 @@ from fluewright.record.fold import Current, current, in_order
 from fluewright.record.seal_check import SEALS
 from fluewright.rules.shop import Shop
 from fluewright.visit import kept, work
+from fluewright.words import ENGLISH, speaking
 
 if TYPE_CHECKING:
     from fluewright.record.entry import Entry
@@ -69,7 +70,8 @@ def judged_from(account: Account) -> "Judged":
     from fluewright.report.text import text
 
     bare = replace(account, kept=())
-    sheet = text(work.judged(bare).sheet(), plain=True, workings=True)
+    with speaking(ENGLISH):  # a seal holds whatever language the door speaks
+        sheet = text(work.judged(bare).sheet(), plain=True, workings=True)
     return Judged(report=digest(sheet), books=books_of(bare), engine=version("fluewright"))
 
 
