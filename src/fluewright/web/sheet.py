@@ -46,12 +46,18 @@ def sheet(request: Request, visit: str, opened: Open | None = None) -> Response:
         "beside": beside.stretches(seen.entries),
         "later": _later(seen.entries) if sealed else [],
         "errors": parts_of(line.error) if line.error else [],
+        "last_kept": _last_kept(seen.entries),
     }
     if not sealed:
         account = dock.account_in(shop, visit, seen)
         told |= dock.told(shop, visit, seen, account, line) | _spots(visit, account, line)
     status = status_of(line.error) if line.error else 200
     return page(request, "visit.html", status=status, title=tree.title, **told)
+
+
+def _last_kept(entries: Sequence[Current]) -> str:
+    """When the last entry was kept, so that who comes back after a fall sees how far the record goes."""
+    return max((each.read.entry.entered for each in entries), key=moment)[11:16]
 
 
 def _spots(visit: str, account: Account | None, opened: Open) -> dict[str, Any]:
