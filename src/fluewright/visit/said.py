@@ -36,7 +36,7 @@ def words(kind: str, body: Mapping[str, Any], *, within: str = "") -> str:
         where = f", at {body['point']}" if body.get("point") else ""
         return f"{reading(body)}{where}" + (f", {within}" if within else "")
     if kind == "line":
-        return f"{body['table'].replace('_', ' ')}: " + ", ".join(
+        return f"{body['table'].replace('_', ' ').replace('.', ', ')}: " + ", ".join(
             f"{name.replace('_', ' ')} {_flat(value)}" for name, value in body["typed"].items()
         )
     if kind == "check" and "visit" in body:

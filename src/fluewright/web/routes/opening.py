@@ -7,8 +7,10 @@ from fastapi import Request
 from starlette.responses import RedirectResponse, Response
 
 from fluewright.errors import FluewrightError
+from fluewright.evidence import judge
 from fluewright.fuels.load import titles
 from fluewright.record.journal import Journal
+from fluewright.rules import visits
 from fluewright.visit import kept, prefilled, shop_settings, within
 from fluewright.web.shop import page, parts_of, shop_in, status_of
 from fluewright.web.typed import Typed
@@ -64,6 +66,7 @@ def new(request: Request, appliance: str = "", site: str = "", customer: str = "
 def _page(request: Request, status: int, told: dict[str, Any]) -> Response:
     """The page with the words of the library offered."""
     offered = {"fuels": tuple(titles()), "classes": within.classes()}
+    offered |= {"burners": judge.burners(), "routes": visits.routes()}
     return page(request, "new.html", status=status, **offered, **told, title="A new visit")
 
 
