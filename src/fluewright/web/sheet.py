@@ -12,7 +12,7 @@ from fluewright.evidence.reading import Account
 from fluewright.record.fold import Current, moment
 from fluewright.report import html, phrase
 from fluewright.report.drawing import spots
-from fluewright.visit import kept, pictures, said, shown
+from fluewright.visit import kept, pictures, said, same_flue, shown
 from fluewright.web import beside, dock
 from fluewright.web.dock import Open
 from fluewright.web.shop import Shop, page, parts_of, shop_in, status_of
@@ -47,6 +47,7 @@ def sheet(request: Request, visit: str, opened: Open | None = None) -> Response:
         "later": _later(seen.entries) if sealed else [],
         "errors": parts_of(line.error) if line.error else [],
         "last_kept": _last_kept(seen.entries),
+        "on_flue": same_flue.others(shop.journal, seen.entries),
     }
     if not sealed:
         account = dock.account_in(shop, visit, seen)
