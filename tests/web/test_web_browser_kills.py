@@ -124,7 +124,7 @@ def test_kill_9_of_the_browser_loses_nothing_acknowledged(door: Door, chromium: 
         time.sleep(0.1)
         tab = browser.open()
         tab.goto(f"{door.here}/visit/{visit}")
-        assert "Last kept on this machine at" in tab.inner_text("#work"), "it says how far the record goes"
+        assert "Kept here up to" in tab.inner_text("#work"), "it says how far the record goes"
         cut += 1
         shown = tab.request.get(f"{door.here}/visit/{visit}/entries").text()
         assert [each for each in journey.acknowledged if each not in shown] == []
