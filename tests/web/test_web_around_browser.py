@@ -30,7 +30,7 @@ class Served:
         self.socket = _listening(0)
         port = self.socket.getsockname()[1]
         self.here = f"http://127.0.0.1:{port}"
-        told = {"books": folder / "books", "copies": folder / "copies", "invented": filled}
+        told = {"books": folder / "books", "copies": folder / "copies", "practice": filled}
         self.pages = Pages(folder, port=port, **told)
         if filled:
             demo_shop.filled(self.pages.journal, self.pages.app.state.shop.settings.key)

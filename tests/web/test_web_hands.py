@@ -77,7 +77,7 @@ def test_a_whole_visit_by_shorthand(door: Door, tablet: Any, tmp_path: Path) -> 
     whole(hand, tmp_path, "o2 6.1 co 38 stack 385 air 66")
     told("a whole gas visit at a keyboard, with shorthand", hand, 140)
     assert hand.read >= 26
-    answer = tab.request.get(f"{door.here}/visit/{visit}/paper")
+    answer = tab.request.get(f"{door.here}/visit/{visit}/paper.pdf")
     assert answer.body().startswith(b"%PDF")
     tab.close()
 
@@ -160,7 +160,7 @@ def test_a_line_opens_what_stands_behind_it(door: Door, tablet: Any) -> None:
     line = tab.locator(".line.opens", has_text="carbon monoxide 38").first
     line.click(position={"x": 300, "y": 10})
     tab.wait_for_selector(".opened .strike")
-    tab.locator(".opened summary").first.click()
+    tab.locator(".opened .strike summary").first.click()
     tab.locator(".opened [name=value]").first.fill("4.6")
     tab.locator(".opened [name=because]").first.fill("read the wrong line")
     tab.locator(".opened button:has-text('amend')").first.click()

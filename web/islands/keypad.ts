@@ -15,7 +15,7 @@ function show(open: boolean): void {
   if (!pad || !line || !key) return;
   pad.hidden = !open;
   key.textContent = open ? "abc" : "123";
-  key.setAttribute("aria-label", open ? "letters" : "number keys");
+  key.setAttribute("aria-label", open ? "abc, letters" : "123, number keys");
   key.setAttribute("aria-pressed", String(open));
   // The keys of the phone itself stay down while these are up.
   line.inputMode = open ? "none" : "text";

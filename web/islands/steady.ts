@@ -91,13 +91,14 @@ export function keepTyped(): void {
   if (!form || !line || !visit) return;
   const name = `fluewright-typed-${visit}`;
   if (found("#said")) hold(name, "");
-  const draft = line.value ? "" : held(name);
-  if (draft) restore(form, line, JSON.parse(draft) as Draft);
   line.addEventListener("input", () => {
+    form.classList.toggle("words", /^[a-z]/i.test(line.value)); // a name has its own unit, not that of the proposal
     const fields: Record<string, string> = {};
     for (const [key, value] of new FormData(form)) if (typeof value === "string" && key !== "mark") fields[key] = value;
     hold(name, line.value ? JSON.stringify({ what: found(".what", form)?.textContent ?? "", fields }) : "");
   });
+  const draft = line.value ? "" : held(name);
+  if (draft) restore(form, line, JSON.parse(draft) as Draft);
 }
 
 function restore(form: HTMLFormElement, line: HTMLInputElement, draft: Draft): void {

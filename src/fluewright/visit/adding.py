@@ -29,6 +29,15 @@ STANDING: Mapping[str, str] = {"standing_pressure": "standing", "working_pressur
 """What a trade name of a gas pressure says of what was burning."""
 
 
+def _written(text: str) -> str | bool | list[str]:
+    """A value of a line of a table as a visit file would write it: true, false, [several, values], or words."""
+    if text in ("true", "false"):
+        return text == "true"
+    if text.startswith("[") and text.endswith("]"):
+        return [each.strip() for each in text[1:-1].split(",") if each.strip()]
+    return text
+
+
 @dataclass(frozen=True, slots=True)
 class Kept:
     """What one typed line came to.
@@ -59,7 +68,7 @@ class _Adding:
         if line.kind == "line" and line.table == as_checks.TABLE:
             self._check(dict(line.fields))
         elif line.kind == "line":
-            self._line(line.table, dict(line.fields))
+            self._line(line.table, {key: _written(value) for key, value in line.fields})
         elif line.kind:
             body = {key: value for key, value in line.fields if value}
             if line.kind in ("event", "step", "note"):

@@ -41,7 +41,9 @@ class Chapter:
 def cited(rule: Limit) -> str:
     """Document, clause and edition, how known, and whether the text read is the one in force."""
     found = rule.citation
-    parts = [part for part in (found.document, found.clause, found.edition) if part not in ("", UNKNOWN)]
+    parts = [part for part in (found.document, found.clause, found.edition) if part not in ("", "none", UNKNOWN)]
+    if len(parts) == 1 and rule.known.startswith(parts[0]):
+        return rule.known
     stands = currency.in_words(rule.current) if rule.known == "read" else ""
     return f"{', '.join(parts)} ({', '.join(part for part in (rule.known, stands) if part)})"
 

@@ -36,7 +36,7 @@ def words(kind: str, body: Mapping[str, Any], *, within: str = "") -> str:
         where = f", at {body['point']}" if body.get("point") else ""
         return f"{reading(body)}{where}" + (f", {within}" if within else "")
     if kind == "line":
-        return f"{body['table']}: " + ", ".join(
+        return f"{body['table'].replace('_', ' ').replace('.', ', ')}: " + ", ".join(
             f"{name.replace('_', ' ')} {_flat(value)}" for name, value in body["typed"].items()
         )
     if kind == "check" and "visit" in body:
@@ -83,6 +83,8 @@ def _flat(value: Any) -> str:
         if isinstance(value.get("typed"), str):
             return str(value["typed"])
         return ", ".join(f"{key.replace('_', ' ')} {_flat(each)}" for key, each in value.items() if _says(key, each))
+    if isinstance(value, bool):
+        return "yes" if value else "no"
     if isinstance(value, list | tuple):
         return ", ".join(map(_flat, value))
     return str(value)

@@ -12,7 +12,7 @@ from fluewright.evidence.reading import Account
 from fluewright.record.fold import Current, moment
 from fluewright.report import html, phrase
 from fluewright.report.drawing import spots
-from fluewright.visit import kept, pictures, said, shown
+from fluewright.visit import kept, pictures, said, same_flue, shown
 from fluewright.web import beside, dock
 from fluewright.web.dock import Open
 from fluewright.web.shop import Shop, page, parts_of, shop_in, status_of
@@ -46,12 +46,19 @@ def sheet(request: Request, visit: str, opened: Open | None = None) -> Response:
         "beside": beside.stretches(seen.entries),
         "later": _later(seen.entries) if sealed else [],
         "errors": parts_of(line.error) if line.error else [],
+        "last_kept": _last_kept(seen.entries),
+        "on_flue": same_flue.others(shop.journal, seen.entries),
     }
     if not sealed:
         account = dock.account_in(shop, visit, seen)
         told |= dock.told(shop, visit, seen, account, line) | _spots(visit, account, line)
     status = status_of(line.error) if line.error else 200
     return page(request, "visit.html", status=status, title=tree.title, **told)
+
+
+def _last_kept(entries: Sequence[Current]) -> str:
+    """When the last entry was kept, so that who comes back after a fall sees how far the record goes."""
+    return max((each.read.entry.entered for each in entries), key=moment)[11:16]
 
 
 def _spots(visit: str, account: Account | None, opened: Open) -> dict[str, Any]:

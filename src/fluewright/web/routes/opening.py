@@ -7,8 +7,11 @@ from fastapi import Request
 from starlette.responses import RedirectResponse, Response
 
 from fluewright.errors import FluewrightError
+from fluewright.evidence import judge
+from fluewright.fuels.load import titles
 from fluewright.record.journal import Journal
-from fluewright.visit import kept, prefilled, shop_settings
+from fluewright.rules import visits
+from fluewright.visit import kept, prefilled, shop_settings, within
 from fluewright.web.shop import page, parts_of, shop_in, status_of
 from fluewright.web.typed import Typed
 
@@ -57,7 +60,14 @@ def new(request: Request, appliance: str = "", site: str = "", customer: str = "
         name: known.tables[table][key] for name, (table, key) in FIELDS.items() if key in known.tables.get(table, {})
     }
     told: dict[str, Any] = {"values": values, "chosen": known.ids, "practice": shop.invented, "errors": []}
-    return page(request, "new.html", **told, title="A new visit")
+    return _page(request, 200, told)
+
+
+def _page(request: Request, status: int, told: dict[str, Any]) -> Response:
+    """The page with the words of the library offered."""
+    offered = {"fuels": tuple(titles()), "classes": within.classes()}
+    offered |= {"burners": judge.burners(), "routes": visits.routes()}
+    return page(request, "new.html", status=status, **offered, **told, title="A new visit")
 
 
 def begin(request: Request, typed: Typed) -> Response:
@@ -79,7 +89,7 @@ def begin(request: Request, typed: Typed) -> Response:
     except FluewrightError as error:
         values = {name: typed.text(name) for name in FIELDS}
         told: dict[str, Any] = {"values": values, "chosen": chosen, "practice": practice, "errors": parts_of(error)}
-        return page(request, "new.html", status=status_of(error), **told, title="A new visit")
+        return _page(request, status_of(error), told)
     return RedirectResponse(f"/visit/{entry.id}", status_code=303)
 
 
