@@ -6,25 +6,33 @@ import { openLines } from "./lines";
 import { photographs } from "./photo";
 import { place } from "./place";
 import { guardPlainForms, keepTyped, steady } from "./steady";
+import { tone } from "./tone";
 import { voice } from "./voice";
+import { watch } from "./watch";
 
 function settled(): void {
   keypad();
   openLines();
   photographs();
   voice();
+  tone();
   keepTyped();
 }
 
 document.addEventListener("DOMContentLoaded", () => {
   settled();
   place();
+  watch();
 });
 document.addEventListener("htmx:before:swap", (event) => {
   if (isWhole(event)) remember();
 });
 document.addEventListener("htmx:after:swap", (event) => {
-  if (!isWhole(event)) return;
+  if (!isWhole(event)) {
+    tone();
+    voice();
+    return;
+  }
   settled();
   if (!announce()) place();
 });

@@ -92,8 +92,29 @@ def draw(plane: Plane, *, width: float) -> Canvas:
         places.taken.append((x - half, y - 9, x + half, y + 9))
     for knot in plane.knots:
         knot_mark(canvas, frame, knot)
+    live_line(canvas, frame, places)
     knot_words(canvas, frame, places)
     return canvas
+
+
+def live_line(canvas: Canvas, frame: Frame, places: Places) -> None:
+    """What the flame does now, in pen: the line of the last minutes, its end, and the word beside it."""
+    if not frame.plane.live or frame.plane.smoke:
+        return
+    path = [(frame.x(oxygen), frame.y(ppm)) for oxygen, ppm in frame.plane.live]
+    if len(path) > 1:
+        places.paths.append(path)
+        canvas.path(polyline(path), "clear")
+        canvas.path(polyline(path), "growing")
+    x, y = path[-1]
+    places.taken.append((x - 9, y - 9, x + 9, y + 9))
+    canvas.disc((x, y), 5.5, "knot live")
+    if frame.plane.live_words:
+        room = breadth(frame.plane.live_words, sans=True) + 14
+        end = x + room > frame.right
+        at = (x - 12 if end else x + 12, y - 10)
+        places.taken.append((at[0] - room if end else at[0], at[1] - 14, at[0] if end else at[0] + room, at[1] + 4))
+        canvas.text(at, frame.plane.live_words, "word live halo", anchor="end" if end else "start")
 
 
 def trail(frame: Frame) -> list[Point]:
