@@ -31,14 +31,15 @@ export function watch(): void {
   setInterval(look, 1000);
 }
 
-function width(): number {
-  const plane = found("[data-part=plane]");
-  return Math.floor(plane?.getBoundingClientRect().width ?? 0);
+/** Room of plane, strip and flue in px, so that each is drawn for its place and never scaled. */
+function widths(): string {
+  const parts = ["plane", "strip", "flue"].map((name) => found(`[data-part=${name}]`));
+  return parts.map((part) => Math.floor(part?.getBoundingClientRect().width ?? 0)).join(".");
 }
 
 function open(page: HTMLElement): void {
   const more = last ? `&after=${encodeURIComponent(last)}` : "";
-  source = new EventSource(`${page.dataset["stream"] ?? ""}&width=${width()}${more}`);
+  source = new EventSource(`${page.dataset["stream"] ?? ""}&width=${widths()}${more}`);
   source.addEventListener("message", (event: MessageEvent<string>) => {
     last = event.lastEventId;
     came = Date.now();

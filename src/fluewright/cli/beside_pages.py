@@ -1,4 +1,4 @@
-"""A hub in the process of the pages: what `serve --listen` and `serve --demo --live` listen to, and how it is stopped."""
+"""A hub in the process of the pages: what `serve --listen` and `serve --demo --live` listen to, and how it ends."""
 
 import argparse
 import asyncio

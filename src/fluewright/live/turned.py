@@ -23,7 +23,7 @@ BESIDE = Condition(flue_block=0.2)
 """The neighbour: part of its connector is narrowed, so that it draws less than the boiler."""
 
 FAN = 14.0
-"""Pa that the kitchen fan takes from the room of the boiler: invented, of the size of a strong hood in a tight house."""
+"""Pa that the kitchen fan takes from the room of the boiler: invented, a strong hood in a tight house."""
 
 NEARER = 1.8
 """How much more it takes from the closet of the neighbour, which is beside the kitchen: invented."""

@@ -92,14 +92,16 @@ def _lane(channel: Mapping[str, Any], times: Sequence[float], column: Sequence[f
           ) -> Channel:  # fmt: skip
     unit, scale, offset = measure.display(channel["quantity"], system)
     known = [value for value in column if value is not None]
-    low, high = min(known, default=0.0), max(known, default=1.0)
+    low, high = min(known), max(known)
     least = ROOM_ABOVE.get(channel["quantity"], 0.1 * abs(high) or 1.0)
     middle, reach = 0.5 * (low + high), max(0.6 * (high - low), 0.5 * least)
     floor = 0.0 if channel["quantity"] in LANES and low >= 0.0 and middle - reach < 0.0 else middle - reach
     values = [None if value is None else value * scale + offset for value in column]
     words = channel["words"].partition(" at ")[0]
     name = f"{words}, {channel['appliance']}" if channel["quantity"] == "draft" and channel["appliance"] else words
-    return Channel(name, unit, times, values, floor * scale + offset, (middle + reach) * scale + offset, live=True)
+    said = show.shown(known[-1], quantity=channel["quantity"], system=system).split("\N{NARROW NO-BREAK SPACE}")[0]
+    return Channel(name, unit, times, values, floor * scale + offset, (middle + reach) * scale + offset, live=True,
+                   said=said)  # fmt: skip
 
 
 def strip(frame: Mapping[str, Any], adjusting: str, system: show.System) -> Strip | None:

@@ -1,4 +1,4 @@
-"""A virtual appliance that burns while somebody turns it: what is turned shows at once in the flame, and slowly in cells.
+"""A virtual appliance that burns while it is turned: that shows in the flame at once, and in the cells slowly.
 
 The same laws as a run from cold (`running.py`); only that its condition may change between two samples.
 """

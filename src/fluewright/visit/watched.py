@@ -118,7 +118,7 @@ def foreseen(parts: Sequence[Part]) -> dict[str, tuple[float, float]]:
     for part in parts:
         own = [part.results[key] for key in THEN if key in part.results]
         if own:
-            found = {one.quantity: (one.value, one.spread) for one in own if one.value is not None}
+            found = {one.name: (one.value, one.spread) for one in own if one.value is not None}
     return found
 
 

@@ -37,7 +37,8 @@ from fluewright.web.shop import Shop, drawn, page, parts_of, shop_of, status_of
 from fluewright.web.watched import Memory
 
 ROUTES: Routes = (*today.ROUTES, *finding.ROUTES, *opening.ROUTES, *visiting.ROUTES, *changing.ROUTES, *sealing.ROUTES,
-          *entries.ROUTES, *liking.ROUTES, *photos.ROUTES, *signing.ROUTES, *around.ROUTES, *watching.ROUTES)  # fmt: skip
+          *entries.ROUTES, *liking.ROUTES, *photos.ROUTES, *signing.ROUTES, *around.ROUTES,
+          *watching.ROUTES)  # fmt: skip
 """Method, path, handler and right of every page."""
 
 

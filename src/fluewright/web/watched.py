@@ -107,13 +107,13 @@ class Look:
 
     visit      its id
     adjusting  word of the appliance that is adjusted
-    width      px of its drawings; 0 where it does not say, and then two are drawn
+    widths     px of plane, strip and flue; none where it does not say, and then each is drawn twice
     mark       of its forms
     """
 
     visit: str
     adjusting: str
-    width: int = 0
+    widths: tuple[int, ...] = ()
     mark: str = ""
 
 
@@ -148,14 +148,15 @@ def told(shop: Shop, live: "Watching", known: Known, look: Look, now: "Now") -> 
         plane = live_picture.plane(known.account, drawn, known.window, points, f"now, {held}" if held else "now")
     strip = live_picture.strip(frame, word, system)
     section = live_picture.section(known.section, frame) if known.section is not None and frame["flue"] else None
+    plane_wide, strip_wide, flue_wide = look.widths or (0, 0, 0)
     then = watched.foreseen(known.parts)
     got, waited = watched.after_step(live, frame, word, then, system)
     return {
         "visit": look.visit, "mark": look.mark, "adjusting": word, "place": place, "held": held, "steady": sentence,
         "values": values_words(frame, word, system), "edge": edge,
         "stops": [(event.number, Markup(html_parts.stop(_stop(event)))) for event in now.stops],
-        "plane": _drawn(plane, look.width), "plane_words": known.window.citation if known.window else "",
-        "strip": _drawn(strip, look.width), "pulls": _drawn(pulls, look.width), "section": _drawn(section, look.width),
+        "plane": _drawn(plane, plane_wide), "plane_words": known.window.citation if known.window else "",
+        "strip": _drawn(strip, strip_wide), "pulls": _drawn(pulls, flue_wide), "section": _drawn(section, flue_wide),
         "silent": bool(silent), "ages": [_age(age, now.at) for age in now.ages], "flue": frame["flue"],
         "events": [_event(each) for each in frame["events"][:EVENTS]],
         "knots": twin(known.plane).rows[: len(known.plane.knots)] if known.plane else (),
@@ -215,10 +216,16 @@ def steady_words(frame: Mapping[str, Any], appliance: str) -> tuple[str, str]:
     for each in standings:
         if not each["holds"]:
             missing = f": {each['missing']}" if each["missing"] else ""
-            said.append(f"not yet {each['kind'].removeprefix('as ')}{missing} ({each['why']})")
+            said.append(f"{NOT_YET[each['kind']]}{missing} ({each['why']})")
     words = "; ".join(said)
     return "", f"{words[:1].upper()}{words[1:]}."
 
+
+NOT_YET = {
+    "instrument settled": "the instrument has not settled yet",
+    "appliance steady": "the appliance is not steady yet",
+    "as the rule says": "not yet as the rule says",
+}
 
 ORDER = ("flue_temperature", "draft", "carbon_monoxide_room")
 """What the sentence says behind the flame, in the order of the argument and not of an instrument's cells."""

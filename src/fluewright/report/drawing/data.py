@@ -133,7 +133,11 @@ class Ribbon:
 
 @dataclass(frozen=True, slots=True)
 class Channel:
-    """One line of a strip: times in seconds, values (None breaks the line), and the scale it stands on."""
+    """One line of a strip: times in seconds, values (None breaks the line), and the scale it stands on.
+
+    live  whether it still grows; its last value is then drawn in pen
+    said  that value as it is said beside it; empty for three digits of it
+    """
 
     name: str
     unit: str
@@ -142,6 +146,7 @@ class Channel:
     low: float
     high: float
     live: bool = False
+    said: str = ""
 
     def __post_init__(self) -> None:
         for name in ("times", "values"):  # what is drawn is kept by its content, and a list could still change

@@ -140,8 +140,14 @@ def window_words(canvas: Canvas, frame: Frame, window: Window, places: Places) -
     end = right if right - room >= frame.left + 6 else min(frame.right, left + room)
     lines = wrapped(window.label, room=room - 4)
     lines += [] if frame.narrow else wrapped(window.citation, room=room - 4)
+    over, deep = top - 6, LEADING * len(lines)
+    if frame.plane.live and not frame.plane.smoke:  # never behind the end of the live line
+        x, y = frame.x(frame.plane.live[-1][0]), frame.y(frame.plane.live[-1][1])
+        wide = max(map(breadth, lines))
+        hidden = end - 16 - wide < x < end + 8 and over - deep - 8 < y < over + 10
+        over = top + deep + 10 if hidden else over
     for index, line in enumerate(reversed(lines)):
-        place_line(canvas, places, (end - 4, top - 6 - index * LEADING), line)
+        place_line(canvas, places, (end - 4, over - index * LEADING), line)
 
 
 def place_line(canvas: Canvas, places: Places, at: Point, line: str) -> None:

@@ -74,7 +74,7 @@ def _page(request: Request, visit: str, asked: str, *, did: str = "", error: Flu
     shop, found = shop_in(request), live_in(request)
     if found is None:
         return page(request, "live.html", live=False, visit=visit, why=NOT_HERE, title="Watching")
-    look = _look(request, found, visit, asked, width=0)
+    look = _look(request, found, visit, asked)
     known = _memory(request).of(shop, visit)
     told, made = _made(shop, found, known, look, found.told(rows=seen.ROWS))
     del told
@@ -91,9 +91,9 @@ def _page(request: Request, visit: str, asked: str, *, did: str = "", error: Flu
     )  # fmt: skip
 
 
-def _look(request: Request, found: "Watching", visit: str, asked: str, *, width: int) -> seen.Look:
+def _look(request: Request, found: "Watching", visit: str, asked: str, widths: tuple[int, ...] = ()) -> seen.Look:
     mark = shop_in(request).marks.of_form(getattr(request.state, "cookie", ""))
-    return seen.Look(visit, seen.adjusting_of(found, asked), width, mark)
+    return seen.Look(visit, seen.adjusting_of(found, asked), widths, mark)
 
 
 def _memory(request: Request) -> seen.Memory:
@@ -121,12 +121,19 @@ def stream(request: Request, code: str, appliance: str = "", width: str = "", af
             do="close a page that nobody looks at",
         )
     last = request.headers.get("last-event-id", "") or after
-    wide = int(width) // 10 * 10 if width.isascii() and width.isdigit() and len(width) < 5 else 0
-    look = _look(request, found, visit, appliance, width=wide)
+    look = _look(request, found, visit, appliance, _widths(width))
     upto = int(last) if last.isascii() and last.isdigit() and len(last) < 16 else -1
     going = _frames(shop, found, _memory(request), look, upto)
     headers = {"cache-control": "no-store", "x-accel-buffering": "no"}
     return StreamingResponse(going, media_type="text/event-stream", headers=headers)
+
+
+def _widths(told: str) -> tuple[int, ...]:
+    """px of plane, strip and flue, as a page says them: 640.860.440; in tens, so that pages alike are drawn once."""
+    parts = told.split(".")
+    if len(parts) != 3 or not all(each.isascii() and each.isdigit() and len(each) < 5 for each in parts):
+        return ()
+    return tuple(max(int(each) // 10 * 10, seen.NARROW) for each in parts)
 
 
 async def _frames(
