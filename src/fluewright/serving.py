@@ -21,7 +21,10 @@ def create_app(settings: Settings) -> "FastAPI":
     """
     app = pages.create_app(settings, {PREFIX: problem})
     shop: Shop = app.state.shop
-    app.mount(PREFIX, create_api(Inside(shop.journal, shop.turn, settings.key, lambda: shop.amiss)))
+    app.mount(
+        PREFIX,
+        create_api(Inside(shop.journal, shop.turn, settings.key, lambda: shop.amiss, live=lambda: app.state.live)),
+    )
     return app
 
 

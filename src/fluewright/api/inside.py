@@ -4,7 +4,7 @@ import json
 from collections.abc import Callable
 from contextlib import AbstractContextManager
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from fastapi import Request
 
@@ -12,6 +12,9 @@ from fluewright.record.callers import NOBODY, Caller
 from fluewright.record.journal import Journal
 from fluewright.record.keys import Key
 from fluewright.visit import kept, once
+
+if TYPE_CHECKING:
+    from fluewright.live.watching import Watching
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +26,7 @@ class Inside:
     key      signs seals; none where this device has no key at hand
     amiss    says what is wrong with the journal now; then it is read only
     caller   who asks
+    live     what is watched by this server; None where nothing is listened to
     """
 
     journal: Journal
@@ -30,6 +34,7 @@ class Inside:
     key: Key | None = None
     amiss: Callable[[], tuple[str, ...]] = tuple
     caller: Caller = NOBODY
+    live: "Callable[[], Watching | None]" = lambda: None
 
     def visit(self, code: str) -> str:
         """The id of a visit from what stands in an address."""

@@ -54,6 +54,17 @@ def nothing_to_keep() -> UseError:
     )
 
 
+def not_listening() -> UseError:
+    """Something live was asked of a server that listens to nothing."""
+    return UseError(
+        code="FW-U-206",
+        read="something live, asked of a server that listens to no source",
+        expected="a server begun with --listen MAPPING, or --demo --live",
+        matters="without a source there is nothing to keep, to mark or to turn",
+        do="start the server of the shop's machine so, or type the readings on the sheet; nothing was kept",
+    )
+
+
 def keep(journal: "Journal", visit: str, watching: "Watching", *, appliance: str, word: str, form: str) -> KeptNow:
     """The window of an appliance, as it stands, taken into a visit; each of its sources becomes a stretch.
 

@@ -53,13 +53,7 @@ def live_in(request: Request) -> "Watching | None":
 def _need(request: Request) -> "Watching":
     found = live_in(request)
     if found is None:
-        raise UseError(
-            code="FW-U-206",
-            read="a page to be watched, of a server that listens to no source",
-            expected="a server begun with --listen MAPPING, or --demo --live",
-            matters="without a source there is nothing to keep, to mark or to turn",
-            do="start the server of the shop's machine so, or type the readings on the sheet; nothing was kept",
-        )
+        raise watched.not_listening()
     return found
 
 
