@@ -116,7 +116,8 @@ def saw(journal: "Journal", visit: str, watching: "Watching", number: int) -> "t
     if event is None:
         return ()
     told = datetime.fromtimestamp(event.told, UTC).astimezone()
-    word = f"said while watching at {told:%H:%M:%S}, and seen: {" ".join(event.lead.split())}"
+    lead = " ".join(event.lead.split())  # the thin spaces of units are no part of what is kept
+    word = f"said while watching at {told:%H:%M:%S}, and seen: {lead}"
     form = once.derived(visit, f"stop {event.told:.3f} {event.lead}")
     entries = adding.taken(journal, visit, Said(kind="note", fields=(("word", word),)), form=form).entries
     watching.see(number)
