@@ -2,16 +2,21 @@
 
 import itertools
 import re
+import tomllib
 from pathlib import Path
 from typing import Any
 
 import pytest
 from pages_kit import Pages, visible
+from watched_kit import PUSHED
 
 from fluewright import clock
 from fluewright.live.channel import amount
 from fluewright.live.hub import Hub
+from fluewright.live.mapping import from_data
+from fluewright.live.push import HttpPush
 from fluewright.live.row import Row
+from fluewright.live.source import opened as source_of
 from fluewright.live.turned import BOILER, FAN, NEIGHBOUR, House
 from fluewright.live.watching import Watching
 from fluewright.live.window import folder_of
@@ -43,6 +48,10 @@ def watched(tmp_path: Path) -> Any:
     pages.close()
 
 
+FORGED = {"o2": "5.0", "co": "0"}
+"""What anybody could send."""
+
+
 def run(live: Watching, rows: int) -> None:
     """Let so many rows of each appliance come in, kept and watched as by a server, one second after the other."""
     hub = live.hub
@@ -53,7 +62,7 @@ def run(live: Watching, rows: int) -> None:
         hub.now = lambda at=at: at  # type: ignore[misc]
         frames = []
         for one in hub.streams.values():
-            _, cells = next(one.source.moments)  # type: ignore[attr-defined]
+            cells = FORGED if isinstance(one.source, HttpPush) else next(one.source.moments)[1]  # type: ignore[attr-defined]
             kept_row = hub._taken(one, Row(one.mapping.name, at, cells))
             assert kept_row is not None
             hub.daybook.keep([kept_row[0]])
@@ -149,6 +158,26 @@ def test_nothing_to_keep_is_said_in_four_parts(watched: Any) -> None:
     pages.get(f"/visit/{visit}/live")
     text = pages.post(f"/visit/{visit}/live/keep", {"word": "as found", "appliance": BOILER}, status=400)
     assert "FW-U-205" in text
+
+
+def test_show_7_a_forged_calm_clears_nothing_through_the_page_too(pages: Pages) -> None:
+    visit = pages.begin()
+    settings = pages.journal.store.settings
+    hub = Hub(opened(settings).journal, folder_of(settings))
+    hub.open()
+    hub.add(source_of(from_data(tomllib.loads(PUSHED.format(port=9, trust="")))))
+    live = Watching(hub)
+    pages.app.state.live = live
+    run(live, 200)
+    assert "Nobody proved who sends meter: it may alarm, and clears nothing." in visible(
+        pages.get(f"/visit/{visit}/live")
+    )
+    said = visible(pages.post(f"/visit/{visit}/live/keep", {"word": "as left"}))
+    assert "Kept on this machine" in said
+    assert "Nobody proved who sent it: it may alarm, and clears nothing." in said
+    sheet = pages.get(f"/visit/{visit}")
+    assert "nobody proved who sent" in sheet.lower()
+    assert 'class="k fine"' not in sheet
 
 
 def test_the_house_holds_its_levers_within_reach() -> None:
