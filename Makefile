@@ -28,12 +28,12 @@ help:  ## say what there is
 
 setup: $(V)/.ok  ## everything that the other targets need
 
-demo: $(V)/.ok  ## an invented boiler house as a sheet, HTML and PDF; then an invented shop in the browser
+demo: $(V)/.ok  ## an invented boiler house as a sheet, HTML and PDF; then an invented shop in the browser, with a live boiler
 	@$(V)/bin/fluewright demo
 	if [ -t 1 ]; then
 	  echo
 	  echo "An invented shop to work in, in your browser:"
-	  $(V)/bin/fluewright serve --demo
+	  $(V)/bin/fluewright serve --demo --live
 	else
 	  echo
 	  echo "An invented shop to work in, in your browser: make serve"

@@ -22,7 +22,17 @@ def create_app(settings: Settings) -> "FastAPI":
     app = pages.create_app(settings, {PREFIX: problem})
     shop: Shop = app.state.shop
     app.mount(
-        PREFIX, create_api(Inside(shop.journal, shop.turn, settings.key, lambda: shop.amiss, books=settings.books))
+        PREFIX,
+        create_api(
+            Inside(
+                shop.journal,
+                shop.turn,
+                settings.key,
+                lambda: shop.amiss,
+                books=settings.books,
+                live=lambda: app.state.live,
+            )
+        ),
     )
     return app
 

@@ -8,11 +8,13 @@ export function voice(): void {
   for (const key of all<HTMLButtonElement>("[data-voice]")) {
     key.hidden = false;
     key.setAttribute("aria-pressed", String(held(ON) === "yes"));
+    if (key.dataset["ready"]) continue;
+    key.dataset["ready"] = "yes";
     key.addEventListener("click", () => {
       const on = held(ON) !== "yes";
       hold(ON, on ? "yes" : "");
       key.setAttribute("aria-pressed", String(on));
-      if (on) say(found("#asked")?.innerText ?? "");
+      if (on) say(key.dataset["say"] ?? found("#asked")?.innerText ?? "");
       else window.speechSynthesis.cancel();
     });
   }

@@ -188,3 +188,9 @@ class Me(BaseModel):
     role: str
     recognised: str
     may: list[str]
+
+
+class Pushed(BaseModel):
+    """A message of a source that is on the disk now."""
+
+    source: str

@@ -8,10 +8,10 @@ from starlette.responses import JSONResponse, Response
 from fluewright.api.inside import Inside
 from fluewright.api.problems import DOCUMENTED, MEDIA, Part, Problem, add_problems
 from fluewright.api.route import Route, needed
-from fluewright.api.routes import changes, looking, taking_along, visits
+from fluewright.api.routes import changes, looking, pushing, taking_along, visits
 
 PREFIX = "/api"
-ROUTES: tuple[Route, ...] = (*visits.ROUTES, *changes.ROUTES, *looking.ROUTES, *taking_along.ROUTES)
+ROUTES: tuple[Route, ...] = (*visits.ROUTES, *changes.ROUTES, *looking.ROUTES, *pushing.ROUTES, *taking_along.ROUTES)
 """All that programs may ask."""
 
 ABOUT = """\

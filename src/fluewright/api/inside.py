@@ -5,7 +5,7 @@ from collections.abc import Callable
 from contextlib import AbstractContextManager
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from fastapi import Request
 
@@ -13,6 +13,9 @@ from fluewright.record.callers import NOBODY, Caller
 from fluewright.record.journal import Journal
 from fluewright.record.keys import Key
 from fluewright.visit import kept, once
+
+if TYPE_CHECKING:
+    from fluewright.live.watching import Watching
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +28,7 @@ class Inside:
     amiss    says what is wrong with the journal now; then it is read only
     caller   who asks
     books    folder where the shop's house book lies; the same one as the pages'
+    live     what is watched by this server; None where nothing is listened to
     """
 
     journal: Journal
@@ -33,6 +37,7 @@ class Inside:
     amiss: Callable[[], tuple[str, ...]] = tuple
     caller: Caller = NOBODY
     books: Path | None = None
+    live: "Callable[[], Watching | None]" = lambda: None
 
     def visit(self, code: str) -> str:
         """The id of a visit from what stands in an address."""

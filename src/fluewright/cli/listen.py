@@ -134,7 +134,7 @@ async def _kept(args: argparse.Namespace) -> int:
     from fluewright.live.window import folder_of
 
     mappings = [load(path) for path in args.mapping]
-    _need_own_names([each.name for each in mappings])
+    need_own_names([each.name for each in mappings])
     hub = Hub(opened_or_made(args), folder_of(settings_from(args)), block=args.block)
     hub.open()
     before = hub.number
@@ -158,7 +158,8 @@ async def _kept(args: argparse.Namespace) -> int:
     return 0 if hub.number > before else 1
 
 
-def _need_own_names(names: Sequence[str]) -> None:
+def need_own_names(names: Sequence[str]) -> None:
+    """Refuse two sources of one name."""
     twice = sorted({name for name in names if names.count(name) > 1})
     if twice:
         raise UseError(

@@ -38,6 +38,15 @@ def add(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--demo", action="store_true", help="an invented shop to look around in, in a journal of its own; pages say so"
     )
+    parser.add_argument(
+        "--live",
+        action="store_true",
+        help="with --demo: an invented boiler burns there, to be adjusted while it is watched",
+    )
+    parser.add_argument(
+        "--listen", nargs="+", type=Path, default=[], metavar="MAPPING",
+        help="listen to these live sources too, one TOML file each (docs/live.md), for the pages to watch",
+    )  # fmt: skip
     network = parser.add_argument_group("for the shop's own network: all four, and people sign in with a password")
     network.add_argument("--address", default=HERE, metavar="IP", help=f"of this machine; {HERE} when not given")
     network.add_argument("--name", default="", metavar="HOST", help="name under which it is reached")
@@ -50,29 +59,37 @@ def add(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Serve until it is stopped; prints the address, on this machine with a token that opens the door once."""
-    import uvicorn
-
+    from fluewright.cli import beside_pages
     from fluewright.serving import closed, create_app
 
+    beside_pages.need_fit(args)
     tls = _network(args)
     listening = _listening(args.port, args.address)
     port, token = int(listening.getsockname()[1]), "" if tls else secrets.token_urlsafe(32)
     app = create_app(_settings(args, port, token, shared=bool(tls)))
     if args.demo:
         _fill(app.state.shop)
+    live = beside_pages.watching(args, app.state.shop)
+    app.state.live = live
     address = f"https://{args.name}:{port}/" if tls else f"http://{HERE}:{port}/open?token={token}"
     said = "people sign in with their accounts" if tls else "opens once, in one browser"
-    print(json.dumps({"address": address}) if args.json else f"{address}\n{said}; stop it with Ctrl-C", flush=True)
-    config = uvicorn.Config(
-        app, log_level="error", access_log=False, server_header=False, proxy_headers=False,
-        timeout_graceful_shutdown=STOPS_WITHIN, **tls,
-    )  # fmt: skip
+    _say(args, address, said, beside_pages.page_of(args, app.state.shop))
     try:
-        uvicorn.Server(config).run([listening])
+        beside_pages.served(app, listening, live, stops_within=STOPS_WITHIN, **tls)
     finally:
         closed(app)
         listening.close()
     return 0
+
+
+def _say(args: argparse.Namespace, address: str, said: str, page: str) -> None:
+    """Where the pages are, and which of them is to be watched."""
+    if args.json:
+        print(json.dumps({"address": address} | ({"live": page} if page else {})), flush=True)
+        return
+    print(f"{address}\n{said}; stop it with Ctrl-C", flush=True)
+    if page:
+        print(f"the live boiler is adjusted at {page}, once the address above was opened", flush=True)
 
 
 def _network(args: argparse.Namespace) -> dict[str, Any]:

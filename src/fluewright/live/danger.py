@@ -78,7 +78,7 @@ class Draft:
         who = f"{self.about.appliance}: " if self.about.appliance else ""
         after = f" {max(at - mark.at, 0.0):.0f} s after the {mark.word}" if mark else ""
         other = f", while the {adjusting} is adjusted" if adjusting and adjusting != self.about.appliance else ""
-        lead = f"{who}the draft is gone{after}{other}: {amount(channel.quantity, mean, self.about.system)}."
+        lead = f"{who}the draft is gone{after}{other}: {amount(channel.quantity, mean, self.about.system).rstrip('.')}."
         likely = odds.beyond(value=mean, spread=ZERO_DOUBT, limit=0.0)
         return Event(
             number=self.about.number(),

@@ -87,7 +87,8 @@ def _loss_curves(prepared: Prepared, hot: float, cold: float, limit: float) -> t
     return tuple(curve for curve in curves if len(curve.points) > 3)
 
 
-def _excess_ticks(prepared: Prepared, limit: float) -> tuple[tuple[float, float], ...]:
+def excess_ticks(prepared: Prepared, limit: float) -> tuple[tuple[float, float], ...]:
+    """(excess air %, oxygen %) for the upper edge of the plane, up to its limit of oxygen."""
     ticks = []
     for percent in (5.0, 10.0, 20.0, 30.0, 40.0, 60.0, 80.0, 100.0, 150.0, 200.0):
         flue = balance.from_air_ratio(fuel=prepared.fuel, air=prepared.air, air_ratio=1.0 + percent / 100.0)
@@ -153,7 +154,7 @@ def plane(
         knots,
         window=window,
         losses=losses,
-        excess_air_ticks=_excess_ticks(prepared, limit),
+        excess_air_ticks=excess_ticks(prepared, limit),
         cell_floor_ppm=CELL_FLOOR,
         oxygen_limit=limit,
         co_limit=decade_top(least=max(2000.0, *(2.0 * k.carbon_monoxide_air_free for k in knots))),

@@ -88,7 +88,7 @@ def with_faults(design: Design, said: Sequence[str]) -> Condition:
     return condition
 
 
-def _settled(design: Design, condition: Condition, site: Site) -> dict[str, float]:
+def settled(design: Design, condition: Condition, site: Site) -> dict[str, float]:
     """What the cells would come to."""
     constants = Constants()
     truth = steady(design=design, site=site, condition=condition, constants=constants)
@@ -122,13 +122,13 @@ def running(
     -> moments
     """
     noise, there = random.Random(seed), site or Site()
-    settled = _settled(design, condition, there)
+    goal = settled(design, condition, there)
     fresh = {"oxygen_dry": 0.2095, "carbon_dioxide_dry": 0.0, "carbon_monoxide_dry": 0.0, "carbon_monoxide_room": 0.0}
-    cold = {**settled, **fresh, "flue_temperature": there.returning, "draft": 0.3 * settled["draft"]}
+    cold = {**goal, **fresh, "flue_temperature": there.returning, "draft": 0.3 * goal["draft"]}
     cells = dict(cold)
     for count in range(round((before + seconds) / step)):
         at = count * step - before
-        truth = cold if at < 0.0 else _truth(at, settled, cold)
+        truth = cold if at < 0.0 else _truth(at, goal, cold)
         shown = {}
         for name, value in truth.items():
             cells[name] += (value - cells[name]) * (1.0 - 10.0 ** (-step / T90[name]))

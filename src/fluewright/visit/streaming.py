@@ -13,7 +13,7 @@ from fluewright.record.draft import Draft
 from fluewright.record.files import kept_in
 from fluewright.record.fold import current
 from fluewright.record.today import not_kept
-from fluewright.visit import kept
+from fluewright.visit import kept, once
 
 if TYPE_CHECKING:
     from fluewright.record.entry import Entry
@@ -54,14 +54,18 @@ def _at_point(found: window.Window, point: str) -> list[int]:
     return [lane for lane, at in enumerate(own) if not point or at in ("", point)]
 
 
-def taken(journal: "Journal", visit: str, asked: While) -> "tuple[Entry, ...]":
+def taken(journal: "Journal", visit: str, asked: While, *, form: str = "") -> "tuple[Entry, ...]":
     """A while of a source as a stretch of a visit; it is worked out and judged like a recorded trace.
 
     journal  where both are kept
     visit    its id
     asked    which while
+    form     id under which it was sent: the same sent twice is kept once
     -> the entries of stretch and block, on the disk; VisitError or Problems when it cannot be, and nothing was kept
     """
+    stretch, of_block = (once.derived(form, n) if form else clock.new_id() for n in range(2))
+    if already := [read.entry for each in (stretch, of_block) if (read := journal.entry(each)) is not None]:
+        return tuple(already)
     found = window.sent(journal, asked.source, start=asked.start.timestamp(), end=asked.end.timestamp())
     lanes = _at_point(found, asked.point)
     if not found.times or not lanes:
@@ -72,7 +76,6 @@ def taken(journal: "Journal", visit: str, asked: While) -> "tuple[Entry, ...]":
     block = block_of(heads, found.times, cells, zone=asked.start.tzinfo)
     data, folder = blocks.packed(block), journal.store.settings.files_folder()
     kept_in(folder, data)
-    stretch, of_block = clock.new_id(), clock.new_id()
     first: dict[str, Any] = {"visit": visit, "word": asked.word, "time": f"{asked.end:%H:%M}", "trace_block": of_block}
     point = asked.point or (points.pop() if len(points) == 1 else "")
     second = {**blocks.fields_of(block, data), "visit": visit, "stretch": stretch, "source": asked.source,

@@ -30,12 +30,15 @@ from fluewright.web.routes import (
     signing,
     today,
     visiting,
+    watching,
 )
 from fluewright.web.settings import Settings
 from fluewright.web.shop import Shop, drawn, page, parts_of, shop_of, status_of
+from fluewright.web.watched import Memory
 
 ROUTES: Routes = (*today.ROUTES, *finding.ROUTES, *opening.ROUTES, *visiting.ROUTES, *changing.ROUTES, *sealing.ROUTES,
-          *entries.ROUTES, *liking.ROUTES, *photos.ROUTES, *signing.ROUTES, *around.ROUTES)  # fmt: skip
+          *entries.ROUTES, *liking.ROUTES, *photos.ROUTES, *signing.ROUTES, *around.ROUTES,
+          *watching.ROUTES)  # fmt: skip
 """Method, path, handler and right of every page."""
 
 
@@ -48,7 +51,7 @@ def create_app(settings: Settings, refusals: Mapping[str, Refusal] = MappingProx
     """
     app = FastAPI(openapi_url=None, docs_url=None, redoc_url=None)
     shop = shop_of(settings)
-    app.state.shop = shop
+    app.state.shop, app.state.live, app.state.watched = shop, None, Memory()
     for route in ROUTES:
         method, path, handler = route[:3]
         needs = [Depends(rights.needed(right_of(route)))]

@@ -2,7 +2,7 @@
 
 from functools import lru_cache
 
-from fluewright.report.drawing import history, plane, ribbon, section, strip
+from fluewright.report.drawing import history, plane, pulls, ribbon, section, strip
 from fluewright.report.drawing.data import (
     Branch,
     Case,
@@ -18,6 +18,8 @@ from fluewright.report.drawing.data import (
     Pin,
     Plane,
     PressureSection,
+    Pull,
+    Pulls,
     Ribbon,
     Seen,
     Shed,
@@ -44,6 +46,8 @@ __all__ = [
     "Pin",
     "Plane",
     "PressureSection",
+    "Pull",
+    "Pulls",
     "Ribbon",
     "Seen",
     "Shed",
@@ -95,6 +99,8 @@ def canvas(data: Drawing, width: float) -> Canvas:
         return section.draw(data, width=width)
     if isinstance(data, History):
         return history.draw(data, width=width)
+    if isinstance(data, Pulls):
+        return pulls.draw(data, width=width)
     return ribbon.draw(data if isinstance(data, tuple) else (data,), width=width)
 
 
@@ -108,4 +114,6 @@ def twin(data: Drawing) -> Table:
         return section.twin(data)
     if isinstance(data, History):
         return history.twin(data)
+    if isinstance(data, Pulls):
+        return pulls.twin(data)
     return ribbon.twin(data if isinstance(data, tuple) else (data,))

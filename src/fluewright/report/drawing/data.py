@@ -65,6 +65,8 @@ class Plane:
     cell_floor_ppm    air-free ppm below which this cell cannot tell one value from another
     trail             (oxygen, ppm) samples between the knots; without them the knots are joined straight
     knee              oxygen interval in which smoke or carbon monoxide begins to rise, None where it was not looked for
+    live              (oxygen, ppm) of the last minutes while it is watched, the latest last; drawn in pen
+    live_words        what stands beside its end
     """
 
     knots: tuple[Knot, ...]
@@ -77,6 +79,8 @@ class Plane:
     smoke: bool = False
     trail: tuple[tuple[float, float], ...] = ()
     knee: tuple[float, float] | None = None
+    live: tuple[tuple[float, float], ...] = ()
+    live_words: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,7 +133,11 @@ class Ribbon:
 
 @dataclass(frozen=True, slots=True)
 class Channel:
-    """One line of a strip: times in seconds, values (None breaks the line), and the scale it stands on."""
+    """One line of a strip: times in seconds, values (None breaks the line), and the scale it stands on.
+
+    live  whether it still grows; its last value is then drawn in pen
+    said  that value as it is said beside it; empty for three digits of it
+    """
 
     name: str
     unit: str
@@ -138,6 +146,7 @@ class Channel:
     low: float
     high: float
     live: bool = False
+    said: str = ""
 
     def __post_init__(self) -> None:
         for name in ("times", "values"):  # what is drawn is kept by its content, and a list could still change
@@ -339,4 +348,35 @@ class History:
         return min(found, default=0), max(found, default=0)
 
 
-Drawing = Plane | Ribbon | tuple[Ribbon, ...] | Strip | PressureSection | History
+@dataclass(frozen=True, slots=True)
+class Pull:
+    """The draft of one appliance while it is watched, Pa from the room: below nothing it pulls.
+
+    now          None where nobody reads it
+    least, most  in the last minute
+    said         how much it is now, with its unit; empty where nobody reads it
+    words        how it stands
+    """
+
+    appliance: str
+    now: float | None
+    least: float
+    most: float
+    said: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Pulls:
+    """The drafts of all appliances of one flue on one scale, with the room as the line that none may cross.
+
+    unit   that the scale counts
+    per    Pa of one unit
+    """
+
+    pulls: tuple[Pull, ...]
+    unit: str = "Pa"
+    per: float = 1.0
+
+
+Drawing = Plane | Ribbon | tuple[Ribbon, ...] | Strip | PressureSection | History | Pulls

@@ -92,8 +92,29 @@ def draw(plane: Plane, *, width: float) -> Canvas:
         places.taken.append((x - half, y - 9, x + half, y + 9))
     for knot in plane.knots:
         knot_mark(canvas, frame, knot)
+    live_line(canvas, frame, places)
     knot_words(canvas, frame, places)
     return canvas
+
+
+def live_line(canvas: Canvas, frame: Frame, places: Places) -> None:
+    """What the flame does now, in pen: the line of the last minutes, its end, and the word beside it."""
+    if not frame.plane.live or frame.plane.smoke:
+        return
+    path = [(frame.x(oxygen), frame.y(ppm)) for oxygen, ppm in frame.plane.live]
+    if len(path) > 1:
+        places.paths.append(path)
+        canvas.path(polyline(path), "clear")
+        canvas.path(polyline(path), "growing")
+    x, y = path[-1]
+    places.taken.append((x - 9, y - 9, x + 9, y + 9))
+    canvas.disc((x, y), 5.5, "knot live")
+    if frame.plane.live_words:
+        room = breadth(frame.plane.live_words, sans=True) + 14
+        end = x + room > frame.right
+        at = (x - 12 if end else x + 12, y - 10)
+        places.taken.append((at[0] - room if end else at[0], at[1] - 14, at[0] if end else at[0] + room, at[1] + 4))
+        canvas.text(at, frame.plane.live_words, "word live halo", anchor="end" if end else "start")
 
 
 def trail(frame: Frame) -> list[Point]:
@@ -119,8 +140,14 @@ def window_words(canvas: Canvas, frame: Frame, window: Window, places: Places) -
     end = right if right - room >= frame.left + 6 else min(frame.right, left + room)
     lines = wrapped(window.label, room=room - 4)
     lines += [] if frame.narrow else wrapped(window.citation, room=room - 4)
+    over, deep = top - 6, LEADING * len(lines)
+    if frame.plane.live and not frame.plane.smoke:  # never behind the end of the live line
+        x, y = frame.x(frame.plane.live[-1][0]), frame.y(frame.plane.live[-1][1])
+        wide = max(map(breadth, lines))
+        hidden = end - 16 - wide < x < end + 8 and over - deep - 8 < y < over + 10
+        over = top + deep + 10 if hidden else over
     for index, line in enumerate(reversed(lines)):
-        place_line(canvas, places, (end - 4, top - 6 - index * LEADING), line)
+        place_line(canvas, places, (end - 4, over - index * LEADING), line)
 
 
 def place_line(canvas: Canvas, places: Places, at: Point, line: str) -> None:

@@ -168,7 +168,7 @@ def now(canvas: Canvas, frame: Frame, lane: int, channel: Channel) -> None:
         time, value = seen[-1]
         at = (frame.x(time), frame.y(lane, value))
         canvas.disc(at, 4, "knot live")
-        canvas.text((at[0] + 8, at[1] + 5), said(value), "word live")
+        canvas.text((at[0] + 8, at[1] + 5), channel.said or said(value), "word live")
 
 
 def clock_axis(canvas: Canvas, frame: Frame) -> None:

@@ -45,7 +45,8 @@ STEPS = {
 _CHOICES = {"consents": CONSENTS, "found": FOUND, "did": DID}
 
 
-def _steps(shop: Shop, visit: str) -> tuple[str, ...]:
+def steps_of(shop: Shop, visit: str) -> tuple[str, ...]:
+    """Steps that are tapped on a visit, by its fuel."""
     name = str(kept.tables_of(shop.journal, visit).get("fuel", {}).get("name", ""))
     return STEPS["oil" if "oil" in name else "gas"]
 
@@ -54,7 +55,7 @@ def step(request: Request, code: str) -> Response:
     """The page of a step."""
     shop = shop_in(request)
     visit = visit_of(shop, code)
-    told: dict[str, Any] = {"visit": visit, "word": "", "meant": "", "errors": [], "steps": _steps(shop, visit)}
+    told: dict[str, Any] = {"visit": visit, "word": "", "meant": "", "errors": [], "steps": steps_of(shop, visit)}
     return page(request, "step.html", **told, title="A step")
 
 
@@ -68,7 +69,7 @@ def stepped(request: Request, code: str, typed: Typed) -> Response:
         with shop.turn:
             changing.stepped(shop.journal, visit, word, meant=meant, form=sent)
     except FluewrightError as error:
-        told: dict[str, Any] = {"word": word, "meant": meant, "errors": parts_of(error), "steps": _steps(shop, visit)}
+        told: dict[str, Any] = {"word": word, "meant": meant, "errors": parts_of(error), "steps": steps_of(shop, visit)}
         return page(request, "step.html", status=status_of(error), visit=visit, **told, title="A step")
     return RedirectResponse(f"/visit/{visit}?kept={sent}", status_code=303)
 
