@@ -10,7 +10,7 @@ from set_up import heard, journal_in, kept_rows, mapping_of, texts
 
 from fluewright import clock
 from fluewright.errors import NotAllowed
-from fluewright.live.again import RUN, Seen, mark_of
+from fluewright.live.again import KEYS, RUN, Seen, mark_of
 from fluewright.live.daybook import Daybook
 from fluewright.live.hub import BACK, Hub, stream
 from fluewright.live.oneclock import SetClock
@@ -194,16 +194,17 @@ def test_copies_and_used_up_numbers() -> None:
     seen.keep(key="7:abc", mark="")
     assert seen.found(key="7:abc", again=True, mark="") == "copy"
     assert seen.found(key="7:abc", again=False, mark="") == "new"  # the broker counts round
-    for number in range(1000, 1700):
+    last = 1000 + KEYS + 400
+    for number in range(1000, last + 1):
         mark = mark_of(number, {"co": "1"}, proven=True)
         assert seen.found(key="", again=False, mark=mark) == "new"
         seen.keep(key="", mark=mark)
-    assert seen.found(key="", again=False, mark="1690") == "copy"
+    assert seen.found(key="", again=False, mark=str(last - 9)) == "copy"
     assert seen.found(key="", again=False, mark="1001") == "used up"  # forgotten, and refused all the same
     assert (seen.copies, seen.used_up) == (2, 1)
     again = Seen()
     again.restore(seen.state())
-    assert again.found(key="", again=False, mark="1699") == "copy"
+    assert again.found(key="", again=False, mark=str(last)) == "copy"
     assert again.found(key="", again=False, mark="1001") == "used up"
 
 

@@ -20,6 +20,7 @@ FILES = {
     "/visit/{code}/paper.html": "a file, looked at by tests/faces/test_html.py",
     "/visit/{code}/bundle.tar": "a file",
     "/visit/{code}/live": "the live page has its own tests",
+    "/visit/{code}/live/stream": "events, not a page: tests/web/test_web_watching.py",
 }
 """Routes that answer with something other than a page of this door, and why they are not looked at here."""
 

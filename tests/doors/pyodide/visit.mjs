@@ -15,7 +15,7 @@ function copy(python, from, to) {
     const [one, other] = [join(from, entry.name), `${to}/${entry.name}`];
     if (entry.isDirectory()) {
       if (!["__pycache__", "static", "testing"].includes(entry.name)) copy(python, one, other);
-    } else if (/\.(py|toml)$/.test(entry.name)) {
+    } else if (/\.(py|toml|json)$/.test(entry.name)) {
       python.FS.writeFile(other, new Uint8Array(readFileSync(one))); // a Buffer is refused
     }
   }
