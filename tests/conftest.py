@@ -66,9 +66,9 @@ def shared() -> Path:
     return folder
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def chromium() -> Iterator[Any]:
-    """A headless Chromium of the system, driven by playwright; one for the whole run."""
+    """A headless Chromium of the system, driven by playwright; gone with its module: its loop runs in this thread."""
     found = shutil.which("chromium")
     if found is None or subprocess.run([found, "--version"], capture_output=True, check=False).returncode:
         pytest.skip("no Chromium here that starts (on Debian: apt-get install chromium)")

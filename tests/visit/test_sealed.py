@@ -79,7 +79,7 @@ def test_a_seal_holds_whatever_language_the_door_speaks(place: tuple[Journal, Fi
         sealing.sealed(journal, visit, key=key, signer=ME)
         held = sealing.checked(journal, visit)
     assert held.holds
-    assert held.seals[0].entry.body["report"] == sealing._judged(journal, visit).report
+    assert held.seals[0].entry.body["report"] == sealing._judged(journal, visit, None).report
     assert sealing.checked(journal, visit).holds
 
 
