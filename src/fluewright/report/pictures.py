@@ -104,12 +104,14 @@ def decade_top(*, least: float) -> float:
     return next(step * power for step in (1.0, 2.0, 5.0, 10.0) if step * power >= least * (1.0 - 1e-12))
 
 
-def _knot(account: Account, stretch: Stretch, worked: Worked) -> Knot | None:
+def _knot(account: Account, stretch: Stretch, worked: Worked, *, first: bool) -> Knot | None:
+    """A stretch on the plane, with the word of the step before it; before the first there was none."""
     free, oxygen = worked.results["carbon_monoxide_air_free"], worked.results["oxygen_dry"]
     if free.value is None or oxygen.value is None or stretch.point.kind != "undiluted":
         return None
     doubt = sides(below=free.below * 1e6, above=free.above * 1e6)
-    step = next((s.word for s in account.steps if s.time and s.time == stretch.time), "")
+    steps = () if first else account.steps
+    step = next((s.word for s in steps if s.time and s.time == stretch.time), "")
     note = ", ".join(part for part in (step, stretch.time) if part)
     return Knot(
         oxygen.value * 100.0,
@@ -137,7 +139,8 @@ def plane(
 ) -> Figure | None:
     """The operating plane with every undiluted stretch as a knot, and the knee where a curve was walked."""
     pairs = [(s, w) for s, w in told if w is not None]
-    knots = tuple(k for k in (_knot(account, s, w) for s, w in pairs) if k is not None)
+    drawn = (_knot(account, s, w, first=index == 0) for index, (s, w) in enumerate(pairs))
+    knots = tuple(knot for knot in drawn if knot is not None)
     if not knots:
         return None
     prepared = analysis.prepare(fuel=account.fuel.fuel, air=DRY_AIR)
