@@ -49,7 +49,7 @@ def test_show_5_the_neighbours_draft_turns_and_the_page_says_stop(demo: Server, 
     errors: list[str] = []
     page.on("pageerror", lambda error: errors.append(str(error)))
     page.goto(f"{demo.here}{demo.told['live']}")
-    page.wait_for_function("document.querySelector('#watching').dataset.upto !== undefined")
+    page.wait_for_selector("#watching[data-upto]", state="attached")
     time.sleep(5.0)
     page.evaluate("document.querySelector('[data-stays]').open = true")
     page.click("[value='exhaust:1']")

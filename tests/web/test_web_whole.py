@@ -172,7 +172,7 @@ def test_typefaces_are_few_and_kept(whole: Whole, context: Any) -> None:
     tab, fonts = context.new_page(), []
     tab.on("response", lambda each: fonts.append(each) if each.request.resource_type == "font" else None)
     tab.goto(f"{whole.here}/visit/{whole.visit}")
-    tab.wait_for_function("document.fonts.status == 'loaded'")
+    tab.wait_for_function("() => document.fonts.status == 'loaded'")
     assert sum(len(each.body()) for each in fonts) < 500_000
     assert all("immutable" in each.headers["cache-control"] for each in fonts)
     tab.close()
