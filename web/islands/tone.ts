@@ -1,6 +1,6 @@
 // A tone for eyes that are elsewhere: silence well inside the window, a pitch that rises towards its edge, two notes
 // outside. Silent until somebody asks for it on this page.
-import { all, held, hold } from "./found";
+import { isOn, optedBy } from "./opted";
 
 const ON = "fluewright-tone";
 const QUIET = 0.4;
@@ -8,18 +8,9 @@ let sound: AudioContext | null = null;
 
 export function tone(): void {
   if (!("AudioContext" in window)) return;
-  for (const key of all<HTMLButtonElement>("[data-tone]")) {
-    key.hidden = false;
-    key.setAttribute("aria-pressed", String(held(ON) === "yes"));
-    if (key.dataset["ready"]) continue;
-    key.dataset["ready"] = "yes";
-    key.addEventListener("click", () => {
-      const on = held(ON) !== "yes";
-      hold(ON, on ? "yes" : "");
-      key.setAttribute("aria-pressed", String(on));
-      if (on) void context().resume();
-    });
-  }
+  optedBy("[data-tone]", ON, (on) => {
+    if (on) void context().resume();
+  });
 }
 
 function context(): AudioContext {
@@ -37,8 +28,8 @@ export function pitch(edge: number): number {
 export function heard(edge: number | null, silent: boolean): void {
   const bar = edge === null ? 0 : pitch(edge);
   const page = document.documentElement;
-  page.dataset["pitch"] = held(ON) === "yes" && !silent ? String(Math.round(bar)) : "";
-  if (held(ON) !== "yes" || silent || bar === 0) return;
+  page.dataset["pitch"] = isOn(ON) && !silent ? String(Math.round(bar)) : "";
+  if (!isOn(ON) || silent || bar === 0) return;
   note(bar, 0);
   if (edge !== null && edge < 0) note(bar / 1.5, 0.16);
 }

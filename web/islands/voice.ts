@@ -1,34 +1,26 @@
 // Spoken words and a tone, for eyes that are elsewhere; silent until somebody asks for it on this page.
-import { all, found, held, hold } from "./found";
+import { found } from "./found";
+import { isOn, optedBy } from "./opted";
 
 const ON = "fluewright-speak";
 
 export function voice(): void {
   if (!("speechSynthesis" in window)) return;
-  for (const key of all<HTMLButtonElement>("[data-voice]")) {
-    key.hidden = false;
-    key.setAttribute("aria-pressed", String(held(ON) === "yes"));
-    if (key.dataset["ready"]) continue;
-    key.dataset["ready"] = "yes";
-    key.addEventListener("click", () => {
-      const on = held(ON) !== "yes";
-      hold(ON, on ? "yes" : "");
-      key.setAttribute("aria-pressed", String(on));
-      if (on) say(key.dataset["say"] ?? found("#asked")?.innerText ?? "");
-      else window.speechSynthesis.cancel();
-    });
-  }
+  optedBy("[data-voice]", ON, (on, key) => {
+    if (on) say(key.dataset["say"] ?? found("#asked")?.innerText ?? "");
+    else window.speechSynthesis.cancel();
+  });
 }
 
 export function say(words: string): void {
-  if (held(ON) !== "yes" || !words || !("speechSynthesis" in window)) return;
+  if (!isOn(ON) || !words || !("speechSynthesis" in window)) return;
   window.speechSynthesis.cancel();
   window.speechSynthesis.speak(new SpeechSynthesisUtterance(words));
 }
 
 /** Danger: three rising tones, then the words, where sound was asked for. */
 export function alarm(words: string): void {
-  if (held(ON) !== "yes") return;
+  if (!isOn(ON)) return;
   if ("AudioContext" in window) {
     const sound = new AudioContext();
     [440, 660, 880].forEach((pitch, index) => {
