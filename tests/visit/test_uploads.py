@@ -76,17 +76,3 @@ def test_a_torn_picture_is_refused() -> None:
     for broken in (source[:200], source[:-200], source[:30] + b"\0" * 500, made("PNG")[:60]):
         with pytest.raises(EntryError, match="FW-J-161"):
             uploads.shown(broken)
-
-
-def test_a_table_is_text() -> None:
-    assert uploads.table_text(b"time,o2\n10:20,4.3\n")
-    for strange in (
-        b"",
-        b"\0\0",
-        b"  <!DOCTYPE html>",
-        b"\xef\xbb\xbf<svg>",
-        b"<?xml version='1.0'?>",
-        b"PK\x03\x04\0\0",
-    ):
-        with pytest.raises(EntryError, match="FW-J-161"):
-            uploads.table_text(strange)

@@ -20,16 +20,13 @@ BEGINNINGS: dict[Picture, tuple[int, bytes]] = {
 """What a picture begins with, and where."""
 
 LONGEST = 20 * 1024 * 1024
-"""Bytes of one picture or table."""
+"""Bytes of one picture."""
 
 PIXELS = 64_000_000
 """Of one picture when it is decoded: a quarter of a gigabyte, more than phones take. Common practice, no source."""
 
 SHOWN = 2048
 """Pixels of the longer side of a picture as it is shown."""
-
-MARKUP = (b"<html", b"<svg", b"<!doctype", b"<script", b"<?xml", b"%pdf-")
-"""What no table begins with."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,19 +82,6 @@ def shown(content: bytes, longest: int = SHOWN) -> Shown:
     out = io.BytesIO()
     clean.save(out, "JPEG", quality=85)
     return Shown(out.getvalue(), *clean.size)
-
-
-def table_text(content: bytes) -> bytes:
-    """A table that somebody sends, such as a recorded trace as CSV.
-
-    -> the same bytes; EntryError for a file that is no text, or one of markup
-    """
-    if not content or len(content) > LONGEST:
-        raise _not_taken(f"a file of {len(content):,} bytes", f"a table of at most {LONGEST // 2**20} MB")
-    start = content[:4096].removeprefix(b"\xef\xbb\xbf").lstrip().lower()
-    if b"\0" in content[:65536] or start.startswith(MARKUP):
-        raise _not_taken("a file that is no table by its content", "text with columns, such as CSV")
-    return content
 
 
 def _not_taken(read: str, expected: str) -> EntryError:

@@ -31,10 +31,7 @@ MORE: Mapping[str, int] = {"/records/bring": MOST_BYTES + LONGEST, "/rules/house
 """Bytes that a form with files may have, by the one path that takes it."""
 
 LONGEST_UPLOAD = 24 * 1024 * 1024
-"""Bytes that a form with a file may have."""
-
-UPLOADS = ("/photo", "/photos", "/import")
-"""Ends of the paths of forms with a file."""
+"""Bytes that a form with a photograph may have."""
 
 Refusal = Callable[[FluewrightError, int, str], Response]
 """What an error looks like, by its status and the path that was asked for."""
@@ -151,7 +148,7 @@ class Guard:
             return foreign_page(), 403
         length = headers.get("content-length", "")
         known = length.isascii() and length.isdigit() and len(length) < 9 and "transfer-encoding" not in headers
-        most = MORE.get(path, LONGEST_UPLOAD if path.endswith(UPLOADS) else LONGEST)
+        most = MORE.get(path, LONGEST_UPLOAD if path.endswith("/photo") else LONGEST)
         if method not in SAFE and not (known and int(length) <= most):
             return too_long(most), 413
         return None
